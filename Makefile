@@ -1,0 +1,53 @@
+# Every command sets up what it needs; a second run finds it there.
+PYTHON ?= python3
+BIN    := .venv/bin
+UV     := $(BIN)/uv
+UV_VERSION := 0.13.9
+
+.DEFAULT_GOAL := help
+.PHONY: help setup demo serve test test-slow check openapi sdk bench lock
+
+help:  ## what can be made
+	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
+
+setup: .venv/ready  ## the .venv with the locked packages, the service and the SDK
+
+.venv/ready: requirements-dev.lock pyproject.toml sdk/pyproject.toml
+	$(PYTHON) -m venv .venv
+	$(BIN)/pip install --quiet uv==$(UV_VERSION)
+	$(UV) pip sync --quiet --python $(BIN)/python --require-hashes requirements-dev.lock
+	$(UV) pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation --editable . --editable sdk
+	@touch $@
+
+demo: setup  ## a morning's intake of an invented fleet, checked over HTTP
+	@$(BIN)/python -m tests.demo
+
+serve: setup  ## the service on http://127.0.0.1:8340
+	$(BIN)/mendgauge serve
+
+test: setup  ## every test
+	$(BIN)/pytest
+
+test-slow: setup  ## the properties at length
+	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow'
+
+check: setup  ## ruff, mypy --strict, import-linter
+	$(BIN)/ruff format --check
+	$(BIN)/ruff check
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-cache
+
+openapi: setup  ## openapi/openapi.json and the golden examples from the code
+	$(BIN)/mendgauge openapi > openapi/openapi.json
+
+sdk: openapi  ## the Python client from openapi/openapi.json
+	$(BIN)/python sdk/generate.py
+
+bench: setup  ## speed, as ratios in one run
+	$(BIN)/python -m tests.bench
+
+lock: setup  ## the hashed requirements, from pyproject.toml
+	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
+	    --custom-compile-command "make lock" pyproject.toml -o requirements.lock
+	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
+	    --custom-compile-command "make lock" -c requirements.lock --group dev pyproject.toml -o requirements-dev.lock

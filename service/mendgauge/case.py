@@ -1,0 +1,484 @@
+"""The case: the one request body of every capability, in the trade's words.
+
+Everything but `rulebook` and `tyre.marking` may be left out. Left out, or null, means *not known*; an empty list means
+*none*. Every measured number may be given as a number or as a range `{"low": …, "high": …}`.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal, TypeAlias
+
+import msgspec
+from msgspec import Meta
+
+
+class Words(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Base of what a caller sends: closed objects, fields by name."""
+
+
+class Range(Words):
+    """A measurement known only to lie between two values, both included."""
+
+    low: Annotated[float, Meta(description="The smallest value it can have.", examples=[3.5])]
+    high: Annotated[float, Meta(description="The largest value it can have; not below `low`.", examples=[4.5])]
+
+
+Measured: TypeAlias = float | Range
+"""A measured number as a caller may send it."""
+
+VehicleKind: TypeAlias = Literal["car", "van", "truck", "bus", "trailer", "motorcycle"]
+Axle: TypeAlias = Literal["front", "rear", "steer", "drive", "trailer", "spare"]
+Fitment: TypeAlias = Literal["single", "dual", "dual_inner", "dual_outer"]
+Region: TypeAlias = Literal["tread", "shoulder", "sidewall", "bead"]
+Depth: TypeAlias = Literal["rubber_only", "to_cord", "through"]
+Stage: TypeAlias = Literal["found", "prepared"]
+MeasuredFrom: TypeAlias = Literal["outside", "inside"]
+EmergesIn: TypeAlias = Literal["groove", "lug"]
+RepairMethod: TypeAlias = Literal["one_piece", "two_piece", "plug_only", "patch_only", "section"]
+BodyPly: TypeAlias = Literal["steel", "textile"]
+MakerRepair: TypeAlias = Literal["permitted", "forbidden"]
+RatingAfterRepair: TypeAlias = Literal["retained", "void", "capped"]
+SpecialTyre: TypeAlias = Literal[
+    "run_flat",
+    "foam_lined",
+    "self_sealing",
+    "retread",
+    "studded",
+    "temporary_spare",
+    "tube_type",
+    "regrooved",
+]
+
+LEAN_DEG_MAX = 80.0
+"""The largest lean the contract admits: beyond it a probe lies along the tread and the injury is a cut, not a channel."""
+
+
+class Vehicle(Words):
+    """The vehicle the tyre runs on."""
+
+    kind: Annotated[
+        VehicleKind | None, Meta(description="What the vehicle is. Decides which limits apply.", examples=["car"])
+    ] = None
+    gross_mass_kg: (
+        Annotated[
+            float, Meta(ge=0, le=200_000, description="Maximum permitted mass of the vehicle, kg.", examples=[1900])
+        ]
+        | Range
+        | None
+    ) = None
+    max_speed_kmh: (
+        Annotated[float, Meta(ge=0, le=500, description="Top speed of the vehicle, km/h.", examples=[215])]
+        | Range
+        | None
+    ) = None
+
+
+class Position(Words):
+    """Where the tyre sits on the vehicle."""
+
+    axle: Annotated[
+        Axle | None,
+        Meta(
+            description="Which axle. `steer` and `drive` are the words for heavy vehicles; `front` says nothing of steering.",
+            examples=["rear"],
+        ),
+    ] = None
+    steered: Annotated[
+        bool | None, Meta(description="Whether the axle steers. `axle: steer` says so already.", examples=[False])
+    ] = None
+    fitment: Annotated[
+        Fitment | None,
+        Meta(
+            description="Single, or one of a dual pair; `dual` when it is not known which of the two.",
+            examples=["single"],
+        ),
+    ] = None
+    axle_load_kg: (
+        Annotated[float, Meta(ge=0, le=50_000, description="Load on the whole axle, kg.", examples=[980])]
+        | Range
+        | None
+    ) = None
+
+
+class Traits(Words):
+    """What kind of tyre it is beyond its marking."""
+
+    complete: Annotated[
+        bool,
+        Meta(description="True: the tyre was looked at, and a trait not named here is absent.", examples=[True]),
+    ] = False
+    run_flat: Annotated[bool | None, Meta(description="Self-supporting sidewalls.", examples=[False])] = None
+    foam_lined: Annotated[bool | None, Meta(description="Noise-damping foam on the liner.", examples=[False])] = None
+    self_sealing: Annotated[
+        bool | None, Meta(description="A sealing layer on the liner from the factory.", examples=[False])
+    ] = None
+    retread: Annotated[bool | None, Meta(description="Retreaded.", examples=[False])] = None
+    studded: Annotated[bool | None, Meta(description="Fitted with winter studs.", examples=[False])] = None
+    temporary_spare: Annotated[
+        bool | None, Meta(description="A spare for temporary use only.", examples=[False])
+    ] = None
+    tube_type: Annotated[bool | None, Meta(description="Runs with an inner tube.", examples=[False])] = None
+    regrooved: Annotated[bool | None, Meta(description="The tread pattern has been recut.", examples=[False])] = None
+
+
+class MakerPolicy(Words):
+    """What the maker of this tyre says of repairs. Only the maker's own word belongs here."""
+
+    repair: Annotated[
+        MakerRepair | None,
+        Meta(description="Whether the maker lets this tyre be repaired.", examples=["permitted"]),
+    ] = None
+    speed_rating_after_repair: Annotated[
+        RatingAfterRepair | None,
+        Meta(description="What the maker says of the speed rating after a repair.", examples=["retained"]),
+    ] = None
+    speed_cap_kmh: Annotated[
+        Annotated[float, Meta(gt=0, le=500)] | None,
+        Meta(description="The speed the maker allows after a repair, km/h, where it is capped.", examples=[180]),
+    ] = None
+    max_repairs: Annotated[
+        Annotated[float, Meta(ge=0, le=50, multiple_of=1)] | None,
+        Meta(description="How many repairs the maker allows in this tyre, all counted.", examples=[2]),
+    ] = None
+
+
+class Tyre(Words):
+    """The tyre, from its sidewall and from the gauge."""
+
+    marking: Annotated[
+        str,
+        Meta(
+            max_length=80,
+            description="Size and service description as moulded on the sidewall.",
+            examples=["205/55R16 91V"],
+        ),
+    ]
+    date_code: Annotated[
+        str | None,
+        Meta(
+            max_length=60,
+            description="The date code (week and year), or the whole tyre identification number that ends in it.",
+            examples=["2323"],
+        ),
+    ] = None
+    tread_depth_mm: (
+        Annotated[float, Meta(ge=0, le=50, description="Tread left, at the shallowest point, mm.", examples=[5.0])]
+        | Range
+        | None
+    ) = None
+    new_tread_depth_mm: (
+        Annotated[float, Meta(gt=0, le=50, description="Tread depth when new, mm.", examples=[8.0])] | Range | None
+    ) = None
+    tread_width_mm: (
+        Annotated[float, Meta(ge=10, le=1000, description="Width of the tread, edge to edge, mm.", examples=[165])]
+        | Range
+        | None
+    ) = None
+    crown_thickness_mm: (
+        Annotated[
+            float, Meta(gt=0, le=60, description="Thickness from the liner to the groove base, mm.", examples=[7])
+        ]
+        | Range
+        | None
+    ) = None
+    body_ply: Annotated[
+        BodyPly | None, Meta(description="What the carcass cords are made of.", examples=["textile"])
+    ] = None
+    max_load_kg: (
+        Annotated[
+            float,
+            Meta(gt=0, le=150_000, description="Maximum load moulded on the sidewall, single, kg.", examples=[615]),
+        ]
+        | Range
+        | None
+    ) = None
+    traits: Traits | None = None
+    maker_policy: MakerPolicy | None = None
+
+
+class Injury(Words):
+    """One injury."""
+
+    region: Annotated[
+        Region | None, Meta(description="The part of the tyre that is injured.", examples=["tread"])
+    ] = None
+    depth: Annotated[
+        Depth | None,
+        Meta(
+            description="How far in it goes: rubber only, to the cord, or through to the inside.", examples=["through"]
+        ),
+    ] = None
+    across_mm: (
+        Annotated[
+            float,
+            Meta(
+                ge=-1000,
+                le=1000,
+                description="Place across the tread, mm from its centre line; one side positive, the other negative.",
+                examples=[20],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    around_mm: (
+        Annotated[float, Meta(ge=0, le=10_000, description="Place along the tread from the valve, mm.", examples=[640])]
+        | Range
+        | None
+    ) = None
+    measured_from: Annotated[
+        MeasuredFrom | None,
+        Meta(description="Which side `across_mm` and `around_mm` were taken on.", examples=["outside"]),
+    ] = None
+    diameter_mm: (
+        Annotated[
+            float,
+            Meta(
+                gt=0,
+                le=500,
+                description="Diameter of the injury, mm; of a cut its longest side. Once prepared, of the cutter.",
+                examples=[4.0],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    stage: Annotated[
+        Stage | None,
+        Meta(
+            description="Whether the diameter is the hole as found or the channel as prepared.", examples=["found"]
+        ),
+    ] = None
+    lean_deg: (
+        Annotated[
+            float,
+            Meta(
+                ge=0,
+                le=LEAN_DEG_MAX,
+                description="Lean of the channel from the perpendicular to the tread, degrees.",
+                examples=[5],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    lean_toward_deg: (
+        Annotated[
+            float,
+            Meta(
+                ge=0,
+                le=360,
+                description="Which way the channel runs on its way in: 0 toward positive `across_mm`, "
+                "90 toward larger `around_mm`, 180 toward negative `across_mm`.",
+                examples=[0],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    emerges_in: Annotated[
+        EmergesIn | None,
+        Meta(description="Whether the channel comes out in a groove or on a lug, block or rib.", examples=["groove"]),
+    ] = None
+    object: Annotated[
+        str | None, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])
+    ] = None
+
+
+class EarlierRepair(Words):
+    """One repair that the tyre already carries."""
+
+    method: Annotated[
+        RepairMethod | None, Meta(description="How the earlier repair was made.", examples=["one_piece"])
+    ] = None
+    proper: Annotated[
+        bool | None,
+        Meta(description="Whether it was found sound, sealed and in a permitted place.", examples=[True]),
+    ] = None
+    across_mm: (
+        Annotated[
+            float,
+            Meta(
+                ge=-1000,
+                le=1000,
+                description="Centre of the patch across the tread, mm from its centre line.",
+                examples=[-30],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    around_mm: (
+        Annotated[
+            float,
+            Meta(
+                ge=0,
+                le=10_000,
+                description="Centre of the patch along the tread from the valve, mm.",
+                examples=[1500],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
+    measured_from: Annotated[
+        MeasuredFrom | None,
+        Meta(description="Which side `around_mm` was taken on: arcs are shorter at the liner.", examples=["outside"]),
+    ] = None
+    patch_mm: (
+        Annotated[float, Meta(gt=0, le=500, description="Largest extent of the patch, mm.", examples=[45])]
+        | Range
+        | None
+    ) = None
+
+
+class Inspection(Words):
+    """What the bench saw of the tyre, inside and out."""
+
+    complete: Annotated[
+        bool,
+        Meta(description="True: everything here was looked for, and what is not named was not found.", examples=[True]),
+    ] = False
+    belt_separation: Annotated[
+        bool | None, Meta(description="Belt or tread coming apart from the carcass.", examples=[False])
+    ] = None
+    bulge: Annotated[bool | None, Meta(description="A bulge in the tread or sidewall.", examples=[False])] = None
+    cord_exposed: Annotated[
+        bool | None, Meta(description="Cord or body ply exposed, broken or rusted.", examples=[False])
+    ] = None
+    bead_damage: Annotated[
+        bool | None, Meta(description="Bead torn, kinked or its wire showing.", examples=[False])
+    ] = None
+    liner_damage: Annotated[
+        bool | None, Meta(description="Liner damaged beyond what a repair unit would cover.", examples=[False])
+    ] = None
+    run_flat_signs: Annotated[
+        bool | None,
+        Meta(
+            description="Signs of running low or flat: liner creased, wrinkled or marbled, rubber dust.",
+            examples=[False],
+        ),
+    ] = None
+    secondary_damage: Annotated[
+        bool | None, Meta(description="Damage the object did inside the tyre beyond its own hole.", examples=[False])
+    ] = None
+    perished: Annotated[
+        bool | None, Meta(description="Rubber perished, or cracked to the cord.", examples=[False])
+    ] = None
+    contaminated: Annotated[
+        bool | None, Meta(description="Soaked with oil, fuel or solvent.", examples=[False])
+    ] = None
+    zipper_signs: Annotated[
+        bool | None,
+        Meta(description="Ripples, soft spots or popping in the sidewall of a steel-cord carcass.", examples=[False]),
+    ] = None
+
+
+class History(Words):
+    """What the tyre went through before it reached the bench."""
+
+    complete: Annotated[
+        bool,
+        Meta(description="True: the driver was asked, and what is not named did not happen.", examples=[True]),
+    ] = False
+    driven_flat: Annotated[
+        bool | None, Meta(description="Driven flat or nearly flat.", examples=[False])
+    ] = None
+    pressure_found_percent: (
+        Annotated[
+            float,
+            Meta(ge=0, le=200, description="Pressure found, percent of the recommended pressure.", examples=[85]),
+        ]
+        | Range
+        | None
+    ) = None
+    sealant_used: Annotated[
+        bool | None, Meta(description="Sealant or an aerosol inflator was put in.", examples=[False])
+    ] = None
+    flat_distance_km: (
+        Annotated[float, Meta(ge=0, le=10_000, description="How far it was driven flat, km.", examples=[0])]
+        | Range
+        | None
+    ) = None
+
+
+class HouseRules(Words):
+    """A fleet's own rules. They may be stricter than the rulebook, never looser."""
+
+    max_injury_mm: Annotated[
+        Annotated[float, Meta(gt=0, le=500)] | None,
+        Meta(description="Largest injury this house repairs, mm.", examples=[5]),
+    ] = None
+    max_repairs: Annotated[
+        Annotated[float, Meta(ge=0, le=50, multiple_of=1)] | None,
+        Meta(description="Most repairs in one tyre, all counted.", examples=[2]),
+    ] = None
+    min_spacing_mm: Annotated[
+        Annotated[float, Meta(ge=0, le=5000)] | None,
+        Meta(description="Least distance between the centres of two repairs, mm.", examples=[150]),
+    ] = None
+    min_tread_mm: Annotated[
+        Annotated[float, Meta(ge=0, le=50)] | None,
+        Meta(description="Least tread left on a tyre this house repairs, mm.", examples=[3]),
+    ] = None
+    max_age_years: Annotated[
+        Annotated[float, Meta(ge=0, le=100)] | None,
+        Meta(description="Oldest tyre this house repairs, years.", examples=[10]),
+    ] = None
+    max_lean_deg: Annotated[
+        Annotated[float, Meta(ge=0, le=LEAN_DEG_MAX)] | None,
+        Meta(description="Largest lean this house repairs, degrees.", examples=[25]),
+    ] = None
+    refuse_steer_axle: Annotated[
+        bool, Meta(description="Repair nothing that runs on a steered axle.", examples=[True])
+    ] = False
+    refuse_regions: Annotated[
+        tuple[Region, ...], Meta(max_length=4, description="Regions in which this house repairs nothing.")
+    ] = ()
+    refuse_special_tyres: Annotated[
+        tuple[SpecialTyre, ...], Meta(max_length=8, description="Kinds of tyre this house does not repair.")
+    ] = ()
+    refuse_speed_v_and_above: Annotated[
+        bool, Meta(description="Repair no tyre with speed symbol V or above.", examples=[False])
+    ] = False
+    refuse_without_maker_approval: Annotated[
+        bool, Meta(description="Repair only what the tyre's maker lets be repaired.", examples=[False])
+    ] = False
+
+
+class Case(Words):
+    """A punctured tyre, as far as it is known."""
+
+    rulebook: Annotated[
+        str,
+        Meta(
+            pattern=r"^[a-z]{2}(@[0-9]{4}\.[0-9]+)?$",
+            description="The rulebook that applies, by its id; `gb@2026.1` pins an edition.",
+            examples=["gb"],
+        ),
+    ]
+    tyre: Tyre
+    reference: Annotated[
+        str | None,
+        Meta(max_length=100, description="The caller's own name for the case; comes back in the answer.", examples=["DEPOT-3/OFFSIDE-REAR"]),
+    ] = None
+    assessed_on: Annotated[
+        date | None, Meta(description="The day the case is judged on; today when left out.", examples=["2026-11-24"])
+    ] = None
+    vehicle: Vehicle | None = None
+    position: Position | None = None
+    injuries: Annotated[
+        tuple[Injury, ...] | None,
+        Meta(max_length=20, description="Every injury known. Left out: there is one, of which nothing is known."),
+    ] = None
+    earlier_repairs: Annotated[
+        tuple[EarlierRepair, ...] | None,
+        Meta(max_length=50, description="Every repair the tyre already carries. Left out: not known; empty: none."),
+    ] = None
+    inspection: Inspection | None = None
+    history: History | None = None
+    house_rules: HouseRules | None = None
+    explain: Annotated[
+        bool, Meta(description="True: the rules that are met are listed too.", examples=[False])
+    ] = False
