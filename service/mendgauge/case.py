@@ -115,9 +115,9 @@ class Traits(Words):
     ] = None
     retread: Annotated[bool | None, Meta(description="Retreaded.", examples=[False])] = None
     studded: Annotated[bool | None, Meta(description="Fitted with winter studs.", examples=[False])] = None
-    temporary_spare: Annotated[
-        bool | None, Meta(description="A spare for temporary use only.", examples=[False])
-    ] = None
+    temporary_spare: Annotated[bool | None, Meta(description="A spare for temporary use only.", examples=[False])] = (
+        None
+    )
     tube_type: Annotated[bool | None, Meta(description="Runs with an inner tube.", examples=[False])] = None
     regrooved: Annotated[bool | None, Meta(description="The tread pattern has been recut.", examples=[False])] = None
 
@@ -200,9 +200,9 @@ class Tyre(Words):
 class Injury(Words):
     """One injury."""
 
-    region: Annotated[
-        Region | None, Meta(description="The part of the tyre that is injured.", examples=["tread"])
-    ] = None
+    region: Annotated[Region | None, Meta(description="The part of the tyre that is injured.", examples=["tread"])] = (
+        None
+    )
     depth: Annotated[
         Depth | None,
         Meta(
@@ -246,9 +246,7 @@ class Injury(Words):
     ) = None
     stage: Annotated[
         Stage | None,
-        Meta(
-            description="Whether the diameter is the hole as found or the channel as prepared.", examples=["found"]
-        ),
+        Meta(description="Whether the diameter is the hole as found or the channel as prepared.", examples=["found"]),
     ] = None
     lean_deg: (
         Annotated[
@@ -363,12 +361,10 @@ class Inspection(Words):
     secondary_damage: Annotated[
         bool | None, Meta(description="Damage the object did inside the tyre beyond its own hole.", examples=[False])
     ] = None
-    perished: Annotated[
-        bool | None, Meta(description="Rubber perished, or cracked to the cord.", examples=[False])
-    ] = None
-    contaminated: Annotated[
-        bool | None, Meta(description="Soaked with oil, fuel or solvent.", examples=[False])
-    ] = None
+    perished: Annotated[bool | None, Meta(description="Rubber perished, or cracked to the cord.", examples=[False])] = (
+        None
+    )
+    contaminated: Annotated[bool | None, Meta(description="Soaked with oil, fuel or solvent.", examples=[False])] = None
     zipper_signs: Annotated[
         bool | None,
         Meta(description="Ripples, soft spots or popping in the sidewall of a steel-cord carcass.", examples=[False]),
@@ -382,9 +378,7 @@ class History(Words):
         bool,
         Meta(description="True: the driver was asked, and what is not named did not happen.", examples=[True]),
     ] = False
-    driven_flat: Annotated[
-        bool | None, Meta(description="Driven flat or nearly flat.", examples=[False])
-    ] = None
+    driven_flat: Annotated[bool | None, Meta(description="Driven flat or nearly flat.", examples=[False])] = None
     pressure_found_percent: (
         Annotated[
             float,
@@ -461,7 +455,11 @@ class Case(Words):
     tyre: Tyre
     reference: Annotated[
         str | None,
-        Meta(max_length=100, description="The caller's own name for the case; comes back in the answer.", examples=["DEPOT-3/OFFSIDE-REAR"]),
+        Meta(
+            max_length=100,
+            description="The caller's own name for the case; comes back in the answer.",
+            examples=["DEPOT-3/OFFSIDE-REAR"],
+        ),
     ] = None
     assessed_on: Annotated[
         date | None, Meta(description="The day the case is judged on; today when left out.", examples=["2026-11-24"])
@@ -479,6 +477,4 @@ class Case(Words):
     inspection: Inspection | None = None
     history: History | None = None
     house_rules: HouseRules | None = None
-    explain: Annotated[
-        bool, Meta(description="True: the rules that are met are listed too.", examples=[False])
-    ] = False
+    explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False
