@@ -17,7 +17,7 @@ class Words(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     """Base of what a caller sends: closed objects, fields by name."""
 
 
-class Range(Words):
+class Range(Words, frozen=True, kw_only=True):
     """A measurement known only to lie between two values, both included."""
 
     low: Annotated[float, Meta(description="The smallest value it can have.", examples=[3.5])]
@@ -51,10 +51,10 @@ SpecialTyre: TypeAlias = Literal[
 ]
 
 LEAN_DEG_MAX = 80.0
-"""The largest lean the contract admits: beyond it a probe lies along the tread and the injury is a cut, not a channel."""
+"""The largest lean the contract admits: beyond it a probe lies along the tread, and the injury is a cut."""
 
 
-class Vehicle(Words):
+class Vehicle(Words, frozen=True, kw_only=True):
     """The vehicle the tyre runs on."""
 
     kind: Annotated[
@@ -74,13 +74,13 @@ class Vehicle(Words):
     ) = None
 
 
-class Position(Words):
+class Position(Words, frozen=True, kw_only=True):
     """Where the tyre sits on the vehicle."""
 
     axle: Annotated[
         Axle | None,
         Meta(
-            description="Which axle. `steer` and `drive` are the words for heavy vehicles; `front` says nothing of steering.",
+            description="Which axle; `steer` and `drive` are the words for heavy vehicles.",
             examples=["rear"],
         ),
     ] = None
@@ -101,7 +101,7 @@ class Position(Words):
     ) = None
 
 
-class Traits(Words):
+class Traits(Words, frozen=True, kw_only=True):
     """What kind of tyre it is beyond its marking."""
 
     complete: Annotated[
@@ -122,7 +122,7 @@ class Traits(Words):
     regrooved: Annotated[bool | None, Meta(description="The tread pattern has been recut.", examples=[False])] = None
 
 
-class MakerPolicy(Words):
+class MakerPolicy(Words, frozen=True, kw_only=True):
     """What the maker of this tyre says of repairs. Only the maker's own word belongs here."""
 
     repair: Annotated[
@@ -143,7 +143,7 @@ class MakerPolicy(Words):
     ] = None
 
 
-class Tyre(Words):
+class Tyre(Words, frozen=True, kw_only=True):
     """The tyre, from its sidewall and from the gauge."""
 
     marking: Annotated[
@@ -197,7 +197,7 @@ class Tyre(Words):
     maker_policy: MakerPolicy | None = None
 
 
-class Injury(Words):
+class Injury(Words, frozen=True, kw_only=True):
     """One injury."""
 
     region: Annotated[Region | None, Meta(description="The part of the tyre that is injured.", examples=["tread"])] = (
@@ -284,7 +284,7 @@ class Injury(Words):
     ] = None
 
 
-class EarlierRepair(Words):
+class EarlierRepair(Words, frozen=True, kw_only=True):
     """One repair that the tyre already carries."""
 
     method: Annotated[
@@ -331,7 +331,7 @@ class EarlierRepair(Words):
     ) = None
 
 
-class Inspection(Words):
+class Inspection(Words, frozen=True, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
     complete: Annotated[
@@ -371,7 +371,7 @@ class Inspection(Words):
     ] = None
 
 
-class History(Words):
+class History(Words, frozen=True, kw_only=True):
     """What the tyre went through before it reached the bench."""
 
     complete: Annotated[
@@ -397,7 +397,7 @@ class History(Words):
     ) = None
 
 
-class HouseRules(Words):
+class HouseRules(Words, frozen=True, kw_only=True):
     """A fleet's own rules. They may be stricter than the rulebook, never looser."""
 
     max_injury_mm: Annotated[
@@ -441,7 +441,7 @@ class HouseRules(Words):
     ] = False
 
 
-class Case(Words):
+class Case(Words, frozen=True, kw_only=True):
     """A punctured tyre, as far as it is known."""
 
     rulebook: Annotated[
