@@ -1,0 +1,51 @@
+"""What reads in a marking and should still make a person look again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mendgauge.tyre.tables import LOAD_RANGE, SPEED_SYMBOL
+from mendgauge.tyre.words import Marking, MarkingWarning
+
+
+def oddities(marking: Marking) -> Iterator[MarkingWarning]:
+    """What reads, and should make a person look again."""
+    kmh = SPEED_SYMBOL[marking.speed].km_h if marking.speed else None
+    if marking.temporary_spare:
+        yield MarkingWarning("temporary_spare", "the marking is that of a spare for temporary use")
+    if marking.zr and kmh is not None and kmh < SPEED_SYMBOL["V"].km_h:
+        says = f"ZR in the size needs V, W or Y behind it, not {marking.speed}"
+        yield MarkingWarning("zr_with_low_symbol", says)
+    if marking.speed_in_size and marking.speed and marking.speed_in_size != marking.speed:
+        says = f"the size says {marking.speed_in_size}, the service description {marking.speed}"
+        yield MarkingWarning("speed_in_size_differs", says)
+    for single, dual in (
+        (marking.li_single, marking.li_dual),
+        *((s.li_single, s.li_dual) for s in marking.extra_service),
+    ):
+        if single is not None and dual is not None and dual > single:
+            says = f"the dual load index {dual} is above the single one {single}: they may be swapped"
+            yield MarkingWarning("dual_gt_single", says)
+    plies = LOAD_RANGE[marking.load_range].ply_rating if marking.load_range else None
+    if plies and marking.ply_rating and plies != marking.ply_rating:
+        says = f"load range {marking.load_range} stands for {plies} plies, the marking says {marking.ply_rating}"
+        yield MarkingWarning("load_range_ply_differ", says)
+    if kmh is not None and kmh < SPEED_SYMBOL["F"].km_h:
+        says = f"speed symbol {marking.speed} is {kmh:g} km/h: not a tyre for road speeds"
+        yield MarkingWarning("out_of_scope_speed", says)
+    if _looks_motorcycle(marking) and not marking.motorcycle:
+        says = "the size is a motorcycle's and M/C is missing: an older tyre, or a size mixed up"
+        yield MarkingWarning("mc_without_suffix", says)
+
+
+def _looks_motorcycle(marking: Marking) -> bool:
+    """Whether a size that says no class is a motorcycle's by its look: a common practice, no rule of a standard.
+
+    Metric widths go in tens of mm (a car's end in 5), inch widths are narrow; the rim code is 13 to 23, where M/C is
+    due so that the tyre is not taken for a car's; the load index is low.
+    """
+    if marking.prefix or marking.suffix or not 13 <= marking.rim_code <= 23 or (marking.li_single or 0) > 90:
+        return False
+    if marking.form == "inch":
+        return (marking.width_in or 0) <= 4
+    return marking.form == "metric" and (marking.width_mm or 0) <= 240 and (marking.width_mm or 0) % 10 == 0
