@@ -1,0 +1,244 @@
+#!/usr/bin/env bash
+# Builds the images and runs compose.yaml on a Debian machine that reaches Debian's packages and PyPI but no image registry,
+# calls the service through the proxy, stops one replica under calls, and takes everything down again.
+#
+#   docker/try.sh        as root; exit 0 when every step held
+#
+# What differs from a machine with a registry is only where the base images come from: mmdebstrap makes them here.
+# Missing tools are installed with apt-get. Everything else lives under TRY_DIR: tools, images, containers and networks of its
+# own, apart from any others on this machine. It is kept, so that a second run is fast; delete it to begin afresh.
+#
+# Environment, all optional:
+#   TRY_DIR          where it works                                      (/var/tmp/mendgauge-try)
+#   CA_FILE          certificate authorities to trust while building     (the machine's own list)
+#   PIP_CONFIG_FILE  pip's settings while building                       (/etc/pip.conf, where there is one)
+# Both files are mounted for the build steps alone and are in no image.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+TRY_DIR=${TRY_DIR:-/var/tmp/mendgauge-try}
+CA_FILE=${CA_FILE:-/etc/ssl/certs/ca-certificates.crt}
+PIP_CONFIG_FILE=${PIP_CONFIG_FILE:-/etc/pip.conf}
+SUITE=bookworm
+PODMAN_COMPOSE_VERSION=1.6.0
+PROJECT=mendgauge-try
+CALLS=200
+
+say()  { printf '\n== %s\n' "$*"; }
+fail() { printf 'FAILED: %s\n' "$*" >&2; exit 1; }
+
+# Where no systemd runs, podman says with every start and stop that it cannot time the health checks. This script runs them itself.
+without_timer_noise() { "$@" 2> >(grep -v 'unable to get systemd connection' >&2); }
+
+install_tools() {
+    local missing=() tool
+    for tool in podman buildah mmdebstrap runc iptables curl; do
+        command -v "$tool" > /dev/null || missing+=("$tool")
+    done
+    [ -x /usr/lib/podman/netavark ] || missing+=(netavark)
+    [ -x /usr/lib/podman/aardvark-dns ] || missing+=(aardvark-dns)
+    python3 -c 'import ensurepip' 2> /dev/null || missing+=(python3-venv)
+    if [ "${#missing[@]}" -gt 0 ]; then
+        echo "installing ${missing[*]}"
+        apt-get update -qq
+        DEBIAN_FRONTEND=noninteractive apt-get install -qq --yes --no-install-recommends "${missing[@]}" > /dev/null
+    fi
+    if [ ! -x "$TRY_DIR/tools/bin/podman-compose" ]; then
+        python3 -m venv "$TRY_DIR/tools"
+        "$TRY_DIR/tools/bin/pip" install --quiet --disable-pip-version-check "podman-compose==$PODMAN_COMPOSE_VERSION"
+    fi
+    podman --version
+    buildah --version
+    echo "podman-compose $PODMAN_COMPOSE_VERSION"
+}
+
+# A container may not be given higher limits than this shell has: without the capability to raise them it would not start.
+# buildah first lowers its own limit of processes to the kernel's highest process number.
+write_engine_settings() {
+    local files processes highest
+    files=$(ulimit -Hn)
+    processes=$(ulimit -Hu)
+    highest=$(cat /proc/sys/kernel/pid_max)
+    if [ "$processes" = unlimited ] || [ "$processes" -gt "$highest" ]; then processes=$highest; fi
+    cat > "$CONTAINERS_CONF" <<END
+[containers]
+default_ulimits = ["nofile=$files:$files", "nproc=$processes:$processes"]
+[engine]
+runtime = "runc"
+[network]
+network_backend = "netavark"
+network_config_dir = "$TRY_DIR/networks"
+END
+    cat > "$CONTAINERS_STORAGE_CONF" <<END
+[storage]
+driver = "overlay"
+graphroot = "$TRY_DIR/images"
+runroot = "$TRY_DIR/run"
+END
+}
+
+build() {
+    buildah bud --format docker --layers --isolation chroot --network host "$@" > "$TRY_DIR/build.log" 2>&1 \
+        || { cat "$TRY_DIR/build.log" >&2; fail "an image could not be built"; }
+}
+
+make_bases() {
+    if ! podman image exists localhost/base-debian; then
+        mmdebstrap --quiet --variant=apt --include=usr-is-merged \
+            --hook-dir=/usr/share/mmdebstrap/hooks/merged-usr \
+            --dpkgopt='path-exclude=/usr/share/doc/*' --dpkgopt='path-exclude=/usr/share/man/*' \
+            --dpkgopt='path-exclude=/usr/share/locale/*' \
+            --customize-hook='rm -f "$1/etc/resolv.conf" "$1/etc/hostname"' \
+            "$SUITE" "$TRY_DIR/base-debian.tar" > /dev/null 2> "$TRY_DIR/mmdebstrap.log" \
+            || { cat "$TRY_DIR/mmdebstrap.log" >&2; fail "mmdebstrap made no base image"; }
+        podman import --quiet "$TRY_DIR/base-debian.tar" localhost/base-debian > /dev/null
+        rm "$TRY_DIR/base-debian.tar"
+    fi
+    mkdir -p "$TRY_DIR/empty"
+    build --tag localhost/base-python --file - "$TRY_DIR/empty" <<'END'
+FROM localhost/base-debian
+RUN apt-get update -qq \
+    && apt-get install -qq --yes --no-install-recommends python3 python3-venv \
+    && rm -rf /var/lib/apt/lists/* /var/cache/apt/*.bin
+END
+}
+
+build_images() {
+    local secrets=()
+    [ ! -s "$CA_FILE" ] || secrets+=(--secret "id=ca,src=$CA_FILE")
+    [ ! -s "$PIP_CONFIG_FILE" ] || secrets+=(--secret "id=pip_conf,src=$PIP_CONFIG_FILE")
+    build --build-arg BASE=localhost/base-python "${secrets[@]}" --tag mendgauge --file docker/Dockerfile .
+    build --build-arg BASE=localhost/base-debian --tag mendgauge-proxy --file docker/proxy/Dockerfile .
+    podman images --filter dangling=false --filter label=org.opencontainers.image.title --format '{{.Repository}}: {{.Size}}'
+}
+
+compose() { without_timer_noise "$TRY_DIR/tools/bin/podman-compose" --project-name "$PROJECT" --file compose.yaml "$@"; }
+
+# Prints the answer's body; fails unless the status is 200.
+call() {
+    local method=$1 path=$2
+    shift 2
+    curl --silent --show-error --fail-with-body --max-time 5 --request "$method" "$@" "http://127.0.0.1:$MENDGAUGE_PUBLISHED_PORT$path"
+}
+
+REQUEST='{"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}, "injuries": [{"region": "tread", "across_mm": 20, "diameter_mm": 4}]}'
+ask() { call POST /v1/repairability --header 'Content-Type: application/json' --data "$REQUEST"; }
+
+wait_until_ready() {
+    local tries
+    for tries in $(seq 100); do
+        call GET /health/ready > /dev/null 2>&1 && return
+        sleep 0.1
+    done
+    compose logs >&2 || true
+    fail "the service was not ready through the proxy within 10 seconds ($tries tries)"
+}
+
+containers() { podman ps --filter "label=io.podman.compose.project=$PROJECT" --format '{{.Names}}' "$@"; }
+
+check_health() {
+    local name
+    for name in $(containers); do
+        podman healthcheck run "$name" > /dev/null || fail "$name says it is not healthy"
+        echo "$name is healthy"
+    done
+}
+
+# What the kernel says of the first process of each container, not what compose.yaml asks for.
+check_lock_down() {
+    local name pid
+    for name in $(containers); do
+        pid=$(podman inspect --format '{{.State.Pid}}' "$name")
+        grep -q '^CapEff:[[:space:]]0*$' "/proc/$pid/status" || fail "$name holds capabilities"
+        grep -q '^CapBnd:[[:space:]]0*$' "/proc/$pid/status" || fail "$name could gain capabilities"
+        grep -q '^NoNewPrivs:[[:space:]]1$' "/proc/$pid/status" || fail "$name may gain privileges"
+        ! grep -q '^Uid:[[:space:]]0' "/proc/$pid/status" || fail "$name runs as root"
+        awk '$5 == "/" && $6 ~ /(^|,)ro(,|$)/ { found = 1 } END { exit !found }' "/proc/$pid/mountinfo" \
+            || fail "$name can write to its root"
+        if [[ $name == *_api_* ]]; then
+            awk 'NR > 1 && $2 == "00000000" { found = 1 } END { exit found }' "/proc/$pid/net/route" \
+                || fail "$name has a way out of the replicas' network"
+        fi
+        echo "$name: user $(awk '/^Uid:/ { print $2 }' "/proc/$pid/status"), no capabilities, no new privileges, read-only root"
+    done
+}
+
+call_each_capability() {
+    local ready rulebooks verdict
+    ready=$(call GET /health/ready)
+    echo "GET /health/ready: $ready"
+    rulebooks=$(call GET /v1/rulebooks)
+    echo "GET /v1/rulebooks: ${rulebooks:0:300}"
+    verdict=$(ask)
+    echo "POST /v1/repairability: ${verdict:0:300}"
+    [[ $rulebooks == *'"gb"'* ]] || fail "the rulebooks do not name gb"
+    [[ $verdict == *'"verdict":'* ]] || fail "the answer has no verdict"
+}
+
+# The proxy logs which replica answered each call.
+both_replicas_answer() {
+    local answered
+    for _ in $(seq 20); do ask > /dev/null; done
+    answered=$(podman logs "${PROJECT}_proxy_1" 2>&1 | grep 'POST /v1/repairability' | grep -o 'replicas/api[0-9]*' | sort | uniq -c) || true
+    echo "$answered"
+    [ "$(wc -l <<< "$answered")" = 2 ] || fail "the calls did not spread over two replicas"
+}
+
+# Calls go on while one replica is told to stop; each must be answered.
+stop_one_under_calls() {
+    local answered=0 stopping
+    without_timer_noise podman stop --time 10 "${PROJECT}_api_1" > /dev/null &
+    stopping=$!
+    for _ in $(seq "$CALLS"); do
+        ask > /dev/null || fail "a call was lost after $answered good ones"
+        answered=$((answered + 1))
+    done
+    wait "$stopping"
+    ask > /dev/null || fail "the remaining replica does not answer"
+    echo "$answered of $CALLS calls answered; still up: $(containers | paste -sd ' ')"
+}
+
+take_down() {
+    say "Taking everything down"
+    compose down --timeout 10 > /dev/null 2>&1 || true
+    [ -z "$(podman ps --all --quiet)" ] || fail "containers are left: $(podman ps --all --format '{{.Names}}' | paste -sd ' ')"
+    echo "no container is left"
+}
+
+[ "$(id -u)" = 0 ] || fail "run this as root: it makes a base image and networks"
+mkdir -p "$TRY_DIR"
+export CONTAINERS_CONF=$TRY_DIR/containers.conf CONTAINERS_STORAGE_CONF=$TRY_DIR/storage.conf
+
+say "Tools: podman, buildah and mmdebstrap from Debian, podman-compose from PyPI"
+write_engine_settings
+install_tools
+
+say "Base images: Debian $SUITE, and the same with Python"
+make_bases
+
+say "Images: the service and the proxy"
+build_images
+
+MENDGAUGE_PUBLISHED_PORT=$(python3 -c 'import socket; s = socket.socket(); s.bind(("127.0.0.1", 0)); print(s.getsockname()[1])')
+export MENDGAUGE_PUBLISHED_PORT
+say "Up: two replicas behind the proxy on http://127.0.0.1:$MENDGAUGE_PUBLISHED_PORT"
+trap take_down EXIT
+compose up --no-build --detach > /dev/null
+wait_until_ready
+containers
+
+say "Health checks, run as the engine would"
+check_health
+
+say "Lock-down, as the kernel sees it; the replicas have no way out of their network"
+check_lock_down
+
+say "Calls through the proxy"
+call_each_capability
+both_replicas_answer
+
+say "Stopping one of the two replicas while $CALLS calls are made"
+stop_one_under_calls
+
+say "Memory in use"
+podman stats --no-stream --format '{{.Name}}: {{.MemUsage}}'
