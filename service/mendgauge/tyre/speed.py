@@ -1,7 +1,7 @@
 """The speed a marking permits. Symbols rank by km/h and never by letter: H (210) lies between U (200) and V (240).
 
 Two places of a marking may speak: the service description, and the size itself (`ZR`, `VR`, `HR`). The service
-description governs where it lies within what the size says; where the two contradict each other, as in `205/55ZR16 91T`,
+description governs where it lies within what the size says; where the two contradict each other (`205/55ZR16 91T`),
 nothing is settled and the answers stay wide. `ZR`, `VR` and a bracketed service description are floors: the tyre is
 faster than that, and only its maker knows by how much.
 
@@ -26,7 +26,6 @@ import msgspec
 from mendgauge.quantity import Interval, Truth, at_least
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tables import SPEED_SYMBOL
-
 
 SYMBOLS_BY_SPEED: Final = tuple(
     sorted(
@@ -75,7 +74,7 @@ def rated_speed(marking: Marking) -> Interval:
     size and the service description contradict each other.
     """
     service, size = _by_service(marking), _by_size(marking)
-    return _settled(service and service.interval, size and size.interval)
+    return _settled(service.interval if service else None, size.interval if size else None)
 
 
 def at_least_symbol(marking: Marking, symbol: str) -> Truth:
@@ -89,7 +88,7 @@ def at_least_symbol(marking: Marking, symbol: str) -> Truth:
     elif marking.speed_in_size:
         kmh = kmh_of(marking.speed_in_size)
         in_size = Interval(kmh, math.inf if marking.speed_in_size == "V" else kmh)
-    return at_least(_settled(service and service.interval, in_size), kmh_of(symbol))
+    return at_least(_settled(service.interval if service else None, in_size), kmh_of(symbol))
 
 
 def _by_service(marking: Marking) -> SpeedRating | None:

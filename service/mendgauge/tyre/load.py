@@ -1,0 +1,101 @@
+"""The load a tyre carries: by its load index, and at the top speed of the vehicle.
+
+The index gives kilograms by the published table. Above 210 km/h the load of V, W and Y tyres falls (UN R30, definition
+of the maximum load rating): V from 100 % at 210 to 91 % at 240, W from 100 % at 240 to 85 % at 270, Y from 100 % at
+270 to 85 % at 300, linear between. No other variation with speed is applied: that of commercial tyres at low speeds
+(UN R54) would grant more than the index and is not used. A maximum load moulded on the sidewall outranks the index.
+
+>>> from mendgauge.tyre.marking import read_marking
+>>> load_of(read_marking("315/80R22.5 156/150L"))
+Load(single_kg=4000.0, dual_kg=3350.0)
+>>> load_at_speed(read_marking("205/55R16 91V"), 240.0)
+Load(single_kg=559.65, dual_kg=None)
+>>> load_at_speed(read_marking("315/80R22.5 156/150L (154/150M)"), 130.0)
+Load(single_kg=3750.0, dual_kg=3350.0)
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+import msgspec
+
+from mendgauge.tyre.marking import Marking, ServiceDescription
+from mendgauge.tyre.speed import kmh_of
+from mendgauge.tyre.tables import LOAD_INDEX, LOAD_SPEED_R30
+
+
+class Load(msgspec.Struct, frozen=True):
+    """What one tyre may carry, kg: fitted single, and as one of a dual pair (`None` where no index is given for it)."""
+
+    single_kg: float
+    dual_kg: float | None
+
+
+def load_kg(index: int) -> float:
+    """The load of a load index, kg. Raises `ValueError` for an index that is not in the table."""
+    if index not in LOAD_INDEX:
+        raise ValueError(f"load index {index} is unknown: indices go from 0 to {max(LOAD_INDEX)}")
+    return LOAD_INDEX[index].kg
+
+
+def load_of(marking: Marking) -> Load | None:
+    """The load by the first service description; `None` where the marking has none."""
+    first = _first_description(marking)
+    return None if first is None else _load(first)
+
+
+def load_at_speed(marking: Marking, vehicle_kmh: float) -> Load | None:
+    """The load the marking grants on a vehicle of this top speed, single and dual each, kg.
+
+    The greatest that any of its service descriptions grants. An additional one is a single point: it holds up to its
+    own speed and no variation is applied to it. `None` where none grants any: no load index or speed symbol; a vehicle
+    faster than every symbol (a floor included: there the tyre maker is to be asked); a motorcycle tyre above the speed
+    where its load begins to fall (UN R75 has its own figures, which are not held here).
+    """
+    loads = []
+    first = _first_description(marking)
+    if first is not None and (share := _share(first, vehicle_kmh, motorcycle=marking.motorcycle)) is not None:
+        loads.append(_load(first, share))
+    loads += [_load(more) for more in marking.extra_service if more.speed and vehicle_kmh <= kmh_of(more.speed)]
+    if not loads:
+        return None
+    duals = [load.dual_kg for load in loads if load.dual_kg is not None]
+    return Load(max(load.single_kg for load in loads), max(duals, default=None))
+
+
+def _first_description(marking: Marking) -> ServiceDescription | None:
+    if marking.li_single is None:
+        return None
+    return ServiceDescription(marking.li_single, marking.li_dual, marking.speed)
+
+
+def _load(said: ServiceDescription, share: float = 1.0) -> Load:
+    dual = None if said.li_dual is None else load_kg(said.li_dual) * share
+    return Load(load_kg(said.li_single) * share, dual)
+
+
+def _line(symbol: str) -> tuple[float, float, float, float]:
+    """Speed and percent where the load begins to fall, and where it ends: the published points alone."""
+    points = sorted(
+        (row.vehicle_max_speed_km_h, row.percent_of_LI_load)
+        for row in LOAD_SPEED_R30
+        if row.symbol == symbol and row.basis == "published"
+    )
+    return (*points[0], *points[-1])
+
+
+_FALLING: Final = {symbol: _line(symbol) for symbol in ("V", "W", "Y")}
+
+
+def _share(said: ServiceDescription, vehicle_kmh: float, *, motorcycle: bool) -> float | None:
+    """The share of the load index that holds at this speed, or `None` where nothing published grants any."""
+    if said.speed is None or vehicle_kmh > kmh_of(said.speed):
+        return None
+    if said.speed not in _FALLING or vehicle_kmh <= _FALLING[said.speed][0]:
+        return 1.0
+    if motorcycle:
+        return None
+    from_kmh, from_percent, to_kmh, to_percent = _FALLING[said.speed]
+    fallen = (vehicle_kmh - from_kmh) / (to_kmh - from_kmh)
+    return (from_percent + fallen * (to_percent - from_percent)) / 100.0
