@@ -1,0 +1,1 @@
+"""How the client is made from the OpenAPI document; see `sdk/generate.py`."""

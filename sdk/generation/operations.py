@@ -1,0 +1,199 @@
+"""The document's operations, as the client's template needs them."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, NamedTuple
+
+REF = "#/"
+SIMPLE_TYPES = {
+    ("string", None): "str",
+    ("string", "date"): "date",
+    ("string", "date-time"): "datetime",
+    ("integer", None): "int",
+    ("number", None): "float",
+    ("boolean", None): "bool",
+}
+JSON_MEDIA = "application/json"
+FROM_TRANSPORT = frozenset({"X-Request-Id", "Authorization"})
+"""Header fields that the transport sees to; every other one is an argument."""
+
+
+class Argument(NamedTuple):
+    """An argument of a method.
+
+    Attributes:
+        name: Its name in Python.
+        sent_as: Its name on the wire.
+        place: `path`, `query`, `header` or `body`.
+        type: Its type as written.
+        required: Whether it must be given.
+        says: What it means.
+    """
+
+    name: str
+    sent_as: str
+    place: str
+    type: str
+    required: bool
+    says: str
+
+
+class Refusal(NamedTuple):
+    """A status other than a success that an operation is documented to answer."""
+
+    error: str
+    status: int
+    says: str
+
+
+class Operation(NamedTuple):
+    """A method of the client.
+
+    Attributes:
+        name: Its name, the document's operation id.
+        method: The HTTP method.
+        path: The path as the inside of an f-string.
+        summary: One line.
+        description: The rest, or empty.
+        arguments: The required ones first.
+        answer: The model a success decodes to.
+        answer_says: What a success is.
+        refusals: What else may come.
+    """
+
+    name: str
+    method: str
+    path: str
+    summary: str
+    description: str
+    arguments: tuple[Argument, ...]
+    answer: str
+    answer_says: str
+    refusals: tuple[Refusal, ...]
+
+    def placed(self, place: str) -> list[Argument]:
+        """The arguments that go in one place."""
+        return [argument for argument in self.arguments if argument.place == place]
+
+
+class UnsupportedError(Exception):
+    """The document says something the client has no form for yet."""
+
+
+def read_operations(document: dict[str, Any], error_of_status: dict[int, str]) -> list[Operation]:
+    """The operations of a document, in its order.
+
+    Args:
+        document: The OpenAPI document.
+        error_of_status: The name of the error class of each status that has one of its own.
+
+    Raises:
+        UnsupportedError: Something in it has no form in the client.
+    """
+    return [
+        _operation(document, error_of_status, path, method, node)
+        for path, methods in document["paths"].items()
+        for method, node in methods.items()
+        if "responses" in node
+    ]
+
+
+def _operation(
+    document: dict[str, Any], error_of_status: dict[int, str], path: str, method: str, node: dict[str, Any]
+) -> Operation:
+    name = node.get("operationId", "")
+    if not name.isidentifier():
+        raise UnsupportedError(
+            f"{method.upper()} {path} needs an operationId that can be a method's name, not {name!r}"
+        )
+    arguments = [
+        _parameter(document, found)
+        for found in (_resolved(document, parameter) for parameter in node.get("parameters", []))
+        if not (found["in"] == "header" and found["name"] in FROM_TRANSPORT)
+    ]
+    if "requestBody" in node:
+        arguments.insert(0, _body(document, name, _resolved(document, node["requestBody"])))
+    answer, answer_says = _answer(document, name, node["responses"])
+    return Operation(
+        name=name,
+        method=method.upper(),
+        path=re.sub(r"{(\w+)}", lambda found: f"{{segment({snake(found[1])})}}", path),
+        summary=node.get("summary", name),
+        description=node.get("description", ""),
+        arguments=tuple(sorted(arguments, key=lambda argument: not argument.required)),
+        answer=answer,
+        answer_says=answer_says,
+        refusals=tuple(
+            Refusal(
+                error_of_status.get(int(status), "ServerError" if int(status) >= 500 else "StatusError"),
+                int(status),
+                _resolved(document, response).get("description", ""),
+            )
+            for status, response in sorted(node["responses"].items())
+            if status.isdigit() and int(status) >= 400
+        ),
+    )
+
+
+def snake(name: str) -> str:
+    """A name of the document as a Python argument: `RepairPlanBatch` and `If-None-Match` get underscores."""
+    return re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", name).replace("-", "_").lower()
+
+
+def _resolved(document: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
+    while "$ref" in node:
+        found: Any = document
+        for part in node["$ref"].removeprefix(REF).split("/"):
+            found = found[part.replace("~1", "/").replace("~0", "~")]
+        node = found
+    return node
+
+
+def _parameter(document: dict[str, Any], node: dict[str, Any]) -> Argument:
+    return Argument(
+        name=snake(node["name"]),
+        sent_as=node["name"],
+        place=node["in"],
+        type=_type(document, node["schema"]),
+        required=node.get("required", False),
+        says=node.get("description") or node["schema"].get("description", ""),
+    )
+
+
+def _type(document: dict[str, Any], schema: dict[str, Any]) -> str:
+    """The type of a parameter, its null left out: an optional argument says None for *not given*."""
+    schema = _resolved(document, schema)
+    branches = [branch for branch in schema.get("anyOf", schema.get("oneOf", [])) if branch.get("type") != "null"]
+    if branches:
+        return " | ".join(dict.fromkeys(_type(document, branch) for branch in branches))
+    if "enum" in schema:
+        return f"Literal[{', '.join(repr(word) for word in schema['enum'] if word is not None)}]"
+    if schema.get("type") == "array":
+        return f"Sequence[{_type(document, schema['items'])}]"
+    kind = schema.get("type")
+    form = schema.get("format") if schema.get("format") in {"date", "date-time"} else None
+    try:
+        return SIMPLE_TYPES[(str(kind), form)]
+    except KeyError:
+        raise UnsupportedError(f"a parameter cannot be of the type {schema}") from None
+
+
+def _body(document: dict[str, Any], operation: str, node: dict[str, Any]) -> Argument:
+    model = _model(operation, node["content"])
+    described = document["components"]["schemas"][model].get("description", "")
+    return Argument(snake(model), model, "body", model, True, node.get("description") or described)
+
+
+def _answer(document: dict[str, Any], operation: str, responses: dict[str, Any]) -> tuple[str, str]:
+    successes = [_resolved(document, node) for status, node in sorted(responses.items()) if status.startswith("2")]
+    if len(successes) != 1:
+        raise UnsupportedError(f"{operation} needs one success, and has {len(successes)}")
+    return _model(operation, successes[0].get("content", {})), successes[0].get("description", "")
+
+
+def _model(operation: str, content: dict[str, Any]) -> str:
+    ref = str(content.get(JSON_MEDIA, {}).get("schema", {}).get("$ref", ""))
+    if not ref:
+        raise UnsupportedError(f"{operation} needs {JSON_MEDIA} of a named schema, and has {sorted(content)}")
+    return ref.rpartition("/")[2]
