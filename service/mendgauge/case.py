@@ -154,14 +154,17 @@ class Tyre(Words, frozen=True, kw_only=True):
             examples=["205/55R16 91V"],
         ),
     ]
-    date_code: Annotated[
-        str | None,
-        Meta(
-            max_length=60,
-            description="The date code (week and year), or the whole tyre identification number that ends in it.",
-            examples=["2323"],
-        ),
-    ] = None
+    date_code: (
+        Annotated[
+            str,
+            Meta(
+                max_length=60,
+                description="The date code (week and year), or the whole tyre identification number that ends in it.",
+                examples=["2323"],
+            ),
+        ]
+        | None
+    ) = None
     tread_depth_mm: (
         Annotated[float, Meta(ge=0, le=50, description="Tread left, at the shallowest point, mm.", examples=[5.0])]
         | Range
@@ -279,9 +282,12 @@ class Injury(Words, frozen=True, kw_only=True):
         EmergesIn | None,
         Meta(description="Whether the channel comes out in a groove or on a lug, block or rib.", examples=["groove"]),
     ] = None
-    object: Annotated[
-        str | None, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])
-    ] = None
+    object: (
+        Annotated[
+            str, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])
+        ]
+        | None
+    ) = None
 
 
 class EarlierRepair(Words, frozen=True, kw_only=True):
@@ -453,27 +459,36 @@ class Case(Words, frozen=True, kw_only=True):
         ),
     ]
     tyre: Tyre
-    reference: Annotated[
-        str | None,
-        Meta(
-            max_length=100,
-            description="The caller's own name for the case; comes back in the answer.",
-            examples=["DEPOT-3/OFFSIDE-REAR"],
-        ),
-    ] = None
+    reference: (
+        Annotated[
+            str,
+            Meta(
+                max_length=100,
+                description="The caller's own name for the case; comes back in the answer.",
+                examples=["DEPOT-3/OFFSIDE-REAR"],
+            ),
+        ]
+        | None
+    ) = None
     assessed_on: Annotated[
         date | None, Meta(description="The day the case is judged on; today when left out.", examples=["2026-11-24"])
     ] = None
     vehicle: Vehicle | None = None
     position: Position | None = None
-    injuries: Annotated[
-        tuple[Injury, ...] | None,
-        Meta(max_length=20, description="Every injury known. Left out: there is one, of which nothing is known."),
-    ] = None
-    earlier_repairs: Annotated[
-        tuple[EarlierRepair, ...] | None,
-        Meta(max_length=50, description="Every repair the tyre already carries. Left out: not known; empty: none."),
-    ] = None
+    injuries: (
+        Annotated[
+            tuple[Injury, ...],
+            Meta(max_length=20, description="Every injury known. Left out: there is one, of which nothing is known."),
+        ]
+        | None
+    ) = None
+    earlier_repairs: (
+        Annotated[
+            tuple[EarlierRepair, ...],
+            Meta(max_length=50, description="Every repair the tyre already carries. Left out: not known; empty: none."),
+        ]
+        | None
+    ) = None
     inspection: Inspection | None = None
     history: History | None = None
     house_rules: HouseRules | None = None

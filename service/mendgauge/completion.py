@@ -1,0 +1,92 @@
+"""A case with one more fact: what could be answered to a question, and the case with the answer in its place."""
+
+from __future__ import annotations
+
+from typing import Any, Final, get_args
+
+import msgspec
+
+from mendgauge import case as words
+from mendgauge.case import Case, EarlierRepair, Injury
+from mendgauge.facts import TyreFacts
+from mendgauge.quantity import Interval
+
+_EMPTY: Final[dict[str, Any]] = {
+    "vehicle": words.Vehicle(),
+    "position": words.Position(),
+    "traits": words.Traits(),
+    "maker_policy": words.MakerPolicy(),
+    "inspection": words.Inspection(),
+    "history": words.History(),
+    "injuries": (Injury(),),
+}
+
+_CHOICES: Final[dict[str, tuple[Any, ...]]] = {
+    "axle": get_args(words.Axle),
+    "fitment": get_args(words.Fitment),
+    "region": get_args(words.Region),
+    "depth": get_args(words.Depth),
+    "stage": get_args(words.Stage),
+    "measured_from": get_args(words.MeasuredFrom),
+    "emerges_in": get_args(words.EmergesIn),
+    "repair": get_args(words.MakerRepair),
+    "earlier_repairs": ((), (EarlierRepair(),)),
+    "marking": (),
+    "date_code": (),
+}
+
+_MEASURES: Final = {
+    "gross_mass_kg": "mass",
+    "tread_depth_mm": "tread_depth",
+    "tread_width_mm": "tread_width",
+    "crown_thickness_mm": "crown_thickness",
+    "pressure_found_percent": "pressure",
+    "diameter_mm": "diameter",
+    "across_mm": "across",
+    "around_mm": "around",
+    "lean_deg": "lean",
+    "lean_toward_deg": "toward",
+    "patch_mm": "patch",
+}
+
+_STEPS: Final = 4
+
+
+def answers(field: str, facts: TyreFacts) -> tuple[Any, ...]:
+    """A few answers that the question for a field can have, the extremes among them.
+
+    None for a field whose answers are too many to try, such as a marking.
+    """
+    parts = field.strip("/").split("/")
+    name = parts[-1]
+    if name == "kind":
+        return ()
+    if name in _CHOICES:
+        return _CHOICES[name]
+    if name not in _MEASURES:
+        return (True, False)
+    span: Interval = getattr(_owner(parts, facts), _MEASURES[name])
+    return tuple(span.low + (span.high - span.low) * step / _STEPS for step in range(_STEPS + 1))
+
+
+def _owner(parts: list[str], facts: TyreFacts) -> Any:
+    if parts[0] == "injuries":
+        return facts.injuries[int(parts[1])]
+    return facts.earlier[int(parts[1])] if parts[0] == "earlier_repairs" else facts
+
+
+def put(case: Case, field: str, value: Any) -> Case:
+    """The case with a value at a field, an RFC 6901 pointer; what stands between is made where missing."""
+    placed: Case = _put(case, field.strip("/").split("/"), value)
+    return placed
+
+
+def _put(within: Any, parts: list[str], value: Any) -> Any:
+    name, rest = parts[0], parts[1:]
+    if isinstance(within, tuple):
+        index = int(name)
+        return (*within[:index], _put(within[index], rest, value) if rest else value, *within[index + 1 :])
+    if not rest:
+        return msgspec.structs.replace(within, **{name: value})
+    inner = getattr(within, name)
+    return msgspec.structs.replace(within, **{name: _put(_EMPTY[name] if inner is None else inner, rest, value)})

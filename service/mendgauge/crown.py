@@ -1,0 +1,145 @@
+"""The crown of a tyre unrolled flat: channels that lean, mouths, patches and the distances between them.
+
+Lengths in mm, angles in degrees. `across` runs over the tread from its centre line, `around` along it from the valve.
+A channel of diameter d leans by theta from the perpendicular, toward phi (0 across, 90 along the tread). Over a crown
+of thickness t it shifts by t tan theta, and it opens at the liner in an ellipse with the minor axis d and the major
+axis d / cos theta. Source: any handbook of solid geometry. Each function of intervals gives back every value that some
+choice within them can give.
+"""
+
+from __future__ import annotations
+
+from math import cos, hypot, pi, radians, sin, sqrt, tan
+
+from mendgauge.quantity import Interval
+
+
+def slope(lean_deg: Interval) -> Interval:
+    """Shift per mm of thickness, tan theta."""
+    return Interval(tan(radians(lean_deg.low)), tan(radians(lean_deg.high)))
+
+
+def cosine(toward_deg: Interval) -> Interval:
+    """Every cosine of an angle in the interval, 0 to 360 degrees."""
+    ends = (cos(radians(toward_deg.low)), cos(radians(toward_deg.high)))
+    low, high = min(ends), max(ends)
+    if toward_deg.low <= 180.0 <= toward_deg.high:
+        low = -1.0
+    if toward_deg.low <= 0.0 or toward_deg.high >= 360.0:
+        high = 1.0
+    return Interval(low, high)
+
+
+def sine(toward_deg: Interval) -> Interval:
+    """Every sine of an angle in the interval, 0 to 360 degrees."""
+    ends = (sin(radians(toward_deg.low)), sin(radians(toward_deg.high)))
+    low, high = min(ends), max(ends)
+    if toward_deg.low <= 90.0 <= toward_deg.high:
+        high = 1.0
+    if toward_deg.low <= 270.0 <= toward_deg.high:
+        low = -1.0
+    return Interval(low, high)
+
+
+def product(one: Interval, other: Interval) -> Interval:
+    """Every product of a value of this and a value of the other."""
+    corners = (one.low * other.low, one.low * other.high, one.high * other.low, one.high * other.high)
+    return Interval(min(corners), max(corners))
+
+
+def mouth_reach_across(diameter: float, slope_across: float) -> float:
+    """Half the extent of the mouth across the tread: (d/2) sqrt(1 + tan^2 theta cos^2 phi)."""
+    return diameter / 2.0 * sqrt(1.0 + slope_across * slope_across)
+
+
+def mouth_major(diameter: float, lean_deg: float) -> float:
+    """Length of the mouth, d / cos theta."""
+    return diameter / cos(radians(lean_deg))
+
+
+def mouth_area(diameter: float, lean_deg: float) -> float:
+    """Area of the mouth, pi d^2 / (4 cos theta), mm2."""
+    return pi * diameter * diameter / (4.0 * cos(radians(lean_deg)))
+
+
+def channel_length(thickness: float, lean_deg: float) -> float:
+    """Length of the channel through the crown, t / cos theta."""
+    return thickness / cos(radians(lean_deg))
+
+
+def reach_at_near_end(across: Interval, shift_per_mm: Interval, diameter: Interval) -> Interval:
+    """Distance from the centre line to the farthest edge of the mouth where the channel starts."""
+    place, steepness = across.magnitude(), shift_per_mm.magnitude()
+    return Interval(
+        place.low + mouth_reach_across(diameter.low, steepness.low),
+        place.high + mouth_reach_across(diameter.high, steepness.high),
+    )
+
+
+def reach_at_far_end(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: Interval) -> Interval:
+    """Distance from the centre line to the farthest edge of the mouth at the channel's other end.
+
+    `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`.
+    """
+    return Interval(
+        _least_reach(across, shift_per_mm, thickness, diameter.low),
+        _largest_reach(across, shift_per_mm, thickness, diameter.high),
+    )
+
+
+def _largest_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
+    # |a + t u| + (d/2) sqrt(1 + u^2) is convex in each of a, t and u, so its maximum lies at a corner.
+    return max(
+        abs(a + t * u) + mouth_reach_across(diameter, u)
+        for a in (across.low, across.high)
+        for t in (thickness.low, thickness.high)
+        for u in (shift_per_mm.low, shift_per_mm.high)
+    )
+
+
+def _least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
+    # The distance is linear in u between the slopes at which the far end just meets the centre line, and the mouth
+    # widens with |u|: the least value lies at an end, at no slope, where the distance falls to nothing, or, under a
+    # crown thinner than half the mouth, where the mouth widens as fast as the far end nears the centre line.
+    radius = diameter / 2.0
+    slopes = [shift_per_mm.low, shift_per_mm.high, 0.0]
+    for t in (thickness.low, thickness.high):
+        slopes += [-across.low / t, -across.high / t]
+        if t < radius:
+            balance = t / sqrt(radius * radius - t * t)
+            slopes += [balance, -balance]
+    return min(
+        _distance_to_zero(across, thickness, u) + mouth_reach_across(diameter, u)
+        for u in slopes
+        if shift_per_mm.low <= u <= shift_per_mm.high
+    )
+
+
+def _distance_to_zero(across: Interval, thickness: Interval, u: float) -> float:
+    ends = (thickness.low * u, thickness.high * u)
+    low, high = across.low + min(ends), across.high + max(ends)
+    return max(0.0, low, -high)
+
+
+def arc_distance(one: Interval, other: Interval, circumference: float) -> Interval:
+    """Distance along the tread the shorter way round, across the seam where that is shorter."""
+    low, high = one.low - other.high, one.high - other.low
+    if high - low >= circumference:
+        return Interval(0.0, circumference / 2.0)
+    turns = low // circumference * circumference
+    low, high = low - turns, high - turns
+    ends = (_shorter_way(low, circumference), _shorter_way(high, circumference))
+    least = 0.0 if high >= circumference else min(ends)
+    half = circumference / 2.0
+    largest = half if low <= half <= high or high >= 1.5 * circumference else max(ends)
+    return Interval(least, largest)
+
+
+def _shorter_way(arc: float, circumference: float) -> float:
+    rest = arc % circumference
+    return min(rest, circumference - rest)
+
+
+def distance(across: Interval, around: Interval) -> Interval:
+    """Straight distance on the unrolled crown from the distances along its two directions, each zero or more."""
+    return Interval(hypot(across.low, around.low), hypot(across.high, around.high))

@@ -1,0 +1,204 @@
+"""What is missing, and which question settles the most: the fields behind an open rule, in the order worth asking.
+
+A rule names the facts it looks at; here each fact is traced to the fields of the case that leave it open. A field's
+worth is found by trying it: with each of a few answers put in its place, how many of the open rules are settled?
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from typing import Annotated, Any, Final, TypeAlias, get_args
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.case import SpecialTyre
+from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.quantity import EITHER, Interval, Truth
+from mendgauge.rules.condition import SIGNS
+from mendgauge.wording import Wording
+
+Pointer: TypeAlias = str
+Subject: TypeAlias = TyreFacts | InjuryFacts
+
+
+class ToEstablish(msgspec.Struct, frozen=True, kw_only=True):
+    """A missing fact that would settle open rules."""
+
+    field: Annotated[
+        str,
+        Meta(
+            max_length=100,
+            description="The field of the case that is missing, as an RFC 6901 pointer.",
+            examples=["/injuries/0/lean_deg"],
+        ),
+    ]
+    asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
+    how: Annotated[str, Meta(max_length=200, description="How to find out.")]
+    demounted: Annotated[bool, Meta(description="Whether the tyre must be off the rim to find out.")]
+    settles: Annotated[tuple[str, ...], Meta(max_length=50, description="The open rules that the answer may settle.")]
+
+
+def _unknown(value: Interval | Truth | tuple[object, ...]) -> bool:
+    if isinstance(value, Interval):
+        return not value.known
+    return value == EITHER if isinstance(value, int) else len(value) > 1
+
+
+def _tyre_field(fact: str, pointer: Pointer) -> Callable[[Subject], Iterable[Pointer]]:
+    return lambda subject: (pointer,) if _unknown(getattr(subject.tyre, fact)) else ()
+
+
+def _trait(name: str) -> Callable[[Subject], Iterable[Pointer]]:
+    pointer = f"/tyre/traits/{name}"
+    return lambda subject: (pointer,) if subject.tyre.traits[name] == EITHER else ()  # type: ignore[index]
+
+
+def _sign(name: str) -> Callable[[Subject], Iterable[Pointer]]:
+    pointer = f"/inspection/{name}"
+    return lambda subject: (pointer,) if subject.tyre.conditions[name] == EITHER else ()
+
+
+def _injury_field(fact: str, field: str) -> Callable[[Subject], Iterable[Pointer]]:
+    def find(subject: Subject) -> Iterable[Pointer]:
+        if isinstance(subject, TyreFacts):
+            return ()
+        return (f"/injuries/{subject.index}/{field}",) if _unknown(getattr(subject, fact)) else ()
+
+    return find
+
+
+def _earlier(subject: Subject) -> Iterable[Pointer]:
+    return () if subject.tyre.earlier_known else ("/earlier_repairs",)
+
+
+def _earlier_proper(subject: Subject) -> Iterable[Pointer]:
+    return [f"/earlier_repairs/{repair.index}/proper" for repair in subject.tyre.earlier if repair.proper == EITHER]
+
+
+def _injury_depths(subject: Subject) -> Iterable[Pointer]:
+    return [f"/injuries/{injury.index}/depth" for injury in subject.tyre.injuries if injury.through == EITHER]
+
+
+_EARLIER_PLACE: Final = {
+    "across": "across_mm",
+    "around": "around_mm",
+    "patch": "patch_mm",
+    "sides": "measured_from",
+}
+_INJURY_PLACE: Final = {
+    "across": "across_mm",
+    "around": "around_mm",
+    "sides": "measured_from",
+    "lean": "lean_deg",
+    "toward": "lean_toward_deg",
+    "diameter": "diameter_mm",
+    "through": "depth",
+}
+
+
+def _neighbours(subject: Subject) -> Iterable[Pointer]:
+    for repair in subject.tyre.earlier:
+        for fact, field in _EARLIER_PLACE.items():
+            if _unknown(getattr(repair, fact)):
+                yield f"/earlier_repairs/{repair.index}/{field}"
+    for injury in subject.tyre.injuries:
+        if injury is not subject:
+            for fact, field in _INJURY_PLACE.items():
+                if _unknown(getattr(injury, fact)):
+                    yield f"/injuries/{injury.index}/{field}"
+
+
+FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
+    "mass": _tyre_field("mass", "/vehicle/gross_mass_kg"),
+    "rated_kmh": _tyre_field("rated_kmh", "/tyre/marking"),
+    "section_width": _tyre_field("section_width", "/tyre/marking"),
+    "steered": _tyre_field("steered", "/position/axle"),
+    "single": _tyre_field("single", "/position/fitment"),
+    "tread_depth": _tyre_field("tread_depth", "/tyre/tread_depth_mm"),
+    "tread_width": _tyre_field("tread_width", "/tyre/tread_width_mm"),
+    "crown_thickness": _tyre_field("crown_thickness", "/tyre/crown_thickness_mm"),
+    "age": _tyre_field("age", "/tyre/date_code"),
+    "pressure": _tyre_field("pressure", "/history/pressure_found_percent"),
+    "driven_flat": _tyre_field("driven_flat", "/history/driven_flat"),
+    "sealant": _tyre_field("sealant", "/history/sealant_used"),
+    "maker_permits": _tyre_field("maker_permits", "/tyre/maker_policy/repair"),
+    "earlier_repairs": _earlier,
+    "earlier_repairs_proper": _earlier_proper,
+    "injury_depths": _injury_depths,
+    "neighbours": _neighbours,
+    "region": _injury_field("regions", "region"),
+    "depth": _injury_field("depths", "depth"),
+    "diameter": _injury_field("diameter", "diameter_mm"),
+    "stage": _injury_field("stages", "stage"),
+    "across": _injury_field("across", "across_mm"),
+    "around": _injury_field("around", "around_mm"),
+    "measured_from": _injury_field("sides", "measured_from"),
+    "lean": _injury_field("lean", "lean_deg"),
+    "lean_toward": _injury_field("toward", "lean_toward_deg"),
+    "emerges_in": _injury_field("emerges", "emerges_in"),
+    **{name: _trait(name) for name in get_args(SpecialTyre)},
+    **{name: _sign(name) for name in SIGNS},
+}
+
+
+def missing(looks_at: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
+    """The fields of the case that leave the facts a rule looks at open, each once."""
+    return tuple(dict.fromkeys(pointer for fact in looks_at for pointer in FACTS[fact](subject)))
+
+
+class Ask(msgspec.Struct, frozen=True):
+    """A field worth asking for: the open rules it touches, and how many of them its answers settle."""
+
+    field: Pointer
+    settles: tuple[str, ...]
+    at_least: int
+    on_average: float
+
+
+Key: TypeAlias = tuple[str, int | None]
+"""A rule, and the injury it speaks of."""
+
+
+def rank(
+    open_rules: dict[Key, tuple[Pointer, ...]],
+    answers: Callable[[Pointer], Iterable[Any]],
+    still_open: Callable[[Pointer, Any], set[Key]],
+) -> tuple[Ask, ...]:
+    """The missing fields, the one that settles most first.
+
+    `open_rules` gives the fields behind each open rule, `answers` a few answers to try for a field, `still_open` the
+    rules that stay open with one of them. A field that alone stands behind its rules settles them whatever the answer.
+    """
+    behind: dict[Pointer, list[Key]] = {}
+    for key, fields in open_rules.items():
+        for field in fields:
+            behind.setdefault(field, []).append(key)
+    asks = []
+    for field, keys in behind.items():
+        alone = sum(open_rules[key] == (field,) for key in keys)
+        if alone == len(keys):
+            worst, average = alone, float(alone)
+        else:
+            counts = [len(keys) - len(still_open(field, answer) & set(keys)) for answer in answers(field)] or [0]
+            worst, average = min(counts), sum(counts) / len(counts)
+        names = tuple(dict.fromkeys(name for name, _ in keys))
+        asks.append(Ask(field, names, worst, average))
+    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, _words_key(ask.field)))
+    return tuple(asks)
+
+
+def in_words(ask: Ask, words: Wording) -> ToEstablish:
+    """A missing field with its question, in the words of the rulebook's country."""
+    question = words.questions[_words_key(ask.field)]
+    return ToEstablish(
+        field=ask.field, asks=question.asks, how=question.how, demounted=question.demounted, settles=ask.settles
+    )
+
+
+_INDEX: Final = re.compile(r"/[0-9]+(?=/|$)")
+
+
+def _words_key(field: Pointer) -> str:
+    return _INDEX.sub("/*", field)

@@ -1,0 +1,359 @@
+"""The case as the rules see it: every measurement an interval, every yes-or-no a truth, every choice the choices left.
+
+What nobody measured becomes the widest range it can have: by its contract, by the marking, or by the rulebook's
+estimates, each of which has its source there.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import lru_cache
+from typing import Final, TypeVar, get_args
+
+from mendgauge import crown
+from mendgauge.case import (
+    LEAN_DEG_MAX,
+    Case,
+    Depth,
+    EarlierRepair,
+    EmergesIn,
+    History,
+    Injury,
+    Inspection,
+    MakerPolicy,
+    Measured,
+    MeasuredFrom,
+    Position,
+    Range,
+    Region,
+    Stage,
+    Traits,
+    Vehicle,
+    VehicleKind,
+)
+from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
+from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
+from mendgauge.tyre.date_code import age_years, read_date_code
+from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
+from mendgauge.tyre.marking import Marking, read_marking
+from mendgauge.tyre.speed import rated_speed
+from mendgauge.vehicle_class import TyreClass, tyre_class
+
+T = TypeVar("T")
+
+REGIONS: Final[tuple[Region, ...]] = get_args(Region)
+DEPTHS: Final[tuple[Depth, ...]] = get_args(Depth)
+STAGES: Final[tuple[Stage, ...]] = get_args(Stage)
+SIDES: Final[tuple[MeasuredFrom, ...]] = get_args(MeasuredFrom)
+MOUTHS: Final[tuple[EmergesIn, ...]] = get_args(EmergesIn)
+METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
+
+# The widest values the contract admits, for what no marking or estimate narrows.
+MASS: Final = Interval(0.0, 200_000.0)
+PRESSURE: Final = Interval(0.0, 200.0)
+AGE: Final = Interval(0.0, 100.0)
+COUNT_MAX: Final = 50
+LEAN: Final = Interval(0.0, LEAN_DEG_MAX)
+TOWARD: Final = Interval(0.0, 360.0)
+DIAMETER: Final = Interval(0.0, 500.0)
+SECTION_WIDTH: Final = Interval(40.0, 800.0)
+OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
+
+_TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
+_TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: NO}
+
+
+def measured(value: Measured | None, unknown: Interval) -> Interval:
+    """A measurement as an interval: the number, the range, or all that an unknown can be."""
+    if value is None:
+        return unknown
+    if isinstance(value, Range):
+        return Interval(value.low, value.high)
+    return Interval(value, value)
+
+
+def choices(value: T | None, every: tuple[T, ...]) -> tuple[T, ...]:
+    """A choice as the choices left."""
+    return every if value is None else (value,)
+
+
+class Estimates:
+    """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
+
+    __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
+
+    def __init__(self, edition: Edition, of: TyreClass) -> None:
+        workshop = edition.workshop
+        found = {estimate.dimension: estimate for estimate in workshop.estimates if of in estimate.classes}
+        self.crown_thickness = _span(found["crown_thickness"])
+        self.tread_depth = _span(found["tread_depth"])
+        self.patch = _span(found["patch"])
+        share = found["tread_width"]
+        self.tread_width_share = Interval(
+            share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
+        )
+        self.cutters = next(entry.sizes_mm for entry in workshop.cutters if of in entry.classes)
+        self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
+
+    def cutter(self, hole: float) -> float:
+        """The smallest nominal cutter at or above a hole, mm; the hole itself where no cutter is as large."""
+        for size in self.cutters:
+            if size >= hole:
+                return size
+        return hole
+
+
+def _span(estimate: Estimate) -> Interval:
+    return Interval(estimate.low_mm or 0.0, estimate.high_mm or 0.0)
+
+
+@lru_cache(maxsize=256)
+def estimates(edition_reference: Edition, of: TyreClass) -> Estimates:
+    """The figures an edition reckons with for a class of tyre."""
+    return Estimates(edition_reference, of)
+
+
+class TyreFacts:
+    """All that is known of the tyre, its vehicle and its history."""
+
+    __slots__ = (
+        "age",
+        "circumference",
+        "conditions",
+        "crown_thickness",
+        "driven_flat",
+        "earlier",
+        "earlier_count",
+        "earlier_known",
+        "estimates",
+        "injuries",
+        "kind",
+        "maker_max_repairs",
+        "maker_permits",
+        "marking",
+        "mass",
+        "pressure",
+        "rated_kmh",
+        "repairs_needed",
+        "sealant",
+        "section_width",
+        "single",
+        "steered",
+        "traits",
+        "tread_depth",
+        "tread_width",
+        "tyre",
+        "tyre_class",
+    )
+
+    def __init__(self, case: Case, kind: VehicleKind, edition: Edition, assessed_on: date) -> None:
+        self.tyre = self
+        given = case.tyre
+        marking = read_marking(given.marking)
+        self.marking = marking
+        self.kind = kind
+        self.tyre_class = tyre_class(kind, marking)
+        figures = estimates(edition, self.tyre_class)
+        self.estimates = figures
+
+        vehicle = case.vehicle or _NO_VEHICLE
+        position = case.position or _NO_POSITION
+        self.mass = measured(vehicle.gross_mass_kg, MASS)
+        self.steered = _steered(position)
+        self.single = EITHER if position.fitment is None else (YES if position.fitment == "single" else NO)
+
+        frame = frame_of(marking)
+        self.section_width = frame.section_width
+        self.rated_kmh = frame.rated_kmh
+        self.tread_width = measured(given.tread_width_mm, frame.tread_width(figures))
+        new_depth = given.new_tread_depth_mm
+        unknown_depth = figures.tread_depth
+        if new_depth is not None:
+            unknown_depth = Interval(0.0, measured(new_depth, unknown_depth).high)
+        self.tread_depth = measured(given.tread_depth_mm, unknown_depth)
+        self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
+        self.circumference = frame.circumference
+        self.age = AGE if given.date_code is None else age_of(given.date_code, assessed_on)
+
+        traits = given.traits or _NO_TRAITS
+        table = _TRUTH_COMPLETE if traits.complete else _TRUTH
+        self.traits = {
+            "run_flat": YES if marking.run_flat else table[traits.run_flat],
+            "foam_lined": table[traits.foam_lined],
+            "self_sealing": table[traits.self_sealing],
+            "retread": table[traits.retread],
+            "studded": table[traits.studded],
+            "temporary_spare": YES if marking.temporary_spare else table[traits.temporary_spare],
+            "tube_type": table[traits.tube_type],
+            "regrooved": table[traits.regrooved],
+        }
+
+        policy = given.maker_policy or _NO_POLICY
+        self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
+        self.maker_max_repairs = policy.max_repairs
+
+        seen = case.inspection or _NO_INSPECTION
+        table = _TRUTH_COMPLETE if seen.complete else _TRUTH
+        self.conditions = {
+            "belt_separation": table[seen.belt_separation],
+            "bulge": table[seen.bulge],
+            "cord_exposed": table[seen.cord_exposed],
+            "bead_damage": table[seen.bead_damage],
+            "liner_damage": table[seen.liner_damage],
+            "run_flat_signs": table[seen.run_flat_signs],
+            "secondary_damage": table[seen.secondary_damage],
+            "perished": table[seen.perished],
+            "contaminated": table[seen.contaminated],
+            "zipper_signs": table[seen.zipper_signs],
+        }
+
+        history = case.history or _NO_HISTORY
+        table = _TRUTH_COMPLETE if history.complete else _TRUTH
+        self.driven_flat = table[history.driven_flat]
+        self.sealant = table[history.sealant_used]
+        self.pressure = measured(history.pressure_found_percent, PRESSURE)
+
+        injuries = _ONE_UNKNOWN if case.injuries is None else case.injuries
+        self.injuries = tuple(InjuryFacts(self, index, injury) for index, injury in enumerate(injuries))
+        earlier = case.earlier_repairs
+        self.earlier_known = earlier is not None
+        self.earlier = (
+            () if earlier is None else tuple(EarlierFacts(self, i, repair) for i, repair in enumerate(earlier))
+        )
+        self.earlier_count = Interval(0.0, COUNT_MAX) if earlier is None else point(float(len(earlier)))
+        surely = sum(injury.through == YES for injury in self.injuries)
+        perhaps = sum(injury.through != NO for injury in self.injuries)
+        self.repairs_needed = Interval(float(surely), float(perhaps))
+        if case.injuries is None:
+            self.repairs_needed = Interval(0.0, 20.0)
+
+
+class InjuryFacts:
+    """All that is known of one injury."""
+
+    __slots__ = (
+        "across",
+        "along_per_mm",
+        "around",
+        "cutter",
+        "depths",
+        "diameter",
+        "emerges",
+        "index",
+        "lean",
+        "prepared",
+        "regions",
+        "shift_per_mm",
+        "sides",
+        "stages",
+        "thickness",
+        "through",
+        "toward",
+        "tyre",
+    )
+
+    def __init__(self, tyre: TyreFacts, index: int, injury: Injury) -> None:
+        self.tyre = tyre
+        self.index = index
+        self.regions = choices(injury.region, REGIONS)
+        self.depths = choices(injury.depth, DEPTHS)
+        self.stages = choices(injury.stage, STAGES)
+        self.sides = choices(injury.measured_from, SIDES)
+        self.emerges = choices(injury.emerges_in, MOUTHS)
+        self.through = YES if injury.depth == "through" else (EITHER if injury.depth is None else NO)
+        self.across = measured(injury.across_mm, _anywhere_across(tyre, injury.region))
+        self.around = measured(injury.around_mm, Interval(0.0, tyre.circumference.high))
+        self.diameter = measured(injury.diameter_mm, DIAMETER)
+        cutter = tyre.estimates.cutter
+        self.cutter = Interval(cutter(self.diameter.low), cutter(self.diameter.high))
+        self.prepared = self._prepared()
+        self.lean = measured(injury.lean_deg, LEAN)
+        self.toward = measured(injury.lean_toward_deg, TOWARD)
+        slope = crown.slope(self.lean)
+        self.shift_per_mm = crown.product(slope, crown.cosine(self.toward))
+        self.along_per_mm = crown.product(slope, crown.sine(self.toward))
+        self.thickness = self._thickness()
+
+    def _prepared(self) -> Interval:
+        """Diameter of the channel once it is cut clean."""
+        if self.stages == ("prepared",):
+            return self.diameter
+        return self.cutter if self.stages == ("found",) else Interval(self.diameter.low, self.cutter.high)
+
+    def _thickness(self) -> Interval:
+        """Thickness of the crown along the perpendicular, where the channel comes out."""
+        crown_thickness = self.tyre.crown_thickness
+        if self.emerges == ("groove",):
+            return crown_thickness
+        on_lug = crown_thickness.plus(self.tyre.tread_depth)
+        return on_lug if self.emerges == ("lug",) else crown_thickness.hull(on_lug)
+
+
+class EarlierFacts:
+    """All that is known of one earlier repair."""
+
+    __slots__ = ("across", "around", "index", "method", "patch", "proper", "sides")
+
+    def __init__(self, tyre: TyreFacts, index: int, repair: EarlierRepair) -> None:
+        self.index = index
+        self.method = repair.method
+        self.proper = NO if repair.method in METHODS_BY_HALVES else _TRUTH[repair.proper]
+        self.sides = choices(repair.measured_from, SIDES)
+        self.across = measured(repair.across_mm, _anywhere_across(tyre, None))
+        self.around = measured(repair.around_mm, Interval(0.0, tyre.circumference.high))
+        self.patch = measured(repair.patch_mm, tyre.estimates.patch)
+
+
+class Frame:
+    """What a marking alone says of a tyre's size and speed."""
+
+    __slots__ = ("circumference", "half_profile", "rated_kmh", "section_width")
+
+    def __init__(self, marking: Marking) -> None:
+        width = marking.section_width_mm
+        self.section_width = SECTION_WIDTH if width is None else point(width)
+        diameter = overall_diameter_mm(marking)
+        whole = OVERALL_DIAMETER if diameter is None else point(diameter)
+        self.circumference = whole.times(crown.pi)
+        height = section_height_mm(marking)
+        self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
+        self.rated_kmh = rated_speed(marking)
+
+    def tread_width(self, figures: Estimates) -> Interval:
+        """The tread's width when nobody measured it."""
+        share, width = figures.tread_width_share, self.section_width
+        return Interval(share.low * width.low, share.high * width.high)
+
+
+@lru_cache(maxsize=4096)
+def frame_of(marking: Marking) -> Frame:
+    """The frame of a marking, kept."""
+    return Frame(marking)
+
+
+@lru_cache(maxsize=4096)
+def age_of(date_code: str, on: date) -> Interval:
+    """Age in years on a day, from the date code; all ages where the code carries no date."""
+    return age_years(read_date_code(date_code, on), on) or AGE
+
+
+def _steered(position: Position) -> Truth:
+    if position.axle == "steer" or position.steered:
+        return YES
+    if position.axle in ("rear", "drive", "trailer", "spare") or position.steered is False:
+        return NO
+    return EITHER
+
+
+def _anywhere_across(tyre: TyreFacts, region: Region | None) -> Interval:
+    half = tyre.section_width.high / 2.0 if region == "tread" else frame_of(tyre.marking).half_profile
+    return Interval(-half, half)
+
+
+_NO_VEHICLE: Final = Vehicle()
+_NO_POSITION: Final = Position()
+_NO_TRAITS: Final = Traits()
+_NO_POLICY: Final = MakerPolicy()
+_NO_INSPECTION: Final = Inspection()
+_NO_HISTORY: Final = History()
+_ONE_UNKNOWN: Final = (Injury(),)

@@ -1,0 +1,123 @@
+"""Rulebooks as a caller reads them: every provision in force or dated, with its source, clause and basis."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Final, TypeAlias
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition, list_editions
+from mendgauge.rulebooks.schema import Basis, Provision, provisions
+
+__all__ = ["Rulebook", "RulebookProvision", "RulebookSummary", "UnknownRulebookError", "get_rulebook", "list_rulebooks"]
+
+Value: TypeAlias = bool | float | str | tuple[float, ...]
+
+
+class RulebookSummary(msgspec.Struct, frozen=True, kw_only=True):
+    """One edition of a rulebook."""
+
+    id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
+    edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
+    reference: Annotated[str, Meta(description="How a case pins this edition.", examples=["gb@2026.1"])]
+    title: Annotated[str, Meta(description="What it is about.")]
+    jurisdiction: Annotated[str, Meta(description="Where it applies.", examples=["United Kingdom"])]
+    language: Annotated[str, Meta(description="Language of its answers.", examples=["en-GB"])]
+    released: Annotated[date, Meta(description="When the edition was released; it never changes after.")]
+    digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
+
+
+class RulebookProvision(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing a rulebook says, for whom, since when, and how we know."""
+
+    question: Annotated[str, Meta(description="The question it answers.", examples=["injury_size"])]
+    classes: Annotated[
+        tuple[str, ...], Meta(max_length=5, description="Classes of tyre it holds for.", examples=[["car", "van"]])
+    ]
+    conditions: Annotated[
+        dict[str, Value],
+        Meta(description="When it holds, where not always; the first that holds applies.", examples=[{}]),
+    ]
+    values: Annotated[
+        dict[str, Value],
+        Meta(
+            description="What it says; a number's unit ends its name.",
+            examples=[{"found_to_mm": 6.0, "prepared_to_mm": 6.0, "inclusive": True}],
+        ),
+    ]
+    starts: Annotated[date | None, Meta(description="In force from this day; null: from the start.")]
+    ends: Annotated[date | None, Meta(description="No longer in force on this day; null: still in force.")]
+    basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]
+    source: Annotated[str, Meta(description="The document, and where it was seen.")]
+    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+
+
+class Rulebook(RulebookSummary, frozen=True, kw_only=True):
+    """One edition of a rulebook, whole, with the workshop practice it stands on."""
+
+    note: Annotated[str, Meta(description="What there is to know of the book; may be empty.")]
+    provisions: Annotated[
+        tuple[RulebookProvision, ...], Meta(max_length=1000, description="What the country's book says.")
+    ]
+    workshop: Annotated[
+        tuple[RulebookProvision, ...],
+        Meta(max_length=1000, description="Workshop practice that holds where the book is silent."),
+    ]
+
+
+def list_rulebooks() -> tuple[RulebookSummary, ...]:
+    """Every edition of every rulebook, by id, the newest first."""
+    return tuple(RulebookSummary(**_head(edition)) for edition in list_editions())
+
+
+def get_rulebook(reference: str) -> Rulebook:
+    """The edition a reference names (`gb`, `gb@2026.1`), whole. Raises `UnknownRulebookError`."""
+    edition = find_edition(reference)
+    return Rulebook(
+        **_head(edition),
+        note=edition.book.note,
+        provisions=tuple(
+            _told(question, entry, edition) for question, entries in provisions(edition.book) for entry in entries
+        ),
+        workshop=tuple(
+            _told(question, entry, edition) for question, entries in provisions(edition.workshop) for entry in entries
+        ),
+    )
+
+
+def _head(edition: Edition) -> dict[str, Any]:
+    book = edition.book
+    return {
+        "id": book.id,
+        "edition": book.edition,
+        "reference": edition.reference,
+        "title": book.title,
+        "jurisdiction": book.jurisdiction,
+        "language": book.language,
+        "released": book.released,
+        "digest": edition.digest,
+    }
+
+
+_TOLD_APART: Final = {"classes", "source", "basis", "clause", "note", "starts", "ends"}
+_CONDITIONS: Final = set(Provision.__struct_fields__) - _TOLD_APART
+
+
+def _told(question: str, entry: Provision, edition: Edition) -> RulebookProvision:
+    fields = {name: getattr(entry, name) for name in entry.__struct_fields__ if name not in _TOLD_APART}
+    said = {name: value for name, value in fields.items() if value is not None}
+    return RulebookProvision(
+        question=question,
+        classes=entry.classes,
+        conditions={name: value for name, value in said.items() if name in _CONDITIONS},
+        values={name: value for name, value in said.items() if name not in _CONDITIONS},
+        starts=entry.starts,
+        ends=entry.ends,
+        basis=entry.basis,
+        source=edition.source(entry),
+        clause=entry.clause,
+        note=entry.note,
+    )

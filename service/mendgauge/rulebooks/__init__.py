@@ -1,0 +1,14 @@
+"""Rulebooks: what each country's code says of tyre repair, as dated values with their sources.
+
+One TOML file an edition (`gb-2026.1.toml`), and one for workshop practice that every book shares
+(`workshop-2026.1.toml`). `schema` is what may stand in them, `loader` reads and checks them.
+"""
+
+from mendgauge.rulebooks.loader import (
+    UnknownRulebookError,
+    find_edition,
+    list_editions,
+)
+from mendgauge.rulebooks.schema import Edition, RulebookError
+
+__all__ = ["Edition", "RulebookError", "UnknownRulebookError", "find_edition", "list_editions"]

@@ -1,0 +1,127 @@
+"""Reads the rulebook files, checks them, and finds an edition by its reference.
+
+A file that breaks the schema stops the service before it answers anything: `RulebookError` names file and place.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from importlib import resources
+from itertools import combinations
+from typing import TypeVar
+
+import msgspec
+
+from mendgauge.rulebooks.schema import Book, Edition, Provision, RulebookError, Workshop, provisions
+
+_File = TypeVar("_File", Book, Workshop)
+_WORKSHOP = "workshop-"
+
+
+class UnknownRulebookError(LookupError):
+    """No rulebook, or no edition of it, answers to this reference. Carries the references that do."""
+
+    def __init__(self, reference: str, known: tuple[str, ...]) -> None:
+        super().__init__(f"No rulebook {reference!r}. Known are {', '.join(known)}.")
+        self.reference = reference
+        self.known = known
+
+
+@lru_cache(maxsize=1)
+def list_editions() -> tuple[Edition, ...]:
+    """Every edition there is, by id, newest first."""
+    folder = resources.files(__package__)
+    return read_editions(
+        {entry.name: entry.read_text("utf-8") for entry in folder.iterdir() if entry.name.endswith(".toml")}
+    )
+
+
+@lru_cache(maxsize=256)
+def find_edition(reference: str) -> Edition:
+    """The edition a reference names: `gb@2026.1` that one, `gb` the newest.
+
+    Raises `UnknownRulebookError` when there is none.
+    """
+    for edition in list_editions():
+        if reference in (edition.book.id, edition.reference):
+            return edition
+    ids = dict.fromkeys(edition.book.id for edition in list_editions())
+    raise UnknownRulebookError(reference, (*ids, *(edition.reference for edition in list_editions())))
+
+
+def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
+    """Editions from the text of their files, by file name.
+
+    Raises `RulebookError` for anything that does not keep to the schema.
+    """
+    workshops = {
+        name.removesuffix(".toml"): _read(name, text, Workshop)
+        for name, text in files.items()
+        if name.startswith(_WORKSHOP)
+    }
+    editions = []
+    for name, text in files.items():
+        if name.startswith(_WORKSHOP):
+            continue
+        book = _read(name, text, Book)
+        if name != f"{book.id}-{book.edition}.toml":
+            raise RulebookError(f"{name}: the file of {book.id} {book.edition} is named {book.id}-{book.edition}.toml.")
+        workshop = workshops.get(_WORKSHOP + book.workshop)
+        if workshop is None:
+            raise RulebookError(f"{name}: there is no workshop practice of edition {book.workshop}.")
+        editions.append(Edition(book, workshop, _digest(book, workshop)))
+    editions.sort(key=lambda edition: _age_of(edition.book))
+    return tuple(sorted(editions, key=lambda edition: edition.book.id))
+
+
+def _age_of(book: Book) -> tuple[int, ...]:
+    return tuple(-int(part) for part in book.edition.split("."))
+
+
+def _read(name: str, text: str, kind: type[_File]) -> _File:
+    try:
+        file = msgspec.toml.decode(text, type=kind)
+    except (msgspec.ValidationError, msgspec.DecodeError, ValueError) as error:
+        raise RulebookError(f"{name}: {error}") from error
+    _check_sources(name, file)
+    for heading, entries in provisions(file):
+        for entry in entries:
+            _check_entry(f"{name}: [[{heading}]]", entry)
+        _check_reach(f"{name}: [[{heading}]]", entries)
+    return file
+
+
+def _check_sources(name: str, file: Book | Workshop) -> None:
+    used = {entry.source for _, entries in provisions(file) for entry in entries}
+    if missing := sorted(used - file.sources.keys()):
+        raise RulebookError(f"{name}: [sources] does not name {', '.join(missing)}.")
+    if unused := sorted(file.sources.keys() - used):
+        raise RulebookError(f"{name}: no provision rests on the source {', '.join(unused)}.")
+
+
+def _check_entry(place: str, entry: Provision) -> None:
+    if entry.starts and entry.ends and entry.ends <= entry.starts:
+        raise RulebookError(f"{place}: it ends on {entry.ends}, not after it starts on {entry.starts}.")
+
+
+def _check_reach(place: str, entries: Iterable[Provision]) -> None:
+    """Of two provisions on the same thing, the earlier one must leave something for the later one to say."""
+    for first, second in combinations(entries, 2):
+        shared = sorted(set(first.classes) & set(second.classes))
+        if not shared or first.about != second.about or not _overlap(first, second):
+            continue
+        if first.unconditional or first.conditions() == second.conditions():
+            about = f" on {first.about}" if first.about else ""
+            raise RulebookError(f"{place}: two provisions{about} hold for {', '.join(shared)} at the same time.")
+
+
+def _overlap(first: Provision, second: Provision) -> bool:
+    return (first.ends is None or second.starts is None or second.starts < first.ends) and (
+        second.ends is None or first.starts is None or first.starts < second.ends
+    )
+
+
+def _digest(book: Book, workshop: Workshop) -> str:
+    return "sha256:" + hashlib.sha256(msgspec.json.encode((book, workshop), order="deterministic")).hexdigest()

@@ -1,0 +1,342 @@
+"""What may stand in a rulebook. Every value carries its source, clause and basis.
+
+Under one heading the provisions are read from the top: the first whose conditions hold is the one that applies, so the
+general case stands last.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Annotated, Literal, TypeAlias
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.case import Fitment, SpecialTyre, VehicleKind
+from mendgauge.vehicle_class import TyreClass
+
+Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived"]
+Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]
+Language: TypeAlias = Literal["en-GB", "en-US"]
+Text: TypeAlias = Annotated[str, Meta(min_length=1)]
+
+
+class RulebookError(ValueError):
+    """A rulebook file that does not keep to the schema; the text names the file and the place."""
+
+
+class Closed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Base of everything in a rulebook file: an unknown key is an error."""
+
+
+class Source(Closed, frozen=True, kw_only=True):
+    """A document, and where its words were seen if not in itself."""
+
+    document: Text
+    seen_in: str | None = None
+
+    def __str__(self) -> str:
+        return f"{self.document}, {self.seen_in}" if self.seen_in else self.document
+
+
+class Provision(Closed, frozen=True, kw_only=True):
+    """One thing a code says, for whom, since when, and how we know."""
+
+    classes: Annotated[tuple[TyreClass, ...], Meta(min_length=1)]
+    source: Text
+    basis: Basis
+    clause: str = ""
+    note: str = ""
+    starts: date | None = None
+    ends: date | None = None
+    kinds: tuple[VehicleKind, ...] | None = None
+    mass_over_kg: float | None = None
+    mass_to_kg: float | None = None
+    speed_over: str | None = None
+    speed_to: str | None = None
+    section_over_mm: float | None = None
+    section_to_mm: float | None = None
+    steered: bool | None = None
+    fitment: Fitment | None = None
+    trait: SpecialTyre | None = None
+
+    @property
+    def about(self) -> str:
+        """What tells this provision from others under the same heading that may hold beside it."""
+        return ""
+
+    @property
+    def unconditional(self) -> bool:
+        """Whether it applies to every tyre of its classes."""
+        return self.conditions() == ()
+
+    def conditions(self) -> tuple[object, ...]:
+        """The conditions that are set, for comparison."""
+        fields = (
+            self.kinds,
+            self.mass_over_kg,
+            self.mass_to_kg,
+            self.speed_over,
+            self.speed_to,
+            self.section_over_mm,
+            self.section_to_mm,
+            self.steered,
+            self.fitment,
+            self.trait,
+        )
+        return () if all(field is None for field in fields) else fields
+
+    def in_force(self, on: date) -> bool:
+        """Whether the provision is in force on a day; `starts` counts, `ends` does not."""
+        return (self.starts is None or self.starts <= on) and (self.ends is None or on < self.ends)
+
+
+class Outside(Provision, frozen=True, kw_only=True):
+    """A class of tyre the book does not speak of, and what follows from its silence."""
+
+    effect: Effect
+
+
+class Beyond(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre whose injury lies beyond a minor repair."""
+
+    what: Literal["minor", "sidewall", "bead"]
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.what
+
+
+class InjurySize(Provision, frozen=True, kw_only=True):
+    """The largest injury: `found_to_mm` for the hole as measured, `prepared_to_mm` for the cutter's nominal size."""
+
+    found_to_mm: float
+    prepared_to_mm: float
+    inclusive: bool = True
+
+
+class Band(Provision, frozen=True, kw_only=True):
+    """The repairable width, centred: a share of section or tread width, or an inset from each tread edge."""
+
+    share_of_section_width: float | None = None
+    share_of_tread_width: float | None = None
+    inset_from_tread_edge_mm: float | None = None
+
+
+class Lean(Provision, frozen=True, kw_only=True):
+    """The largest lean of a channel that may be repaired at all."""
+
+    max_deg: float
+    effect: Effect
+
+
+class OnePieceLean(Provision, frozen=True, kw_only=True):
+    """The largest lean at which stem and patch may be one piece."""
+
+    max_deg: float
+
+
+class CutLength(Provision, frozen=True, kw_only=True):
+    """The longest cut that reaches the cord: the greater of a length and a share of the section width."""
+
+    max_mm: float
+    max_share_of_section_width: float
+
+
+class Spacing(Provision, frozen=True, kw_only=True):
+    """The least distance between the centres of two repairs."""
+
+    min_mm: float
+
+
+class RepairCount(Provision, frozen=True, kw_only=True):
+    """How many repairs a tyre may carry, this one counted."""
+
+    max_repairs: int
+
+
+class EarlierRepairRule(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre with an improper earlier repair."""
+
+    effect: Effect
+
+
+class TreadDepth(Provision, frozen=True, kw_only=True):
+    """The least tread with which a tyre is repaired."""
+
+    min_mm: float
+    inclusive: bool = True
+
+
+class Condition(Provision, frozen=True, kw_only=True):
+    """A condition of the tyre, by its name in the case, that ends the repair."""
+
+    condition: Literal[
+        "belt_separation",
+        "bulge",
+        "cord_exposed",
+        "bead_damage",
+        "liner_damage",
+        "run_flat_signs",
+        "secondary_damage",
+        "perished",
+        "contaminated",
+        "zipper_signs",
+    ]
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.condition
+
+
+class RunLow(Provision, frozen=True, kw_only=True):
+    """The pressure, in percent of the recommended, at or under which a tyre counts as run low."""
+
+    at_or_under_percent: float
+
+
+class Sealant(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre that sealant was put into."""
+
+    effect: Effect
+
+
+class Special(Provision, frozen=True, kw_only=True):
+    """How a special kind of tyre is treated."""
+
+    tyre: SpecialTyre
+    treatment: Literal["ends_the_tyre", "maker_decides", "caution"]
+
+    @property
+    def about(self) -> str:
+        return self.tyre
+
+
+class Age(Provision, frozen=True, kw_only=True):
+    """The age a tyre must be under."""
+
+    under_years: float
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.effect
+
+
+class MakerPolicyRule(Provision, frozen=True, kw_only=True):
+    """Whether the tyre maker's consent is a condition, or only his refusal counts."""
+
+    consent_required: bool
+
+
+class NotCovered(Provision, frozen=True, kw_only=True):
+    """A question on which no figure was found: the book says so, and borrows none."""
+
+    question: Text
+
+    @property
+    def about(self) -> str:
+        return self.question
+
+
+class RepairUnitRule(Provision, frozen=True, kw_only=True):
+    """How far a patch reaches past the mouth, the buffed margin round it, and when it is reinforced."""
+
+    reach_mm: float
+    reach_reinforced_mm: float
+    reinforced_over_mm: float | None = None
+    buffed_margin_mm: float
+
+
+class CutterSizes(Provision, frozen=True, kw_only=True):
+    """Nominal cutter sizes, smallest first."""
+
+    sizes_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
+
+
+class Estimate(Provision, frozen=True, kw_only=True):
+    """The range a dimension lies in when nobody measured it; `share_of_section_width` scales with the tyre."""
+
+    dimension: Literal["crown_thickness", "tread_width", "tread_depth", "patch"]
+    low_mm: float | None = None
+    high_mm: float | None = None
+    low_share_of_section_width: float | None = None
+    high_share_of_section_width: float | None = None
+
+    @property
+    def about(self) -> str:
+        return self.dimension
+
+
+class Workshop(Closed, frozen=True, kw_only=True):
+    """Workshop practice and conditions that hold whatever the book."""
+
+    edition: Text
+    released: date
+    sources: dict[str, Source]
+    conditions: tuple[Condition, ...]
+    repair_unit: tuple[RepairUnitRule, ...]
+    cutters: tuple[CutterSizes, ...]
+    estimates: tuple[Estimate, ...]
+    one_piece_lean: tuple[OnePieceLean, ...]
+    age: tuple[Age, ...]
+
+
+class Book(Closed, frozen=True, kw_only=True):
+    """One edition of one country's rulebook, as it stands in its file."""
+
+    id: Annotated[str, Meta(pattern="^[a-z]{2}$")]
+    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+$")]
+    released: date
+    title: Text
+    jurisdiction: Text
+    language: Language
+    workshop: Text
+    sources: dict[str, Source]
+    note: str = ""
+    outside: tuple[Outside, ...] = ()
+    beyond: tuple[Beyond, ...]
+    injury_size: tuple[InjurySize, ...]
+    band: tuple[Band, ...] = ()
+    lean: tuple[Lean, ...] = ()
+    one_piece_lean: tuple[OnePieceLean, ...] = ()
+    cut_length: tuple[CutLength, ...] = ()
+    spacing: tuple[Spacing, ...] = ()
+    repair_count: tuple[RepairCount, ...] = ()
+    earlier_repair: tuple[EarlierRepairRule, ...]
+    tread_depth: tuple[TreadDepth, ...] = ()
+    conditions: tuple[Condition, ...] = ()
+    run_low: tuple[RunLow, ...] = ()
+    sealant: tuple[Sealant, ...]
+    special_tyres: tuple[Special, ...]
+    age: tuple[Age, ...] = ()
+    maker_policy: tuple[MakerPolicyRule, ...]
+    not_covered: tuple[NotCovered, ...] = ()
+
+
+def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ...]]]:
+    """Every heading of a file with what stands under it."""
+    for name in file.__struct_fields__:
+        value = getattr(file, name)
+        if isinstance(value, tuple):
+            yield name, value
+
+
+class Edition(msgspec.Struct, frozen=True, eq=False):
+    """A book together with the workshop practice it stands on, checked, with the digest of both."""
+
+    book: Book
+    workshop: Workshop
+    digest: str
+
+    @property
+    def reference(self) -> str:
+        """How a case pins this edition: `gb@2026.1`."""
+        return f"{self.book.id}@{self.book.edition}"
+
+    def source(self, provision: Provision) -> str:
+        """The document a provision comes from, in words."""
+        return str(self.book.sources.get(provision.source) or self.workshop.sources[provision.source])

@@ -1,0 +1,42 @@
+"""How old the tyre may be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import TyreFacts
+from mendgauge.quantity import Interval, Truth, at_most
+from mendgauge.rulebooks.schema import Age
+from mendgauge.rules.outcome import EFFECT, Outcome, outcome
+from mendgauge.rules.rule import Evidence, Question, Setting
+
+
+def age(years: Interval, under: float) -> Truth:
+    """The tyre is younger than a number of years."""
+    return at_most(years, under, inclusive=False)
+
+
+def _judge(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    under, broken = provision.under_years, EFFECT[provision.effect]
+    return lambda tyre: outcome(age(tyre.age, under), broken)
+
+
+def _evidence(tyre: TyreFacts, provision: Age) -> Evidence:
+    return Evidence(observed=tyre.age, limit=provision.under_years, unit="years", inclusive=False)
+
+
+LIMIT = Question[TyreFacts, Age](
+    name="age",
+    looks_at=("age",),
+    provisions=lambda edition: edition.book.age,
+    judge=_judge,
+    evidence=_evidence,
+)
+
+WARNING = Question[TyreFacts, Age](
+    name="age_warning",
+    looks_at=("age",),
+    provisions=lambda edition: edition.workshop.age,
+    judge=_judge,
+    evidence=_evidence,
+)

@@ -1,0 +1,57 @@
+"""The condition of the tyre: what ends a repair on sight, one rule a sign."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import TyreFacts
+from mendgauge.quantity import Truth, negate
+from mendgauge.rulebooks.schema import Condition, Edition
+from mendgauge.rules.outcome import EFFECT, Outcome, outcome
+from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
+
+SIGNS = (
+    "belt_separation",
+    "bulge",
+    "cord_exposed",
+    "bead_damage",
+    "liner_damage",
+    "run_flat_signs",
+    "secondary_damage",
+    "perished",
+    "contaminated",
+    "zipper_signs",
+)
+
+
+def condition(seen: Truth) -> Truth:
+    """The tyre is free of the sign."""
+    return negate(seen)
+
+
+def _judge(provision: Condition, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    sign = provision.condition
+    table = tuple(outcome(condition(seen), EFFECT[provision.effect]) if seen else 0 for seen in (0, 1, 2, 3))
+    return lambda tyre: table[tyre.conditions[sign]]
+
+
+def _provisions(sign: str) -> Callable[[Edition], tuple[Condition, ...]]:
+    """What the book says of a sign; failing that, what holds whatever the book."""
+
+    def find(edition: Edition) -> tuple[Condition, ...]:
+        own = tuple(entry for entry in edition.book.conditions if entry.condition == sign)
+        return own or tuple(entry for entry in edition.workshop.conditions if entry.condition == sign)
+
+    return find
+
+
+QUESTIONS = tuple(
+    Question[TyreFacts, Condition](
+        name=sign,
+        looks_at=(sign,),
+        provisions=_provisions(sign),
+        judge=_judge,
+        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+    )
+    for sign in SIGNS
+)

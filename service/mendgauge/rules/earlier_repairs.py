@@ -1,0 +1,156 @@
+"""What earlier repairs mean for one more: how many, how near, and whether they were done properly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most
+from mendgauge.rulebooks.schema import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
+from mendgauge.rules import layout
+from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
+from mendgauge.rules.rule import NOTHING_MEASURED, Evidence, Question, Setting, through_only
+
+
+def repair_count(earlier: Interval, needed: Interval, most: float) -> Truth:
+    """The repairs a tyre carries and those it now needs are no more than the most it may have."""
+    return at_most(earlier.plus(needed), most)
+
+
+def proper(repairs: tuple[Truth, ...], *, all_known: bool) -> Truth:
+    """Every earlier repair is sound, sealed and in a permitted place."""
+    if NO in repairs:
+        return NO
+    return EITHER if EITHER in repairs or not all_known else YES
+
+
+def apart(distance: Interval, least: Interval) -> Truth:
+    """Two repairs lie far enough apart, centre to centre at the liner."""
+    if distance.low >= least.high:
+        return YES
+    return NO if distance.high < least.low else EITHER
+
+
+def count_outcome(tyre: TyreFacts, most: float) -> Outcome:
+    """What a largest number of repairs comes to for a tyre; one that needs none is not refused for those it has."""
+    needed = tyre.repairs_needed
+    if needed.high == 0.0:
+        return MET
+    found = outcome(repair_count(tyre.earlier_count, needed, most), ENDS)
+    return found if needed.low > 0.0 else found | MET
+
+
+def _judge_count(provision: RepairCount, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    most = float(provision.max_repairs)
+    return lambda tyre: count_outcome(tyre, most)
+
+
+def _count_evidence(tyre: TyreFacts, provision: RepairCount) -> Evidence:
+    total = tyre.earlier_count.plus(tyre.repairs_needed)
+    return Evidence(observed=total, limit=float(provision.max_repairs), unit="repairs")
+
+
+def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    broken = EFFECT[provision.effect]
+
+    def judge(tyre: TyreFacts) -> Outcome:
+        if tyre.earlier_known and not tyre.earlier:
+            return MET
+        return outcome(proper(tuple(repair.proper for repair in tyre.earlier), all_known=tyre.earlier_known), broken)
+
+    return judge
+
+
+def _judge_spacing(least: Callable[[InjuryFacts, Interval], Interval]) -> Callable[[InjuryFacts], Outcome]:
+    def judge(injury: InjuryFacts) -> Outcome:
+        tyre = injury.tyre
+        if not tyre.earlier and len(tyre.injuries) == 1:
+            return MET if tyre.earlier_known else MET | ENDS
+        found = MET if tyre.earlier_known else MET | ENDS
+        for neighbour in layout.neighbours(injury):
+            kept = apart(neighbour.distance, least(injury, neighbour.patch))
+            reached = outcome(kept, ENDS)
+            if neighbour.certain != YES:
+                reached |= MET
+            found = _and(found, reached)
+        return found
+
+    return through_only(judge)
+
+
+def _and(one: Outcome, other: Outcome) -> Outcome:
+    """Both spacings: broken when either is."""
+    if ENDS in (one, other):
+        return ENDS
+    return one | other
+
+
+def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    figure = Interval(provision.min_mm, provision.min_mm)
+    return _judge_spacing(lambda _injury, _patch: figure)
+
+
+def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    return _judge_spacing(lambda injury, patch: layout.least_spacing(injury, patch, provision))
+
+
+def _distance_evidence(injury: InjuryFacts, provision: Spacing) -> Evidence:
+    nearest = layout.nearest(injury)
+    return Evidence(observed=nearest and nearest.distance, limit=provision.min_mm, unit="mm", at_least=True)
+
+
+def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
+    nearest = layout.nearest(injury)
+    if nearest is None:
+        return NOTHING_MEASURED
+    least = layout.least_spacing(injury, nearest.patch, provision)
+    return Evidence(observed=nearest.distance, limit=least, unit="mm", at_least=True)
+
+
+_PLACE = (
+    "earlier_repairs",
+    "across",
+    "around",
+    "lean",
+    "lean_toward",
+    "measured_from",
+    "emerges_in",
+    "crown_thickness",
+    "tread_depth",
+    "diameter",
+    "stage",
+    "depth",
+    "neighbours",
+)
+
+COUNT = Question[TyreFacts, RepairCount](
+    name="repair_count",
+    looks_at=("earlier_repairs", "injury_depths"),
+    provisions=lambda edition: edition.book.repair_count,
+    judge=_judge_count,
+    evidence=_count_evidence,
+)
+
+PROPER = Question[TyreFacts, EarlierRepairRule](
+    name="earlier_repair",
+    looks_at=("earlier_repairs", "earlier_repairs_proper"),
+    provisions=lambda edition: edition.book.earlier_repair,
+    judge=_judge_proper,
+    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)
+
+SPACING = Question[InjuryFacts, Spacing](
+    name="spacing",
+    looks_at=_PLACE,
+    provisions=lambda edition: edition.book.spacing,
+    judge=_judge_distance,
+    evidence=_distance_evidence,
+)
+
+OVERLAP = Question[InjuryFacts, RepairUnitRule](
+    name="overlap",
+    looks_at=_PLACE,
+    provisions=lambda edition: edition.workshop.repair_unit,
+    judge=_judge_overlap,
+    evidence=_overlap_evidence,
+)

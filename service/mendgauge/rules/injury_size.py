@@ -1,0 +1,55 @@
+"""How large the injury may be: the hole as it is found, and the channel once it is cut clean."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import InjuryFacts
+from mendgauge.quantity import Interval, Truth, at_most, both
+from mendgauge.rulebooks.schema import InjurySize
+from mendgauge.rules.outcome import Outcome, outcome
+from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+
+
+def found_size(hole: Interval, cutter: Interval, hole_to: float, cutter_to: float, *, inclusive: bool) -> Truth:
+    """A hole as found keeps to the limit when it does itself and when the cutter that cleans it does too."""
+    return both(
+        at_most(hole, hole_to, inclusive=inclusive),
+        at_most(cutter, cutter_to, inclusive=inclusive),
+    )
+
+
+def prepared_size(channel: Interval, cutter_to: float, *, inclusive: bool) -> Truth:
+    """A channel cut clean keeps to the limit by the cutter's nominal size."""
+    return at_most(channel, cutter_to, inclusive=inclusive)
+
+
+def _judge(provision: InjurySize, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    hole_to, cutter_to, inclusive = provision.found_to_mm, provision.prepared_to_mm, provision.inclusive
+
+    def judge(injury: InjuryFacts) -> Outcome:
+        found = 0
+        for stage in injury.stages:
+            if stage == "found":
+                kept = found_size(injury.diameter, injury.cutter, hole_to, cutter_to, inclusive=inclusive)
+            else:
+                kept = prepared_size(injury.diameter, cutter_to, inclusive=inclusive)
+            found |= outcome(kept, setting.beyond_minor(injury.tyre))
+        return found
+
+    return through_only(judge)
+
+
+def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
+    prepared = injury.stages == ("prepared",)
+    limit = provision.prepared_to_mm if prepared else provision.found_to_mm
+    return Evidence(observed=injury.diameter, limit=limit, unit="mm", inclusive=provision.inclusive)
+
+
+QUESTION = Question[InjuryFacts, InjurySize](
+    name="injury_size",
+    looks_at=("diameter", "stage", "depth"),
+    provisions=lambda edition: edition.book.injury_size,
+    judge=_judge,
+    evidence=_evidence,
+)

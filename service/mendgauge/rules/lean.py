@@ -1,0 +1,46 @@
+"""How far the channel may lean: for any repair at all, and for a unit whose stem and patch are one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import InjuryFacts
+from mendgauge.quantity import Interval, Truth, at_most
+from mendgauge.rulebooks.schema import Lean, OnePieceLean
+from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
+from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+
+
+def lean(from_perpendicular: Interval, largest: float) -> Truth:
+    """The channel leans no farther from the perpendicular than the largest lean, which itself passes."""
+    return at_most(from_perpendicular, largest)
+
+
+def _judge(provision: Lean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    broken = EFFECT[provision.effect]
+    return through_only(lambda injury: outcome(lean(injury.lean, provision.max_deg), broken))
+
+
+def _judge_one_piece(provision: OnePieceLean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    return through_only(lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION))
+
+
+def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
+    return Evidence(observed=injury.lean, limit=provision.max_deg, unit="deg")
+
+
+QUESTION = Question[InjuryFacts, Lean](
+    name="lean",
+    looks_at=("lean", "depth"),
+    provisions=lambda edition: edition.book.lean,
+    judge=_judge,
+    evidence=_evidence,
+)
+
+ONE_PIECE = Question[InjuryFacts, OnePieceLean](
+    name="one_piece_lean",
+    looks_at=("lean", "depth"),
+    provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
+    judge=_judge_one_piece,
+    evidence=_evidence,
+)

@@ -1,0 +1,65 @@
+"""What a rule can still come to, as bits, so that the verdict of many rules is one pass of integer arithmetic.
+
+A rule that is settled has one bit; an open one has a bit for everything it may yet come to.
+"""
+
+from __future__ import annotations
+
+from typing import Final, Literal, TypeAlias
+
+from mendgauge.quantity import NO, YES, Truth
+from mendgauge.rulebooks.schema import Effect
+
+MET: Final = 1
+CAUTION: Final = 2
+SPECIALIST: Final = 4
+ENDS: Final = 8
+
+Outcome: TypeAlias = int
+"""One or more of the bits above; the higher the bit, the worse for the tyre."""
+
+Verdict: TypeAlias = Literal["repairable", "specialist", "not_repairable", "inspect"]
+
+EFFECT: Final[dict[Effect, Outcome]] = {
+    "caution": CAUTION,
+    "specialist_only": SPECIALIST,
+    "ends_the_tyre": ENDS,
+}
+
+
+def outcome(kept: Truth, broken: Outcome) -> Outcome:
+    """What a rule comes to that is kept, broken, or either, where breaking it comes to `broken`."""
+    if kept == YES:
+        return MET
+    return broken if kept == NO else MET | broken
+
+
+def settled(found: Outcome) -> bool:
+    """Whether only one bit is left."""
+    return found & (found - 1) == 0
+
+
+def lowest(found: Outcome) -> Outcome:
+    """The best a rule can still come to."""
+    return found & -found
+
+
+def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
+    """The verdicts that stand behind the bits, best first."""
+    verdicts: list[Verdict] = []
+    if worst & (MET | CAUTION):
+        verdicts.append("repairable")
+    if worst & SPECIALIST:
+        verdicts.append("specialist")
+    if worst & ENDS:
+        verdicts.append("not_repairable")
+    return tuple(verdicts)
+
+
+def join(floor: Outcome, union: Outcome) -> Outcome:
+    """All that several rules together can come to.
+
+    `floor` is the worst of each rule's best, `union` every bit any of them can take. A worse bit than the floor is
+    reached when one rule takes it and every other takes its best; nothing better than the floor can be.
+    """
+    return union & ~(floor - 1) | floor

@@ -1,0 +1,36 @@
+"""How much tread must be left for a repair to be worth the law's while."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts import TyreFacts
+from mendgauge.quantity import Interval, Truth, at_least
+from mendgauge.rulebooks.schema import TreadDepth
+from mendgauge.rules.outcome import ENDS, Outcome, outcome
+from mendgauge.rules.rule import Evidence, Question, Setting
+
+
+def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
+    """The tread left is at least the least the book repairs; `inclusive` lets that depth itself pass."""
+    return at_least(left, least, inclusive=inclusive)
+
+
+def _judge(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    least, inclusive = provision.min_mm, provision.inclusive
+    return lambda tyre: outcome(tread_depth(tyre.tread_depth, least, inclusive=inclusive), ENDS)
+
+
+def _evidence(tyre: TyreFacts, provision: TreadDepth) -> Evidence:
+    return Evidence(
+        observed=tyre.tread_depth, limit=provision.min_mm, unit="mm", inclusive=provision.inclusive, at_least=True
+    )
+
+
+QUESTION = Question[TyreFacts, TreadDepth](
+    name="tread_depth",
+    looks_at=("tread_depth",),
+    provisions=lambda edition: edition.book.tread_depth,
+    judge=_judge,
+    evidence=_evidence,
+)

@@ -1,0 +1,92 @@
+"""What the service says, in one place: findings, questions and cautions, in British or American words."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from importlib import resources
+from typing import Final, TypeVar
+
+import msgspec
+
+from mendgauge.rulebooks.schema import Basis, Language
+
+
+class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What a rule says when it is met, broken or open; templates over the observation and the limit."""
+
+    broken: str
+    met: str = ""
+    open: str = ""
+
+
+class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What to ask, how to find out, and whether the tyre must be off the rim."""
+
+    asks: str
+    how: str
+    demounted: bool
+
+
+class CautionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A caution, its basis and its source."""
+
+    says: str
+    basis: Basis
+    source: str
+
+
+class Wording(msgspec.Struct, frozen=True):
+    """Every text in one language."""
+
+    findings: dict[str, FindingWords]
+    questions: dict[str, QuestionWords]
+    cautions: dict[str, CautionWords]
+    not_covered: str = "{question}: no figure in this rulebook. {note}"
+
+
+T = TypeVar("T")
+
+_AMERICAN: Final = {
+    "tyre": "tire",
+    "tyres": "tires",
+    "centre": "center",
+    "centres": "centers",
+    "mould": "mold",
+    "moulded": "molded",
+    "kerb": "curb",
+    "lorry": "truck",
+}
+_WORD: Final = re.compile(r"[A-Za-z]+")
+
+
+@cache
+def wording(language: Language) -> Wording:
+    """The texts in the words of a rulebook's country."""
+    return Wording(
+        _read("findings", dict[str, FindingWords], language),
+        _read("questions", dict[str, QuestionWords], language),
+        _read("cautions", dict[str, CautionWords], language),
+    )
+
+
+def _read(name: str, kind: type[T], language: Language) -> T:
+    text = resources.files(__package__).joinpath(f"{name}.toml").read_text("utf-8")
+    table = msgspec.toml.decode(text)
+    return msgspec.convert(_translate(table, language), kind)
+
+
+def _translate(value: object, language: Language) -> object:
+    if isinstance(value, dict):
+        return {key: _translate(entry, language) for key, entry in value.items()}
+    return american(value) if isinstance(value, str) and language == "en-US" else value
+
+
+def american(text: str) -> str:
+    """The same text in American spelling."""
+    return _WORD.sub(lambda found: _in_american(found.group()), text)
+
+
+def _in_american(word: str) -> str:
+    other = _AMERICAN.get(word.lower(), word)
+    return other.capitalize() if word[0].isupper() and other != word else other
