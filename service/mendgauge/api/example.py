@@ -1,0 +1,35 @@
+"""The worked example of the documentation: one case, sent to every operation that takes a case."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import msgspec
+
+from mendgauge.case import Case
+
+_EXAMPLE = b"""{
+    "reference": "DEPOT-3/OFFSIDE-REAR",
+    "rulebook": "gb",
+    "assessed_on": "2026-11-24",
+    "vehicle": {"kind": "car", "gross_mass_kg": 1900, "max_speed_kmh": 215},
+    "position": {"axle": "rear", "steered": false, "fitment": "single", "axle_load_kg": 980},
+    "tyre": {
+        "marking": "205/55R16 91V", "date_code": "2323", "tread_depth_mm": 5.0, "new_tread_depth_mm": 8.0,
+        "traits": {"complete": true}, "maker_policy": {"repair": "permitted", "speed_rating_after_repair": "retained"}
+    },
+    "injuries": [{
+        "region": "tread", "depth": "through", "across_mm": 20, "around_mm": 640, "measured_from": "outside",
+        "diameter_mm": {"low": 3.5, "high": 4.5}, "stage": "found", "emerges_in": "groove", "object": "nail"
+    }],
+    "earlier_repairs": [],
+    "inspection": {"complete": true},
+    "history": {"complete": true, "pressure_found_percent": 85}
+}"""
+
+
+def worked_example(answer: Callable[[Case], Any]) -> dict[str, Any]:
+    """The `opt` of a handler whose documentation shows the example case, and what the service answers to it."""
+    case = msgspec.json.decode(_EXAMPLE, type=Case)
+    return {"example": (msgspec.json.decode(_EXAMPLE), lambda: answer(case))}

@@ -1,0 +1,89 @@
+"""Whether the process lives, and whether it may be sent work."""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+import threading
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from typing import Annotated, Literal
+
+import msgspec
+import structlog
+from litestar import Controller, Litestar, get
+from litestar.datastructures import State
+from litestar.openapi import ResponseSpec
+from msgspec import Meta
+
+from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
+
+_log = structlog.get_logger()
+
+
+class Live(msgspec.Struct, frozen=True):
+    """The process runs."""
+
+    status: Annotated[Literal["live"], Meta(description="Always `live`.")]
+
+
+class Ready(msgspec.Struct, frozen=True):
+    """The service takes requests."""
+
+    status: Annotated[Literal["ready"], Meta(description="Always `ready`; otherwise the answer is 503.")]
+
+
+class HealthController(Controller):
+    """Two questions for whoever runs the service; neither needs an API key."""
+
+    path = "/health"
+    tags = ("Operations",)
+
+    @get("/live", operation_id="check_live", summary="Does the process run?")
+    async def live(self) -> Live:
+        """Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew."""
+        return Live("live")
+
+    @get(
+        "/ready",
+        operation_id="check_ready",
+        summary="May it be sent work?",
+        responses={503: ResponseSpec(Problem, description="Not ready", media_type=PROBLEM_JSON)},
+    )
+    async def ready(self, state: State) -> Ready:
+        """503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop."""
+        if state.unready:
+            raise Refusal(UNAVAILABLE, state.unready)
+        return Ready("ready")
+
+
+def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncContextManager[None]]:
+    """The application's time of work: ready from its start, until told to stop.
+
+    Then it is first not ready, so that a proxy which asks `/health/ready` stops sending it work, and stops only
+    `drain_seconds` later. The server's own handler of SIGTERM does the stopping; a second SIGTERM reaches it at once.
+    """
+
+    @asynccontextmanager
+    async def lifespan(app: Litestar) -> AsyncIterator[None]:
+        app.state.unready = ""
+        if threading.current_thread() is threading.main_thread():
+            _drain_on_sigterm(app, drain_seconds)
+        yield
+
+    return lifespan
+
+
+def _drain_on_sigterm(app: Litestar, seconds: float) -> None:
+    stop = signal.getsignal(signal.SIGTERM)
+    if not callable(stop):  # nobody stops the process in an orderly way, so there is nothing to put off
+        return
+    loop = asyncio.get_running_loop()
+
+    def drain(number: int, _frame: object) -> None:
+        signal.signal(signal.SIGTERM, stop)
+        app.state.unready = "the service is about to stop"
+        _log.info("not ready any more, stopping soon", seconds=seconds)
+        loop.call_soon_threadsafe(loop.call_later, seconds, stop, number, None)
+
+    signal.signal(signal.SIGTERM, drain)

@@ -1,0 +1,275 @@
+"""Problems: every answer of 4xx and 5xx, as RFC 9457 has it.
+
+`PROBLEM_TYPES` is the table of what can go wrong; `GET /problems/{slug}` serves it, and the OpenAPI document is made
+from it. Code in this layer raises `Refusal`; code below it raises `mendgauge.problem.CaseError`, which becomes a 422.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Annotated, Any
+
+import msgspec
+import structlog
+from litestar import Request, Response, get
+from litestar.exceptions import HTTPException
+from litestar.openapi.spec import Example
+from litestar.params import PathParameter
+from msgspec import Meta
+
+from mendgauge.problem import CaseError, Flaw
+
+PROBLEM_JSON = "application/problem+json"
+
+log = structlog.get_logger()
+
+
+class ProblemType(msgspec.Struct, frozen=True, kw_only=True):
+    """A kind of problem, and what to do about it."""
+
+    type: Annotated[str, Meta(description="The URI reference that names the kind.", examples=["/problems/not-found"])]
+    status: Annotated[int, Meta(description="The HTTP status it comes with.", examples=[404])]
+    title: Annotated[str, Meta(description="The kind in a few words.", examples=["There is nothing here"])]
+    remedy: Annotated[str, Meta(description="What it means and what to do about it.")]
+
+
+def _kind(slug: str, status: int, title: str, remedy: str) -> ProblemType:
+    return ProblemType(type=f"/problems/{slug}", status=status, title=title, remedy=remedy)
+
+
+PROBLEM_TYPES = (
+    MALFORMED := _kind(
+        "malformed-request",
+        400,
+        "The request cannot be read",
+        "The body is missing, cut short or not JSON, or a header is not as HTTP has it. Mend the request; sending it "
+        "again unchanged will not help.",
+    ),
+    KEY_REFUSED := _kind(
+        "key-refused",
+        401,
+        "An API key is needed",
+        "This service answers only callers with a key. Send `Authorization: Bearer <key>` with a key that its operator "
+        "gave out.",
+    ),
+    NOT_FOUND := _kind(
+        "not-found",
+        404,
+        "There is nothing here",
+        "No operation, rulebook or page has this path. `/openapi.json` lists the operations, `/v1/rulebooks` the "
+        "rulebooks.",
+    ),
+    METHOD_NOT_ALLOWED := _kind(
+        "method-not-allowed",
+        405,
+        "This path does not take this method",
+        "The `Allow` header of the answer lists the methods that it takes.",
+    ),
+    BODY_TOO_LARGE := _kind(
+        "body-too-large",
+        413,
+        "The body is too large",
+        "The operator sets how many bytes a body may have. Send fewer items at a time.",
+    ),
+    UNSUPPORTED_MEDIA_TYPE := _kind(
+        "unsupported-media-type",
+        415,
+        "The body is not declared as JSON",
+        "Send `Content-Type: application/json`, in UTF-8, without a content encoding.",
+    ),
+    CONTRACT_BROKEN := _kind(
+        "contract-broken",
+        422,
+        "The request does not fit the contract",
+        "A field or parameter is missing, unknown, of the wrong type or out of bounds. `errors` says which and what is "
+        "right; `/openapi.json` has the whole contract.",
+    ),
+    IMPOSSIBLE_CASE := _kind(
+        "impossible-case",
+        422,
+        "The case cannot be as told",
+        "The request fits the contract, but contradicts itself or what is known of tyres: a marking that no tyre "
+        "carries, an injury outside the tread, a date code in the future. `errors` says where.",
+    ),
+    TOO_MANY_REQUESTS := _kind(
+        "too-many-requests",
+        429,
+        "Too many requests",
+        "Wait as many seconds as the `Retry-After` header says, then send the request again.",
+    ),
+    INTERNAL_ERROR := _kind(
+        "internal-error",
+        500,
+        "The service has failed",
+        "A fault of the service, not of the request. It is in the service's log under the `request_id`.",
+    ),
+    UNAVAILABLE := _kind(
+        "unavailable",
+        503,
+        "The service is not ready",
+        "It is starting or stopping. Send the request again in a moment; another instance may answer it.",
+    ),
+)
+"""Everything that can go wrong. The first kind of a status stands for it where nothing more is known."""
+
+_BY_STATUS = {kind.status: kind for kind in reversed(PROBLEM_TYPES)}
+
+
+class FaultAt(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One thing that is wrong, and where: in the body, by `pointer`, or in a query or path parameter, by its name."""
+
+    pointer: (
+        Annotated[
+            str,
+            Meta(
+                description="Where in the request body: a JSON Pointer (RFC 6901); empty is the whole body. "
+                "Absent when a parameter is at fault.",
+                examples=["/injuries/0/diameter_mm"],
+            ),
+        ]
+        | None
+    ) = None
+    parameter: (
+        Annotated[
+            str,
+            Meta(
+                description="The query or path parameter at fault, by name. Absent when the body is at fault.",
+                examples=["marking"],
+            ),
+        ]
+        | None
+    ) = None
+    detail: Annotated[
+        str,
+        Meta(
+            description="What is wrong and what would be right.",
+            examples=['expected a number above 0 up to 500 or an object {"low": …, "high": …}, got the text "4"'],
+        ),
+    ]
+
+
+class Problem(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What went wrong with a request (RFC 9457)."""
+
+    type: Annotated[
+        str,
+        Meta(
+            description="The kind of problem, a URI reference that can be followed for an explanation.",
+            examples=["/problems/contract-broken"],
+            extra_json_schema={"format": "uri-reference"},
+        ),
+    ]
+    title: Annotated[
+        str, Meta(description="The kind in a few words.", examples=["The request does not fit the contract"])
+    ]
+    status: Annotated[int, Meta(description="The HTTP status of this answer.", examples=[422])]
+    detail: Annotated[
+        str,
+        Meta(
+            description="What went wrong this time.",
+            examples=["the body is JSON, but not what this operation takes"],
+        ),
+    ]
+    request_id: Annotated[
+        str,
+        Meta(description="The request's id, as in the `X-Request-Id` header and the log.", examples=["DEPOT-3.000172"]),
+    ]
+    errors: Annotated[
+        tuple[FaultAt, ...], Meta(description="Every fault found in the request, where it has places to name.")
+    ] = ()
+
+
+class Refusal(Exception):  # noqa: N818 - the request is at fault, not the service
+    """A request that is turned down, with the kind of problem it is answered with."""
+
+    def __init__(
+        self,
+        kind: ProblemType,
+        detail: str,
+        faults: tuple[FaultAt, ...] = (),
+        headers: Mapping[str, str] | None = None,
+    ) -> None:
+        super().__init__(detail)
+        self.kind, self.detail, self.faults, self.headers = kind, detail, faults, dict(headers or {})
+
+
+def faults_of(flaws: Iterable[Flaw]) -> tuple[FaultAt, ...]:
+    """Flaws of a body as the faults of a problem."""
+    return tuple(FaultAt(pointer=flaw.pointer, detail=flaw.detail) for flaw in flaws)
+
+
+def problem(refusal: Refusal, request_id: str) -> Problem:
+    """The answer's content for a refusal."""
+    kind = refusal.kind
+    return Problem(
+        type=kind.type,
+        title=kind.title,
+        status=kind.status,
+        detail=refusal.detail,
+        request_id=request_id,
+        errors=refusal.faults,
+    )
+
+
+def answer(request: Request[Any, Any, Any], refusal: Refusal) -> Response[Problem]:
+    """The answer to a request that is turned down."""
+    return Response(
+        problem(refusal, request.scope["state"]["request_id"]),
+        status_code=refusal.kind.status,
+        media_type=PROBLEM_JSON,
+        headers=refusal.headers,
+    )
+
+
+def _refused_by_case(request: Request[Any, Any, Any], error: CaseError) -> Response[Problem]:
+    return answer(request, Refusal(IMPOSSIBLE_CASE, "the case cannot be as told", faults_of(error.errors)))
+
+
+def _refused_by_framework(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
+    kind = _BY_STATUS.get(error.status_code, MALFORMED if error.status_code < 500 else INTERNAL_ERROR)
+    if kind is INTERNAL_ERROR:
+        return _failed(request, error)
+    detail = _DETAILS.get(kind.status, error.detail).format(path=request.url.path[:200], method=request.method)
+    return answer(request, Refusal(kind, detail, headers=error.headers))
+
+
+_DETAILS = {
+    404: "nothing has the path {path}",
+    405: "{path} does not take {method}",
+    429: "too many requests from this caller",
+}
+"""Words for what the framework tells in its own, or not at all."""
+
+
+def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Problem]:
+    log.error("request failed", exc_info=error)
+    return answer(request, FAILURE)
+
+
+FAILURE = Refusal(INTERNAL_ERROR, "the service failed at this request; its log has the cause under the request id")
+
+EXCEPTION_HANDLERS: dict[int | type[Exception], Any] = {
+    Refusal: answer,
+    CaseError: _refused_by_case,
+    HTTPException: _refused_by_framework,
+    Exception: _failed,
+}
+
+
+SLUG = Example(value="contract-broken")
+
+
+@get(
+    "/problems/{slug:str}",
+    operation_id="explain_problem",
+    summary="What a kind of problem means",
+    tags=["Operations"],
+)
+async def explain_problem(
+    slug: Annotated[str, PathParameter(description="The last part of a problem's `type`.", examples=[SLUG])],
+) -> ProblemType:
+    """What a kind of problem means and what to do about it: the page behind a problem's `type`."""
+    for kind in PROBLEM_TYPES:
+        if kind.type == f"/problems/{slug}":
+            return kind
+    raise Refusal(NOT_FOUND, f"there is no kind of problem called {slug[:80]!r}")

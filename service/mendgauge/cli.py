@@ -1,0 +1,80 @@
+"""The command `mendgauge`."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+import structlog
+import uvicorn
+
+from mendgauge import __version__
+from mendgauge.api import log
+from mendgauge.server import document
+from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
+
+LONGEST_REQUEST_SECONDS = 10
+"""How long a request under way may still take once the service stops."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status: 0 done, 2 asked for wrongly."""
+    options = _parser().parse_args(arguments)
+    match options.command:
+        case "openapi":
+            sys.stdout.buffer.write(document())
+        case "settings":
+            print(settings_table())
+        case _:
+            try:
+                settings = read_settings({**os.environ, **_overrides(options)})
+            except SettingsError as error:
+                print(error, file=sys.stderr)
+                return 2
+            _serve(settings)
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="mendgauge",
+        description="The service that decides on punctured tyres.",
+    )
+    parser.add_argument("--version", action="version", version=f"mendgauge {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True)
+    serve = commands.add_parser("serve", help="run the service; `mendgauge settings` lists what can be set")
+    serve.add_argument("--host", help="address to listen on, instead of MENDGAUGE_HOST")
+    serve.add_argument("--port", help="port to listen on, instead of MENDGAUGE_PORT")
+    serve.add_argument("--workers", help="processes to serve from, instead of MENDGAUGE_WORKERS")
+    commands.add_parser("openapi", help="print the OpenAPI document")
+    commands.add_parser("settings", help="print the environment variables that the service reads")
+    return parser
+
+
+def _overrides(options: argparse.Namespace) -> dict[str, str]:
+    given = {"MENDGAUGE_HOST": options.host, "MENDGAUGE_PORT": options.port, "MENDGAUGE_WORKERS": options.workers}
+    return {name: value for name, value in given.items() if value is not None}
+
+
+def _serve(settings: Settings) -> None:
+    log.configure(settings.log_level)
+    for warning in unknown_variables(os.environ):
+        structlog.get_logger().warning(warning)
+    uvicorn.run(
+        "mendgauge.server:create_worker_app",
+        factory=True,
+        host=settings.host,
+        port=settings.port,
+        workers=settings.workers,
+        loop="uvloop",
+        http="httptools",
+        ws="none",
+        lifespan="on",
+        log_config=None,
+        access_log=False,
+        proxy_headers=False,
+        server_header=False,
+        timeout_graceful_shutdown=LONGEST_REQUEST_SECONDS,
+    )

@@ -1,0 +1,70 @@
+"""The service, put together. Every part is named here once; each lives in the module of its name."""
+
+from __future__ import annotations
+
+import os
+
+from litestar import Litestar, Router
+from litestar.exceptions import ValidationException
+from litestar.types import ASGIApp, ControllerRouterHandler
+
+from mendgauge.api import log
+from mendgauge.api.body import StrictRequest
+from mendgauge.api.docs import documentation
+from mendgauge.api.edge import Edge
+from mendgauge.api.health import HealthController, open_for_work
+from mendgauge.api.keys import key_guard
+from mendgauge.api.openapi import openapi_document
+from mendgauge.api.parameters import only_declared, refused_values
+from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
+from mendgauge.api.repairability import RepairabilityController
+from mendgauge.api.rulebooks import RulebookController
+from mendgauge.api.tyre_markings import TyreMarkingController
+from mendgauge.settings import Settings, read_settings
+
+CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
+    RepairabilityController,
+    TyreMarkingController,
+    RulebookController,
+)
+
+
+def create_app(settings: Settings | None = None) -> ASGIApp:
+    """The service as an ASGI application, with the defaults unless told otherwise."""
+    settings = settings or Settings()
+    described = routes(settings)
+    return Edge(
+        Litestar(
+            route_handlers=[*described, *documentation(described)],
+            request_class=StrictRequest,
+            request_max_body_size=settings.max_body_bytes,
+            exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
+            lifespan=[open_for_work(settings.drain_seconds)],
+            openapi_config=None,
+            logging_config=None,
+        )
+    )
+
+
+def routes(settings: Settings) -> list[ControllerRouterHandler]:
+    """Everything that the OpenAPI document describes."""
+    v1 = Router(
+        "/v1",
+        route_handlers=CAPABILITIES,
+        guards=[key_guard(settings.api_keys)] if settings.api_keys else [],
+        before_request=only_declared,
+        security=[{}, {"api_key": []}],
+    )
+    return [v1, HealthController, explain_problem]
+
+
+def document() -> bytes:
+    """The OpenAPI document, as `/openapi.json` serves it."""
+    return openapi_document(routes(Settings()))
+
+
+def create_worker_app() -> ASGIApp:
+    """What a server process loads: the application and its log, as the environment sets them."""
+    settings = read_settings(os.environ)
+    log.configure(settings.log_level)
+    return create_app(settings)
