@@ -156,10 +156,14 @@ def _read(text: str) -> Marking:
     raise MarkingError("unreadable", detail)
 
 
-def _plain(text: str) -> str:
-    """Upper case, single spaces, ASCII alone."""
+def _refuse_too_long(text: str) -> None:
     if len(text) > LONGEST:
         raise MarkingError("too_long", f"a marking has at most {LONGEST} signs, this has {len(text)}")
+
+
+def _plain(text: str) -> str:
+    """Upper case, single spaces, ASCII alone."""
+    _refuse_too_long(text)
     plain = " ".join(text.translate(_PLAIN).split())
     if not plain:
         raise MarkingError("empty", "the marking is empty: write it as moulded, such as 205/55R16 91V")
@@ -217,6 +221,7 @@ def _marking(form: Form, size: re.Match[str], behind: str) -> Marking:
         unread=tuple(words.unread),
         warnings=tuple(words.warnings),
     )
+    _refuse_too_long(marking.text)  # spelt out, a word may be longer than it was typed
     for name, (low, high) in _SENSE.items():
         value = getattr(marking, name)
         if value is not None and not low <= value <= high:

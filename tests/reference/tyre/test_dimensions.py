@@ -1,0 +1,69 @@
+"""The rows of `dimension_checks.csv` (basis and source in each) against what follows from the size alone."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from mendgauge.tyre.dimensions import (
+    MM_PER_INCH,
+    overall_diameter_mm,
+    overall_diameter_regulation_mm,
+    rim_diameter_nominal_mm,
+    section_width_on_rim_mm,
+)
+from mendgauge.tyre.marking import read_marking
+
+with (Path(__file__).parent / "dimension_checks.csv").open(encoding="utf-8", newline="") as lines:
+    ROWS = list(csv.DictReader(lines))
+
+
+def params(rows: list[dict[str, str]]) -> list[Any]:
+    return [pytest.param(row, id=f"{row['size']} ({row['basis']})") for row in rows]
+
+
+@pytest.mark.parametrize("row", params([row for row in ROWS if "/" in row["size"]]))
+def test_overall_diameter_of_a_size_with_an_aspect_ratio(row: dict[str, str]) -> None:
+    """Whole rows are the regulations' figure, rounded as they round; a row with a decimal is the exact one.
+
+    No tolerance: the figures are the design's, and the regulations' tolerances are on the tyre.
+    """
+    marking, printed = read_marking(row["size"]), float(row["overall_diameter_mm"])
+    if printed.is_integer():
+        assert overall_diameter_regulation_mm(marking) == printed
+    else:
+        assert overall_diameter_mm(marking) == pytest.approx(printed, abs=1e-6)
+
+
+@pytest.mark.parametrize("row", params([row for row in ROWS if "/" not in row["size"]]))
+def test_a_size_without_an_aspect_ratio_gives_no_diameter(row: dict[str, str]) -> None:
+    """Its diameter stands only in the standards' tables: the row's own is a tyre around that rim and no more."""
+    marking = read_marking(row["size"])
+    assert overall_diameter_mm(marking) is None
+    assert overall_diameter_regulation_mm(marking) is None
+    assert rim_diameter_nominal_mm(marking) < float(row["overall_diameter_mm"])
+
+
+RIM_SHARE = {"car": 0.70, "car, aspect 45 and below": 0.85, "15 degree rim": 0.75}
+"""Theoretical rim, on which the section has its nominal width, as a share of that width (UN R30, R54; from_memory)."""
+
+
+def rim_share(size: str) -> float:
+    marking = read_marking(size)
+    if marking.rim_code % 1:
+        return RIM_SHARE["15 degree rim"]
+    low = marking.aspect is not None and marking.aspect <= 45
+    return RIM_SHARE["car, aspect 45 and below" if low else "car"]
+
+
+@pytest.mark.parametrize("row", params([r for r in ROWS if "/" in r["size"] and r["measuring_rim_width_code"]]))
+def test_section_width_grows_with_the_rim_from_theoretical_to_measuring(row: dict[str, str]) -> None:
+    """Half a millimetre of tolerance: the tables print whole ones."""
+    nominal = read_marking(row["size"]).width_mm
+    assert nominal is not None
+    measuring_rim = float(row["measuring_rim_width_code"]) * MM_PER_INCH
+    width = section_width_on_rim_mm(nominal, rim_share(row["size"]) * nominal, measuring_rim)
+    assert width == pytest.approx(float(row["section_width_mm"]), abs=0.5)
