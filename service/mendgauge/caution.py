@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from functools import lru_cache
 from typing import Annotated
 
 import msgspec
@@ -26,18 +27,19 @@ class Caution(msgspec.Struct, frozen=True, kw_only=True):
 
 def cautions_for(facts: TyreFacts, rules: Rules, broken: Collection[str], words: Wording) -> tuple[Caution, ...]:
     """The cautions that a tyre calls for under its rules, of which `broken` names those that are surely broken."""
-    return (*(_told(code, words) for code in _codes(facts, broken)), *_not_covered(rules, words))
+    return _in_words(rules, facts.maker_permits == EITHER, "sealant" in broken, "run_low" in broken, words)
 
 
-def _codes(facts: TyreFacts, broken: Collection[str]) -> Iterator[str]:
-    yield "inspection_decides"
-    if facts.maker_permits == EITHER:
-        yield "maker_silent"
-    yield "speed_rating"
-    if "sealant" in broken:
-        yield "flammable_inside"
-    if "run_low" in broken:
-        yield "run_low"
+@lru_cache(maxsize=4096)
+def _in_words(rules: Rules, maker_silent: bool, sealant: bool, run_low: bool, words: Wording) -> tuple[Caution, ...]:
+    codes = (
+        ("inspection_decides", True),
+        ("maker_silent", maker_silent),
+        ("speed_rating", True),
+        ("flammable_inside", sealant),
+        ("run_low", run_low),
+    )
+    return (*(_told(code, words) for code, due in codes if due), *_not_covered(rules, words))
 
 
 def _told(code: str, words: Wording) -> Caution:

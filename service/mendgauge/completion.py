@@ -49,7 +49,7 @@ _MEASURES: Final = {
     "patch_mm": "patch",
 }
 
-_STEPS: Final = 4
+_STEPS: Final = 2
 
 
 def answers(field: str, facts: TyreFacts) -> tuple[Any, ...]:

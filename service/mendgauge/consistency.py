@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from math import inf
+from typing import Any, Final
 
 import msgspec
 from msgspec import inspect
 
 from mendgauge.case import Case, EarlierRepair, History, Injury, Measured, Position, Range, Tyre, Vehicle
-from mendgauge.facts import Frame, frame_of
+from mendgauge.facts import Frame, age_of, frame_of
 from mendgauge.problem import CaseError, Flaw
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
-from mendgauge.tyre.date_code import DateCodeError, read_date_code
-from mendgauge.tyre.marking import Marking, MarkingError, read_marking
-from mendgauge.vehicle_class import possible_kinds
+from mendgauge.tyre.date_code import DateCodeError
+from mendgauge.tyre.marking import Marking, MarkingError
 
 
 class _Bounds(msgspec.Struct, frozen=True):
@@ -50,7 +50,15 @@ def _plain(option: inspect.Type) -> inspect.Type:
     return option.type if isinstance(option, inspect.Metadata) else option
 
 
-_MEASURED = {struct: _bounds(struct) for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History)}
+def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[_Bounds, ...]]:
+    bounds = _bounds(struct)
+    names = [bound.field for bound in bounds]
+    return (lambda given: tuple([getattr(given, name) for name in names])), bounds
+
+
+_MEASURED: Final[
+    dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[_Bounds, ...]]]
+] = {struct: _measured(struct) for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History)}
 
 # A tape laid round a worn tread reads a little more or less than the circumference reckoned from the marking.
 _TAPE_ALLOWANCE = 1.05
@@ -61,13 +69,16 @@ def check_case(case: Case, on: date) -> Edition:
 
     Raises `CaseError` with every flaw found.
     """
-    flaws = list(_reading_flaws(case, on))
-    if not flaws:
-        marking = read_marking(case.tyre.marking)
-        flaws += _flaws(case, marking, frame_of(marking))
-    if flaws:
-        raise CaseError(tuple(flaws))
-    return find_edition(case.rulebook)
+    try:
+        edition = find_edition(case.rulebook)
+        frame = frame_of(case.tyre.marking)
+        if case.tyre.date_code is not None:
+            age_of(case.tyre.date_code, on)
+    except (UnknownRulebookError, MarkingError, DateCodeError):
+        raise CaseError(tuple(_reading_flaws(case, on))) from None
+    if flaws := tuple(_flaws(case, frame)):
+        raise CaseError(flaws)
+    return edition
 
 
 def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
@@ -77,46 +88,48 @@ def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
     except UnknownRulebookError as error:
         yield Flaw("/rulebook", str(error))
     try:
-        read_marking(case.tyre.marking)
+        frame_of(case.tyre.marking)
     except MarkingError as error:
         yield Flaw("/tyre/marking", str(error))
-    if case.tyre.date_code is not None:
-        try:
-            read_date_code(case.tyre.date_code, on)
-        except DateCodeError as error:
-            yield Flaw("/tyre/date_code", str(error))
+    try:
+        if case.tyre.date_code is not None:
+            age_of(case.tyre.date_code, on)
+    except DateCodeError as error:
+        yield Flaw("/tyre/date_code", str(error))
 
 
-def _flaws(case: Case, marking: Marking, frame: Frame) -> Iterator[Flaw]:
-    yield from _vehicle_flaws(case, marking)
-    yield from _tyre_flaws(case.tyre, marking)
+def _flaws(case: Case, frame: Frame) -> Iterator[Flaw]:
+    if case.vehicle is not None:
+        yield from _vehicle_flaws(case.vehicle, frame)
+    if case.position is not None:
+        yield from _position_flaws(case.position)
+    yield from _tyre_flaws(case.tyre, frame.marking)
     for index, injury in enumerate(case.injuries or ()):
         yield from _injury_flaws(f"/injuries/{index}", injury, frame)
     for index, repair in enumerate(case.earlier_repairs or ()):
         yield from _earlier_flaws(f"/earlier_repairs/{index}", repair, frame)
     if case.history is not None:
-        history = case.history
-        yield from _range_flaws("/history", history)
-        if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
-            yield Flaw("/history/flat_distance_km", "It was driven flat for a distance, yet `driven_flat` is false.")
+        yield from _history_flaws(case.history)
 
 
-def _vehicle_flaws(case: Case, marking: Marking) -> Iterator[Flaw]:
-    vehicle, position = case.vehicle, case.position
-    if vehicle is not None:
-        yield from _range_flaws("/vehicle", vehicle)
-        kinds = possible_kinds(marking)
-        if vehicle.kind is not None and vehicle.kind not in kinds:
-            on = ", ".join(kinds)
-            yield Flaw("/vehicle/kind", f"No {vehicle.kind} runs on a tyre marked {marking}; such tyres are for: {on}.")
-    if position is not None:
-        yield from _range_flaws("/position", position)
-        yield from _position_flaws(position)
+def _vehicle_flaws(vehicle: Vehicle, frame: Frame) -> Iterator[Flaw]:
+    yield from _range_flaws("/vehicle", vehicle)
+    if vehicle.kind is not None and vehicle.kind not in frame.classes:
+        on = ", ".join(frame.classes)
+        marking = frame.marking
+        yield Flaw("/vehicle/kind", f"No {vehicle.kind} runs on a tyre marked {marking}; such tyres are for: {on}.")
 
 
 def _position_flaws(position: Position) -> Iterator[Flaw]:
+    yield from _range_flaws("/position", position)
     if position.axle == "steer" and position.steered is False:
         yield Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true.")
+
+
+def _history_flaws(history: History) -> Iterator[Flaw]:
+    yield from _range_flaws("/history", history)
+    if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
+        yield Flaw("/history/flat_distance_km", "It was driven flat for a distance, yet `driven_flat` is false.")
 
 
 def _tyre_flaws(tyre: Tyre, marking: Marking) -> Iterator[Flaw]:
@@ -161,18 +174,23 @@ def _around_flaws(place: str, around: Measured | None, frame: Frame) -> Iterator
         yield Flaw(place, f"That is more than once round: this tyre is about {frame.circumference.high:.0f} mm round.")
 
 
-def _range_flaws(place: str, measured: msgspec.Struct) -> Iterator[Flaw]:
-    for bounds in _MEASURED[type(measured)]:
-        value = getattr(measured, bounds.field)
+def _range_flaws(place: str, measured: msgspec.Struct) -> Iterable[Flaw]:
+    values, bounds = _MEASURED[type(measured)]
+    given = values(measured)
+    return () if Range not in map(type, given) else _check_ranges(place, given, bounds)
+
+
+def _check_ranges(place: str, given: tuple[Measured | None, ...], bounds: tuple[_Bounds, ...]) -> Iterator[Flaw]:
+    for value, bound in zip(given, bounds, strict=True):
         if not isinstance(value, Range):
             continue
-        where = f"{place}/{bounds.field}"
+        where = f"{place}/{bound.field}"
         if value.low > value.high:
             yield Flaw(where, f"`low` is {value.low:g} and `high` is {value.high:g}; `low` may not be above `high`.")
-        if value.low < bounds.low:
-            yield Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bounds.low:g}.")
-        if value.high > bounds.high:
-            yield Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bounds.high:g}.")
+        if value.low < bound.low:
+            yield Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bound.low:g}.")
+        if value.high > bound.high:
+            yield Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}.")
 
 
 def _low(value: Measured | None, unknown: float) -> float:

@@ -67,43 +67,29 @@ def channel_length(thickness: float, lean_deg: float) -> float:
     return thickness / cos(radians(lean_deg))
 
 
-def reach_at_near_end(across: Interval, shift_per_mm: Interval, diameter: Interval) -> Interval:
-    """Distance from the centre line to the farthest edge of the mouth where the channel starts."""
-    place, steepness = across.magnitude(), shift_per_mm.magnitude()
-    return Interval(
-        place.low + mouth_reach_across(diameter.low, steepness.low),
-        place.high + mouth_reach_across(diameter.high, steepness.high),
-    )
-
-
-def reach_at_far_end(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: Interval) -> Interval:
-    """Distance from the centre line to the farthest edge of the mouth at the channel's other end.
+def largest_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
+    """Largest distance from the centre line to the far edge of the mouth at the channel's other end.
 
     `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`.
     """
-    return Interval(
-        _least_reach(across, shift_per_mm, thickness, diameter.low),
-        _largest_reach(across, shift_per_mm, thickness, diameter.high),
-    )
-
-
-def _largest_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
     # |a + t u| + (d/2) sqrt(1 + u^2) is convex in each of a, t and u, so its maximum lies at a corner.
-    return max(
-        abs(a + t * u) + mouth_reach_across(diameter, u)
-        for a in (across.low, across.high)
-        for t in (thickness.low, thickness.high)
-        for u in (shift_per_mm.low, shift_per_mm.high)
-    )
+    largest = 0.0
+    for u in _ends(shift_per_mm):
+        mouth = mouth_reach_across(diameter, u)
+        for t in _ends(thickness):
+            for a in _ends(across):
+                largest = max(largest, abs(a + t * u) + mouth)
+    return largest
 
 
-def _least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
+def least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
+    """Least distance from the centre line to the far edge of the mouth at the channel's other end."""
     # The distance is linear in u between the slopes at which the far end just meets the centre line, and the mouth
     # widens with |u|: the least value lies at an end, at no slope, where the distance falls to nothing, or, under a
     # crown thinner than half the mouth, where the mouth widens as fast as the far end nears the centre line.
     radius = diameter / 2.0
     slopes = [shift_per_mm.low, shift_per_mm.high, 0.0]
-    for t in (thickness.low, thickness.high):
+    for t in _ends(thickness):
         slopes += [-across.low / t, -across.high / t]
         if t < radius:
             balance = t / sqrt(radius * radius - t * t)
@@ -113,6 +99,10 @@ def _least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, 
         for u in slopes
         if shift_per_mm.low <= u <= shift_per_mm.high
     )
+
+
+def _ends(span: Interval) -> tuple[float, ...]:
+    return (span.low,) if span.low == span.high else (span.low, span.high)
 
 
 def _distance_to_zero(across: Interval, thickness: Interval, u: float) -> float:

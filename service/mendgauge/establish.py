@@ -8,15 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from typing import Annotated, Any, Final, TypeAlias, get_args
+from typing import Annotated, Any, Final, TypeAlias
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case import SpecialTyre
-from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.facts import SIGNS, TRAITS, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, Interval, Truth
-from mendgauge.rules.condition import SIGNS
 from mendgauge.wording import Wording
 
 Pointer: TypeAlias = str
@@ -52,7 +50,7 @@ def _tyre_field(fact: str, pointer: Pointer) -> Callable[[Subject], Iterable[Poi
 
 def _trait(name: str) -> Callable[[Subject], Iterable[Pointer]]:
     pointer = f"/tyre/traits/{name}"
-    return lambda subject: (pointer,) if subject.tyre.traits[name] == EITHER else ()  # type: ignore[index]
+    return lambda subject: (pointer,) if subject.tyre.traits[name] == EITHER else ()
 
 
 def _sign(name: str) -> Callable[[Subject], Iterable[Pointer]]:
@@ -138,7 +136,7 @@ FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
     "lean": _injury_field("lean", "lean_deg"),
     "lean_toward": _injury_field("toward", "lean_toward_deg"),
     "emerges_in": _injury_field("emerges", "emerges_in"),
-    **{name: _trait(name) for name in get_args(SpecialTyre)},
+    **{name: _trait(name) for name in TRAITS},
     **{name: _sign(name) for name in SIGNS},
 }
 
@@ -164,12 +162,12 @@ Key: TypeAlias = tuple[str, int | None]
 def rank(
     open_rules: dict[Key, tuple[Pointer, ...]],
     answers: Callable[[Pointer], Iterable[Any]],
-    still_open: Callable[[Pointer, Any], set[Key]],
+    settled_by: Callable[[Pointer, Any, list[Key]], int],
 ) -> tuple[Ask, ...]:
     """The missing fields, the one that settles most first.
 
-    `open_rules` gives the fields behind each open rule, `answers` a few answers to try for a field, `still_open` the
-    rules that stay open with one of them. A field that alone stands behind its rules settles them whatever the answer.
+    `open_rules` gives the fields behind each open rule, `answers` a few answers to try for a field, `settled_by` how
+    many of some open rules one of them settles. A field that alone stands behind its rules settles them in any case.
     """
     behind: dict[Pointer, list[Key]] = {}
     for key, fields in open_rules.items():
@@ -181,7 +179,7 @@ def rank(
         if alone == len(keys):
             worst, average = alone, float(alone)
         else:
-            counts = [len(keys) - len(still_open(field, answer) & set(keys)) for answer in answers(field)] or [0]
+            counts = [settled_by(field, answer, keys) for answer in answers(field)] or [0]
             worst, average = min(counts), sum(counts) / len(counts)
         names = tuple(dict.fromkeys(name for name, _ in keys))
         asks.append(Ask(field, names, worst, average))

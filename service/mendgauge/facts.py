@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from math import pi
+from operator import attrgetter
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
@@ -37,7 +39,7 @@ from mendgauge.tyre.date_code import age_years, read_date_code
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import rated_speed
-from mendgauge.vehicle_class import TyreClass, tyre_class
+from mendgauge.vehicle_class import TyreClass, possible_kinds, tyre_class
 
 T = TypeVar("T")
 
@@ -46,13 +48,16 @@ DEPTHS: Final[tuple[Depth, ...]] = get_args(Depth)
 STAGES: Final[tuple[Stage, ...]] = get_args(Stage)
 SIDES: Final[tuple[MeasuredFrom, ...]] = get_args(MeasuredFrom)
 MOUTHS: Final[tuple[EmergesIn, ...]] = get_args(EmergesIn)
+TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
+SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
 METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
 
 # The widest values the contract admits, for what no marking or estimate narrows.
 MASS: Final = Interval(0.0, 200_000.0)
 PRESSURE: Final = Interval(0.0, 200.0)
 AGE: Final = Interval(0.0, 100.0)
-COUNT_MAX: Final = 50
+INJURIES_MAX: Final = 20
+EARLIER_MAX: Final = 50
 LEAN: Final = Interval(0.0, LEAN_DEG_MAX)
 TOWARD: Final = Interval(0.0, 360.0)
 DIAMETER: Final = Interval(0.0, 500.0)
@@ -67,9 +72,9 @@ def measured(value: Measured | None, unknown: Interval) -> Interval:
     """A measurement as an interval: the number, the range, or all that an unknown can be."""
     if value is None:
         return unknown
-    if isinstance(value, Range):
+    if type(value) is Range:
         return Interval(value.low, value.high)
-    return Interval(value, value)
+    return Interval(value, value)  # type: ignore[arg-type]
 
 
 def choices(value: T | None, every: tuple[T, ...]) -> tuple[T, ...]:
@@ -126,11 +131,11 @@ class TyreFacts:
         "earlier_count",
         "earlier_known",
         "estimates",
+        "frame",
         "injuries",
         "kind",
         "maker_max_repairs",
         "maker_permits",
-        "marking",
         "mass",
         "pressure",
         "rated_kmh",
@@ -146,13 +151,16 @@ class TyreFacts:
         "tyre_class",
     )
 
-    def __init__(self, case: Case, kind: VehicleKind, edition: Edition, assessed_on: date) -> None:
+    def __init__(self, case: Case, kind: VehicleKind, edition: Edition, on: date) -> None:
         self.tyre = self
-        given = case.tyre
-        marking = read_marking(given.marking)
-        self.marking = marking
         self.kind = kind
-        self.tyre_class = tyre_class(kind, marking)
+        given = case.tyre
+        frame = frame_of(given.marking)
+        self.frame = frame
+        self.section_width = frame.section_width
+        self.circumference = frame.circumference
+        self.rated_kmh = frame.rated_kmh
+        self.tyre_class = frame.classes[kind]
         figures = estimates(edition, self.tyre_class)
         self.estimates = figures
 
@@ -162,70 +170,41 @@ class TyreFacts:
         self.steered = _steered(position)
         self.single = EITHER if position.fitment is None else (YES if position.fitment == "single" else NO)
 
-        frame = frame_of(marking)
-        self.section_width = frame.section_width
-        self.rated_kmh = frame.rated_kmh
-        self.tread_width = measured(given.tread_width_mm, frame.tread_width(figures))
-        new_depth = given.new_tread_depth_mm
+        width = given.tread_width_mm
+        self.tread_width = frame.tread_width(figures) if width is None else measured(width, SECTION_WIDTH)
         unknown_depth = figures.tread_depth
-        if new_depth is not None:
-            unknown_depth = Interval(0.0, measured(new_depth, unknown_depth).high)
+        if given.new_tread_depth_mm is not None:
+            unknown_depth = Interval(0.0, measured(given.new_tread_depth_mm, unknown_depth).high)
         self.tread_depth = measured(given.tread_depth_mm, unknown_depth)
         self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
-        self.circumference = frame.circumference
-        self.age = AGE if given.date_code is None else age_of(given.date_code, assessed_on)
+        self.age = AGE if given.date_code is None else age_of(given.date_code, on)
 
         traits = given.traits or _NO_TRAITS
-        table = _TRUTH_COMPLETE if traits.complete else _TRUTH
-        self.traits = {
-            "run_flat": YES if marking.run_flat else table[traits.run_flat],
-            "foam_lined": table[traits.foam_lined],
-            "self_sealing": table[traits.self_sealing],
-            "retread": table[traits.retread],
-            "studded": table[traits.studded],
-            "temporary_spare": YES if marking.temporary_spare else table[traits.temporary_spare],
-            "tube_type": table[traits.tube_type],
-            "regrooved": table[traits.regrooved],
-        }
-
+        self.traits = _truths(TRAITS, _traits_given(traits), traits.complete, frame.told_by_marking)
         policy = given.maker_policy or _NO_POLICY
         self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
         self.maker_max_repairs = policy.max_repairs
-
-        seen = case.inspection or _NO_INSPECTION
-        table = _TRUTH_COMPLETE if seen.complete else _TRUTH
-        self.conditions = {
-            "belt_separation": table[seen.belt_separation],
-            "bulge": table[seen.bulge],
-            "cord_exposed": table[seen.cord_exposed],
-            "bead_damage": table[seen.bead_damage],
-            "liner_damage": table[seen.liner_damage],
-            "run_flat_signs": table[seen.run_flat_signs],
-            "secondary_damage": table[seen.secondary_damage],
-            "perished": table[seen.perished],
-            "contaminated": table[seen.contaminated],
-            "zipper_signs": table[seen.zipper_signs],
-        }
-
+        inspection = case.inspection or _NO_INSPECTION
+        self.conditions = _truths(SIGNS, _signs_given(inspection), inspection.complete, ())
         history = case.history or _NO_HISTORY
         table = _TRUTH_COMPLETE if history.complete else _TRUTH
         self.driven_flat = table[history.driven_flat]
         self.sealant = table[history.sealant_used]
         self.pressure = measured(history.pressure_found_percent, PRESSURE)
 
-        injuries = _ONE_UNKNOWN if case.injuries is None else case.injuries
-        self.injuries = tuple(InjuryFacts(self, index, injury) for index, injury in enumerate(injuries))
-        earlier = case.earlier_repairs
+        injuries, earlier = case.injuries, case.earlier_repairs
+        self.injuries = [InjuryFacts(self, i, injury) for i, injury in enumerate(injuries or _ONE_UNKNOWN)]
+        if injuries is None:
+            self.repairs_needed = Interval(0.0, float(INJURIES_MAX))
+        else:
+            self.injuries = self.injuries if injuries else []
+            self.repairs_needed = Interval(
+                float(sum([injury.through == YES for injury in self.injuries])),
+                float(sum([injury.through != NO for injury in self.injuries])),
+            )
         self.earlier_known = earlier is not None
-        self.earlier = (
-            () if earlier is None else tuple(EarlierFacts(self, i, repair) for i, repair in enumerate(earlier))
-        )
-        self.earlier_count = Interval(0.0, COUNT_MAX) if earlier is None else point(float(len(earlier)))
-        surely = sum(injury.through == YES for injury in self.injuries)
-        perhaps = sum(injury.through != NO for injury in self.injuries)
-        self.repairs_needed = Interval(float(surely), float(perhaps))
-        if case.injuries is None:
-            self.repairs_needed = Interval(0.0, 20.0)
+        self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier or ())]
+        self.earlier_count = Interval(0.0, float(EARLIER_MAX)) if earlier is None else point(float(len(earlier)))
 
 
 class InjuryFacts:
@@ -305,19 +284,33 @@ class EarlierFacts:
 
 
 class Frame:
-    """What a marking alone says of a tyre's size and speed."""
+    """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
 
-    __slots__ = ("circumference", "half_profile", "rated_kmh", "section_width")
+    __slots__ = (
+        "circumference",
+        "classes",
+        "half_profile",
+        "marking",
+        "rated_kmh",
+        "section_width",
+        "told_by_marking",
+    )
 
     def __init__(self, marking: Marking) -> None:
+        self.marking = marking
         width = marking.section_width_mm
         self.section_width = SECTION_WIDTH if width is None else point(width)
         diameter = overall_diameter_mm(marking)
-        whole = OVERALL_DIAMETER if diameter is None else point(diameter)
-        self.circumference = whole.times(crown.pi)
+        self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
         height = section_height_mm(marking)
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
         self.rated_kmh = rated_speed(marking)
+        self.classes = {kind: tyre_class(kind, marking) for kind in possible_kinds(marking)}
+        self.told_by_marking = tuple(
+            name
+            for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
+            if told
+        )
 
     def tread_width(self, figures: Estimates) -> Interval:
         """The tread's width when nobody measured it."""
@@ -326,14 +319,23 @@ class Frame:
 
 
 @lru_cache(maxsize=4096)
-def frame_of(marking: Marking) -> Frame:
-    """The frame of a marking, kept."""
-    return Frame(marking)
+def frame_of(marking: str) -> Frame:
+    """The frame of a marking as it was typed. Raises `MarkingError`."""
+    return Frame(read_marking(marking))
+
+
+@lru_cache(maxsize=4096)
+def _truths(
+    names: tuple[str, ...], given: tuple[bool | None, ...], complete: bool, surely: tuple[str, ...]
+) -> dict[str, Truth]:
+    """Yes-or-no facts by name; `complete` makes an absence of what is not given, `surely` holds whatever is given."""
+    table = _TRUTH_COMPLETE if complete else _TRUTH
+    return {name: YES if name in surely else table[value] for name, value in zip(names, given, strict=True)}
 
 
 @lru_cache(maxsize=4096)
 def age_of(date_code: str, on: date) -> Interval:
-    """Age in years on a day, from the date code; all ages where the code carries no date."""
+    """Age in years on a day, from the date code; all ages where the code carries no date. Raises `DateCodeError`."""
     return age_years(read_date_code(date_code, on), on) or AGE
 
 
@@ -346,9 +348,12 @@ def _steered(position: Position) -> Truth:
 
 
 def _anywhere_across(tyre: TyreFacts, region: Region | None) -> Interval:
-    half = tyre.section_width.high / 2.0 if region == "tread" else frame_of(tyre.marking).half_profile
+    half = tyre.section_width.high / 2.0 if region == "tread" else tyre.frame.half_profile
     return Interval(-half, half)
 
+
+_traits_given = attrgetter(*TRAITS)
+_signs_given = attrgetter(*SIGNS)
 
 _NO_VEHICLE: Final = Vehicle()
 _NO_POSITION: Final = Position()

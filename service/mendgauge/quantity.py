@@ -13,9 +13,12 @@ import msgspec
 Truth: TypeAlias = Literal[1, 2, 3]
 """The answers still possible, as bits: `YES`, `NO`, or `EITHER` of the two."""
 
-YES: Final = 1
-NO: Final = 2
-EITHER: Final = 3
+YES: Final[Literal[1]] = 1
+NO: Final[Literal[2]] = 2
+EITHER: Final[Literal[3]] = 3
+
+ANSWERS: Final[tuple[Truth, ...]] = (YES, NO, EITHER)
+"""Every state a yes-or-no fact can be in."""
 
 _OPPOSITE: Final[tuple[Truth, ...]] = (3, NO, YES, EITHER)
 

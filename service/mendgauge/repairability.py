@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, date, datetime
+from functools import lru_cache
 from typing import Annotated, Any, Final
 
 import msgspec
@@ -18,14 +19,12 @@ from mendgauge.caution import Caution, cautions_for
 from mendgauge.completion import answers, put
 from mendgauge.consistency import check_case
 from mendgauge.establish import Ask, Key, Pointer, ToEstablish, in_words, missing, rank
-from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.facts import InjuryFacts, TyreFacts, frame_of
 from mendgauge.finding import Finding, finding
 from mendgauge.rulebooks import Edition
 from mendgauge.rules import Rules, bind_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, Verdict, join, lowest, possible_verdicts, settled
 from mendgauge.rules.rule import Rule
-from mendgauge.tyre.marking import read_marking
-from mendgauge.vehicle_class import possible_kinds
 from mendgauge.wording import wording
 
 
@@ -131,13 +130,13 @@ def kinds_of(case: Case) -> tuple[VehicleKind, ...]:
     """The kinds of vehicle the tyre may be on: the one given, or all that run on such a tyre."""
     if case.vehicle is not None and case.vehicle.kind is not None:
         return (case.vehicle.kind,)
-    return possible_kinds(read_marking(case.tyre.marking))
+    return tuple(frame_of(case.tyre.marking).classes)
 
 
 def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessment:
     """Judges a case by every rule, for a vehicle of one kind."""
     facts = TyreFacts(case, kind, edition, on)
-    rules = bind_rules(edition, facts.tyre_class, on)
+    rules = bind_rules(edition, kind, facts.frame, on)
     floor = union = MET
     notable = []
     for rule in rules.tyre:
@@ -167,7 +166,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     facts = assessed[0].facts
     return Repairability(
         reference=case.reference,
-        rulebook=RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest),
+        rulebook=_rulebook_used(edition),
         assessed_on=on,
         verdict=_verdict(verdicts),
         possible_verdicts=verdicts,
@@ -178,6 +177,11 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         cautions=cautions_for(facts, assessed[0].rules, _surely_broken(assessed[0]), words),
         rules_checked=len(assessed[0].rules.tyre) + len(assessed[0].rules.injury) * len(facts.injuries),
     )
+
+
+@lru_cache(maxsize=64)
+def _rulebook_used(edition: Edition) -> RulebookUsed:
+    return RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
 
 
 def _surely_broken(one: Assessment) -> set[str]:
@@ -230,21 +234,33 @@ def _open_rules(assessed: list[Assessment]) -> dict[Key, Judged]:
 
 
 def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) -> tuple[Ask, ...]:
+    """The missing fields, most useful first. Where the vehicle is not known, answers are tried on its first kind."""
     open_rules = _open_rules(assessed)
-    by_kind = len(assessed) > 1
-    fields = {
-        key: (*(("/vehicle/kind",) if by_kind else ()), *missing(judged.rule.looks_at, judged.subject))
-        for key, judged in open_rules.items()
-    }
+    first = assessed[0]
+    rules: dict[str, Rule[Any]] = {rule.name: rule for rule in first.rules.tyre}
+    rules |= {rule.name: rule for rule in first.rules.injury}
+    whole: tuple[Pointer, ...] = ("/vehicle/kind",) if len(assessed) > 1 else ()
+    fields = {key: (*whole, *missing(judged.rule.looks_at, judged.subject)) for key, judged in open_rules.items()}
 
     def try_answers(field: Pointer) -> Iterable[Any]:
-        return kinds_of(case) if field == "/vehicle/kind" else answers(field, assessed[0].facts)
+        return assessed if field == "/vehicle/kind" else answers(field, first.facts)
 
-    def still_open(field: Pointer, answer: Any) -> set[Key]:
-        completed = put(case, field, answer)
-        return set(_open_rules([assess(completed, kind, edition, on) for kind in kinds_of(completed)]))
+    def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
+        if field == "/vehicle/kind":
+            found = {judged.key: judged.found for judged in answer.notable}
+            return sum(settled(found.get(key, MET)) for key in keys)
+        facts = TyreFacts(put(case, field, answer), first.facts.kind, edition, on)
+        return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
-    return rank(fields, try_answers, still_open)
+    return rank(fields, try_answers, settled_by)
+
+
+def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outcome:
+    name, index = key
+    rule = rules.get(name)
+    if rule is None:
+        return MET
+    return rule.judge(facts if index is None else facts.injuries[index])
 
 
 def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:

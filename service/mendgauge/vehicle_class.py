@@ -6,7 +6,6 @@ light commercial tyre and a small lorry on load range E runs on light commercial
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Final, Literal, TypeAlias, get_args
 
 from mendgauge.case import VehicleKind
@@ -45,7 +44,6 @@ def _heavy_rim(marking: Marking) -> bool:
     return rim >= _FIRST_HEAVY_HALF_INCH_RIM and rim % 1 == 0.5 and not marking.rim_is_mm
 
 
-@lru_cache(maxsize=4096)
 def possible_kinds(marking: Marking) -> tuple[VehicleKind, ...]:
     """The vehicles that a tyre of this marking can run on."""
     return tuple(kind for kind in KINDS if _runs_on(kind, marking))
@@ -76,7 +74,6 @@ def _on_a_motorcycle(marking: Marking) -> bool:
     )
 
 
-@lru_cache(maxsize=4096)
 def tyre_class(kind: VehicleKind, marking: Marking) -> TyreClass:
     """The class of limits that applies to a tyre of this marking on a vehicle of this kind."""
     if kind in ("car", "van", "motorcycle"):

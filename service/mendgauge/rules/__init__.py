@@ -1,6 +1,6 @@
 """The rules: one small module a question of the trade, each a pure function of observations and a dated limit.
 
-`QUESTIONS` below is the table of contents; `bind_rules` turns it into the rules of one edition for one class of tyre.
+The two lists below are the table of contents; `bind_rules` turns them into the rules of one edition for one tyre.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ from typing import Any, Final
 
 import msgspec
 
-from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.case import VehicleKind
+from mendgauge.facts import Frame, InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules import (
     age,
@@ -30,9 +31,17 @@ from mendgauge.rules import (
     tread_depth,
 )
 from mendgauge.rules.outcome import EFFECT, ENDS, Outcome
-from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Question, Rule, Setting, bind, first_that_applies
-from mendgauge.rules.rule import condition as applies_to
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.rules.rule import (
+    NOTHING_MEASURED,
+    Branch,
+    Question,
+    Rule,
+    Setting,
+    applying,
+    bind,
+    first_that_applies,
+)
+from mendgauge.rules.rule import condition as condition_of
 
 TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
     coverage.QUESTION,
@@ -62,8 +71,8 @@ INJURY_QUESTIONS: Final[tuple[Question[InjuryFacts, Any], ...]] = (
 )
 
 
-class Rules(msgspec.Struct, frozen=True):
-    """Every rule of an edition that speaks of a class of tyre on a day, and what the edition does not cover."""
+class Rules(msgspec.Struct, frozen=True, eq=False):
+    """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover."""
 
     tyre: tuple[Rule[TyreFacts], ...]
     injury: tuple[Rule[InjuryFacts], ...]
@@ -71,23 +80,28 @@ class Rules(msgspec.Struct, frozen=True):
     source: Callable[[Provision], str]
 
 
-@lru_cache(maxsize=256)
-def bind_rules(edition: Edition, of: TyreClass, on: date) -> Rules:
-    """The rules of an edition for a class of tyre, as in force on a day."""
+@lru_cache(maxsize=4096)
+def bind_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> Rules:
+    """The rules of an edition for a tyre of a marking on a kind of vehicle, as in force on a day."""
+    of = frame.classes[kind]
 
     def in_force(provisions: tuple[Provision, ...]) -> tuple[Any, ...]:
         return tuple(entry for entry in provisions if of in entry.classes and entry.in_force(on))
 
-    beyond = in_force(edition.book.beyond)
+    beyond = [_beyond(entry, kind, frame) for entry in in_force(edition.book.beyond)]
     injury_setting = Setting(
-        *(_beyond(beyond, what) for what in ("minor", "sidewall", "bead")),
-        looks_at=tuple(fact for entry in beyond for fact in applies_to(entry)[1]),
+        kind,
+        frame,
+        beyond_minor=_settled_beyond(beyond, "minor"),
+        beyond_sidewall=_settled_beyond(beyond, "sidewall"),
+        beyond_bead=_settled_beyond(beyond, "bead"),
+        looks_at=tuple(fact for branch in beyond for fact in branch.looks_at),
     )
     tyre_setting = msgspec.structs.replace(injury_setting, looks_at=())
 
     def bound(questions: tuple[Question[Any, Any], ...], setting: Setting) -> tuple[Rule[Any], ...]:
-        found = ((question, in_force(question.provisions(edition))) for question in questions)
-        return tuple(bind(question, provisions, setting) for question, provisions in found if provisions)
+        rules = (bind(question, in_force(question.provisions(edition)), setting) for question in questions)
+        return tuple(rule for rule in rules if rule is not None)
 
     return Rules(
         bound(TYRE_QUESTIONS, tyre_setting),
@@ -97,18 +111,13 @@ def bind_rules(edition: Edition, of: TyreClass, on: date) -> Rules:
     )
 
 
-def _beyond(provisions: tuple[Beyond, ...], what: str) -> Callable[[TyreFacts], Outcome]:
-    """What an injury beyond a minor repair comes to; it ends the tyre where the book has no word for it."""
-    entries = tuple(entry for entry in provisions if entry.what == what)
-    if not entries:
-        return lambda _tyre: ENDS
-    if entries[0].unconditional:
-        effect = EFFECT[entries[0].effect]
-        return lambda _tyre: effect
-    return first_that_applies(tuple(_fixed(entry) for entry in entries), otherwise=ENDS)
-
-
-def _fixed(entry: Beyond) -> Branch[TyreFacts]:
+def _beyond(entry: Beyond, kind: VehicleKind, frame: Frame) -> Branch[TyreFacts]:
     effect = EFFECT[entry.effect]
-    applies, looks_at = applies_to(entry)
+    applies, looks_at = condition_of(entry, kind, frame)
     return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, looks_at)
+
+
+def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:
+    """What an injury beyond a minor repair comes to; it ends the tyre where the book has no word for it."""
+    branches = applying([branch for branch in beyond if branch.provision.about == what])
+    return first_that_applies(branches, otherwise=ENDS) if branches else lambda _tyre: ENDS

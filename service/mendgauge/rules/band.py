@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
 from mendgauge import crown
 from mendgauge.facts import InjuryFacts
@@ -10,6 +11,8 @@ from mendgauge.quantity import EITHER, NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import Band
 from mendgauge.rules.outcome import MET, Outcome, outcome
 from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+
+_NO_CROWN: Final = Interval(0.0, 0.0)
 
 
 def band(reach: Interval, half_width: Interval) -> Truth:
@@ -29,17 +32,26 @@ def half_width(provision: Band, section_width: Interval, tread_width: Interval) 
     return Interval(max(tread_width.low / 2.0 - inset, 0.0), max(tread_width.high / 2.0 - inset, 0.0))
 
 
-def channel_reach(injury: InjuryFacts) -> Interval:
-    """Distance from the centre line to the farthest edge of the channel's mouths, either side of the crown, mm."""
-    shift, mouth = injury.shift_per_mm, injury.prepared
-    near = crown.reach_at_near_end(injury.across, shift, mouth)
-    found: Interval | None = None
-    for side in injury.sides:
-        inward = shift if side == "outside" else Interval(-shift.high, -shift.low)
-        far = crown.reach_at_far_end(injury.across, inward, injury.thickness, mouth)
-        worst = Interval(max(near.low, far.low), max(near.high, far.high))
-        found = worst if found is None else found.hull(worst)
-    return near if found is None else found
+def largest_channel_reach(injury: InjuryFacts) -> float:
+    """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+    diameter = injury.prepared.high
+    near = crown.largest_reach(injury.across, injury.shift_per_mm, _NO_CROWN, diameter)
+    far = (crown.largest_reach(injury.across, shift, injury.thickness, diameter) for shift in _shifts(injury))
+    return max(near, *far)
+
+
+def least_channel_reach(injury: InjuryFacts) -> float:
+    """Least distance from the centre line to the farther edge of the channel, either side of the crown, mm."""
+    diameter = injury.prepared.low
+    near = injury.across.magnitude().low + crown.mouth_reach_across(diameter, injury.shift_per_mm.magnitude().low)
+    far = min(crown.least_reach(injury.across, shift, injury.thickness, diameter) for shift in _shifts(injury))
+    return max(near, far)
+
+
+def _shifts(injury: InjuryFacts) -> list[Interval]:
+    """How the channel shifts from the side it was measured on to the other."""
+    inward = injury.shift_per_mm
+    return [inward if side == "outside" else Interval(-inward.high, -inward.low) for side in injury.sides]
 
 
 def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
@@ -48,9 +60,10 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
             return MET
         tyre = injury.tyre
         width = half_width(provision, tyre.section_width, tyre.tread_width)
-        kept = band(channel_reach(injury), width)
-        if kept == YES:
+        largest = largest_channel_reach(injury)
+        if largest <= width.low:
             return MET
+        kept = band(Interval(min(least_channel_reach(injury), largest), largest), width)
         found = outcome(kept, setting.beyond_minor(tyre))
         return found if injury.regions == ("tread",) else found | MET
 
@@ -59,7 +72,9 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
 
 def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
-    return Evidence(observed=channel_reach(injury), limit=width, unit="mm")
+    return Evidence(
+        observed=Interval(least_channel_reach(injury), largest_channel_reach(injury)), limit=width, unit="mm"
+    )
 
 
 def _measures(provision: Band) -> tuple[str, ...]:

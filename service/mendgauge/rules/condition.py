@@ -4,24 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mendgauge.facts import TyreFacts
-from mendgauge.quantity import Truth, negate
+from mendgauge.facts import SIGNS, TyreFacts
+from mendgauge.quantity import ANSWERS, Truth, negate
 from mendgauge.rulebooks.schema import Condition, Edition
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
-
-SIGNS = (
-    "belt_separation",
-    "bulge",
-    "cord_exposed",
-    "bead_damage",
-    "liner_damage",
-    "run_flat_signs",
-    "secondary_damage",
-    "perished",
-    "contaminated",
-    "zipper_signs",
-)
 
 
 def condition(seen: Truth) -> Truth:
@@ -31,7 +18,8 @@ def condition(seen: Truth) -> Truth:
 
 def _judge(provision: Condition, _: Setting) -> Callable[[TyreFacts], Outcome]:
     sign = provision.condition
-    table = tuple(outcome(condition(seen), EFFECT[provision.effect]) if seen else 0 for seen in (0, 1, 2, 3))
+    effect = EFFECT[provision.effect]
+    table = {seen: outcome(condition(seen), effect) for seen in ANSWERS}
     return lambda tyre: table[tyre.conditions[sign]]
 
 

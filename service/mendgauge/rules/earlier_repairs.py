@@ -96,7 +96,9 @@ def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFac
 
 def _distance_evidence(injury: InjuryFacts, provision: Spacing) -> Evidence:
     nearest = layout.nearest(injury)
-    return Evidence(observed=nearest and nearest.distance, limit=provision.min_mm, unit="mm", at_least=True)
+    return Evidence(
+        observed=None if nearest is None else nearest.distance, limit=provision.min_mm, unit="mm", at_least=True
+    )
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 import msgspec
 
 from mendgauge import crown
@@ -67,7 +69,7 @@ def nearest(injury: InjuryFacts) -> Neighbour | None:
 def arc_ratio(tyre: TyreFacts) -> Interval:
     """Length of an arc at the liner for one of 1 mm at the tread: r_liner / r_tread."""
     thickness = tyre.crown_thickness.plus(tyre.tread_depth)
-    radius = tyre.circumference.times(1.0 / (2.0 * crown.pi))
+    radius = tyre.circumference.times(1.0 / (2.0 * pi))
     return Interval(1.0 - thickness.high / radius.low, 1.0 - thickness.low / radius.high)
 
 

@@ -1,17 +1,18 @@
 """How a question of the trade becomes a rule that judges a tyre.
 
-A question is a few pure functions in a module of its own. Bound to an edition, a class of tyre and a day it becomes a
-`Rule`: a closure over the provisions in force, which are read from the top until one surely applies.
+A question is a few pure functions in a module of its own. Bound to an edition, a tyre's marking, a vehicle and a day
+it becomes a `Rule`: a closure over the provisions in force, which are read from the top until one surely applies.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
 
-from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.case import VehicleKind
+from mendgauge.facts import Frame, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, both, negate
 from mendgauge.rulebooks.schema import Edition, Provision
 from mendgauge.rules.outcome import MET, Outcome
@@ -52,11 +53,27 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
 
 
 class Setting(msgspec.Struct, frozen=True):
-    """What a rule may know of the edition beyond its own provision: what lies beyond a minor repair, and where."""
+    """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
 
+    kind: VehicleKind
+    frame: Frame
     beyond_minor: Callable[[TyreFacts], Outcome]
     beyond_sidewall: Callable[[TyreFacts], Outcome]
     beyond_bead: Callable[[TyreFacts], Outcome]
+    looks_at: tuple[str, ...]
+
+
+Condition: TypeAlias = Truth | Callable[[TyreFacts], Truth]
+"""Whether a provision applies: settled by vehicle and marking, or a test of what else is known of the tyre."""
+
+
+class Branch(msgspec.Struct, Generic[S], frozen=True):
+    """One provision of a rule, with the test of whether it applies."""
+
+    provision: Provision
+    applies: Condition
+    judge: Callable[[S], Outcome]
+    evidence: Callable[[S], Evidence]
     looks_at: tuple[str, ...]
 
 
@@ -76,7 +93,7 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
         for branch in self.branches:
             if cites is not None and not cites(subject, branch.provision):
                 continue
-            applies = branch.applies(subject.tyre)
+            applies = branch.applies if isinstance(branch.applies, int) else branch.applies(subject.tyre)
             if applies != NO:
                 may_apply.append(branch)
             if applies == YES:
@@ -84,27 +101,18 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
         return max(may_apply or self.branches, key=lambda branch: branch.judge(subject))
 
 
-class Branch(msgspec.Struct, Generic[S], frozen=True):
-    """One provision of a rule, with the test of whether it applies."""
-
-    provision: Provision
-    applies: Callable[[TyreFacts], Truth]
-    judge: Callable[[S], Outcome]
-    evidence: Callable[[S], Evidence]
-    looks_at: tuple[str, ...]
-
-
-def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) -> Rule[S]:
-    """The rule that a question becomes under the given provisions, of which there is at least one."""
-    branches = tuple(_branch(question, provision, setting) for provision in provisions)
+def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) -> Rule[S] | None:
+    """The rule that a question becomes under the provisions that may apply; none where none does."""
+    branches = applying([_branch(question, provision, setting) for provision in provisions])
+    if not branches:
+        return None
     looks_at = (*question.looks_at, *setting.looks_at, *(fact for branch in branches for fact in branch.looks_at))
-    alone = question.cites is not None or branches[0].provision.unconditional
-    judge = branches[0].judge if alone else first_that_applies(branches)
+    judge = branches[0].judge if question.cites is not None else first_that_applies(branches)
     return Rule(question.name, tuple(dict.fromkeys(looks_at)), judge, branches, question.cites)
 
 
 def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[S]:
-    applies, looks_at = condition(provision)
+    applies, looks_at = condition(provision, setting.kind, setting.frame)
     return Branch(
         provision,
         applies,
@@ -114,15 +122,30 @@ def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[
     )
 
 
+def applying(branches: list[Branch[S]]) -> tuple[Branch[S], ...]:
+    """The branches that may apply: none that surely does not, and none behind one that surely does."""
+    found: list[Branch[S]] = []
+    sure: set[str] = set()
+    for branch in branches:
+        if branch.applies == NO or branch.provision.about in sure:
+            continue
+        found.append(branch)
+        if branch.applies == YES:
+            sure.add(branch.provision.about)
+    return tuple(found)
+
+
 def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET) -> Callable[[S], Outcome]:
     """Judges by the first branch whose condition holds, and by every one before it whose condition may hold."""
+    if branches[0].applies == YES:
+        return branches[0].judge
     pairs = tuple((branch.applies, branch.judge) for branch in branches)
 
     def judge(subject: S) -> Outcome:
         tyre = subject.tyre
         found = 0
         for applies, judge_branch in pairs:
-            holds = applies(tyre)
+            holds = applies if isinstance(applies, int) else applies(tyre)
             if holds == NO:
                 continue
             found |= judge_branch(subject)
@@ -133,41 +156,46 @@ def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET
     return judge
 
 
-def condition(provision: Provision) -> tuple[Callable[[TyreFacts], Truth], tuple[str, ...]]:
-    """Whether a provision applies to a tyre, as a function, and the facts that it looks at."""
-    tests: list[Callable[[TyreFacts], Truth]] = []
-    looks_at: list[str] = []
-    if provision.kinds is not None:
-        kinds = frozenset(provision.kinds)
-        tests.append(lambda tyre: YES if tyre.kind in kinds else NO)
-    if provision.mass_over_kg is not None or provision.mass_to_kg is not None:
-        tests.append(_between("mass", provision.mass_over_kg, provision.mass_to_kg))
-        looks_at.append("mass")
-    if provision.speed_over is not None or provision.speed_to is not None:
-        over, to = (None if symbol is None else kmh_of(symbol) for symbol in (provision.speed_over, provision.speed_to))
-        tests.append(_between("rated_kmh", over, to))
-        looks_at.append("rated_kmh")
-    if provision.section_over_mm is not None or provision.section_to_mm is not None:
-        tests.append(_between("section_width", provision.section_over_mm, provision.section_to_mm))
-        looks_at.append("section_width")
+def condition(provision: Provision, kind: VehicleKind, frame: Frame) -> tuple[Condition, tuple[str, ...]]:
+    """Whether a provision applies to a tyre of a marking on a kind of vehicle, and the facts it still looks at."""
+    if provision.kinds is not None and kind not in provision.kinds:
+        return NO, ()
+    spans = (
+        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
+        ("section_width", provision.section_over_mm, provision.section_to_mm),
+        ("mass", provision.mass_over_kg, provision.mass_to_kg),
+    )
+    tests: list[tuple[str, Callable[[Any], Truth]]] = [
+        (fact, _between(fact, over, to)) for fact, over, to in spans if over is not None or to is not None
+    ]
     if provision.steered is not None:
-        tests.append((lambda tyre: tyre.steered) if provision.steered else (lambda tyre: negate(tyre.steered)))
-        looks_at.append("steered")
+        tests.append(("steered", _is("steered", wanted=provision.steered)))
     if provision.fitment is not None:
-        tests.append(
-            (lambda tyre: tyre.single) if provision.fitment == "single" else (lambda tyre: negate(tyre.single))
-        )
-        looks_at.append("single")
+        tests.append(("single", _is("single", wanted=provision.fitment == "single")))
     if provision.trait is not None:
         trait = provision.trait
-        tests.append(lambda tyre: tyre.traits[trait])
-        looks_at.append(trait)
-    return _all(tuple(tests)), tuple(looks_at)
+        tests.append((trait, lambda tyre: tyre.traits[trait]))
+    left: list[tuple[str, Callable[[TyreFacts], Truth]]] = []
+    for fact, test in tests:
+        told = test(frame) if hasattr(frame, fact) else EITHER
+        if told == NO:
+            return NO, ()
+        if told == EITHER:
+            left.append((fact, test))
+    return (_all(tuple(test for _, test in left)) if left else YES), tuple(fact for fact, _ in left)
 
 
-def _between(fact: str, over: float | None, to: float | None) -> Callable[[TyreFacts], Truth]:
-    def test(tyre: TyreFacts) -> Truth:
-        value: Interval = getattr(tyre, fact)
+def _speed(symbol: str | None) -> float | None:
+    return None if symbol is None else kmh_of(symbol)
+
+
+def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
+    return (lambda tyre: getattr(tyre, fact)) if wanted else (lambda tyre: negate(getattr(tyre, fact)))
+
+
+def _between(fact: str, over: float | None, to: float | None) -> Callable[[Any], Truth]:
+    def test(known: Any) -> Truth:
+        value: Interval = getattr(known, fact)
         above = YES if over is None else negate(at_most(value, over))
         below = YES if to is None else at_most(value, to)
         return both(above, below)
@@ -182,11 +210,7 @@ def _all(tests: tuple[Callable[[TyreFacts], Truth], ...]) -> Callable[[TyreFacts
     def test(tyre: TyreFacts) -> Truth:
         found: Truth = YES
         for one in tests:
-            answer = one(tyre)
-            if answer == NO:
-                return NO
-            if answer == EITHER:
-                found = EITHER
+            found = both(found, one(tyre))
         return found
 
     return test

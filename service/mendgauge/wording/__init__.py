@@ -36,7 +36,7 @@ class CautionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     source: str
 
 
-class Wording(msgspec.Struct, frozen=True):
+class Wording(msgspec.Struct, frozen=True, eq=False):
     """Every text in one language."""
 
     findings: dict[str, FindingWords]
