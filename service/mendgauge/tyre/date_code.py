@@ -25,6 +25,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
 import msgspec
@@ -83,6 +84,7 @@ class DateCode(msgspec.Struct, frozen=True, kw_only=True):
     casing: DateCode | None = None
 
 
+@lru_cache(maxsize=4096)
 def read_date_code(text: str, today: date) -> DateCode:
     """The date code or TIN that `text` spells. `today` is the day the tyre is looked at: it was made by then.
 
@@ -207,6 +209,7 @@ def made_between(code: DateCode) -> tuple[date, date] | None:
     return min(first for first, _ in spans), max(last for _, last in spans)
 
 
+@lru_cache(maxsize=4096)
 def age_years(code: DateCode, on: date) -> Interval | None:
     """The age on a day, years since the week of manufacture, of a retread since retreading; `None` without a date.
 
