@@ -72,9 +72,7 @@ def measured(value: Measured | None, unknown: Interval) -> Interval:
     """A measurement as an interval: the number, the range, or all that an unknown can be."""
     if value is None:
         return unknown
-    if type(value) is Range:
-        return Interval(value.low, value.high)
-    return Interval(value, value)  # type: ignore[arg-type]
+    return Interval(value.low, value.high) if isinstance(value, Range) else Interval(value, value)
 
 
 def choices(value: T | None, every: tuple[T, ...]) -> tuple[T, ...]:

@@ -7,11 +7,11 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.facts import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts, TyreFacts
+from mendgauge.facts import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks.schema import Basis, Edition
 from mendgauge.rules.outcome import CAUTION, ENDS, MET, SPECIALIST, Outcome, settled
-from mendgauge.rules.rule import Evidence, Rule
+from mendgauge.rules.rule import Evidence, Rule, S
 from mendgauge.wording import Wording
 
 
@@ -76,15 +76,15 @@ _UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
 
 
 def finding(
-    rule: Rule[TyreFacts] | Rule[InjuryFacts],
-    subject: TyreFacts | InjuryFacts,
+    rule: Rule[S],
+    subject: S,
     found: Outcome,
     edition: Edition,
     words: Wording,
 ) -> Finding:
     """Tells what a rule made of a subject, in the words of the rulebook's country."""
-    branch = rule.deciding(subject)  # type: ignore[arg-type]
-    evidence = branch.evidence(subject)  # type: ignore[arg-type]
+    branch = rule.deciding(subject)
+    evidence = branch.evidence(subject)
     told = "met" if found == MET else "broken" if settled(found) else "open"
     provision = branch.provision
     texts = words.findings[rule.name]

@@ -19,7 +19,7 @@ from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.tyre.speed import kmh_of
 
 P = TypeVar("P", bound=Provision)
-S = TypeVar("S", TyreFacts, InjuryFacts)
+S = TypeVar("S", bound=TyreFacts | InjuryFacts)
 
 
 class Evidence(msgspec.Struct, frozen=True):
