@@ -12,6 +12,7 @@ import uvicorn
 
 from mendgauge import __version__
 from mendgauge.api import log
+from mendgauge.api.wire import Wire
 from mendgauge.server import document
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
 
@@ -69,7 +70,7 @@ def _serve(settings: Settings) -> None:
         port=settings.port,
         workers=settings.workers,
         loop="uvloop",
-        http="httptools",
+        http=Wire,
         ws="none",
         lifespan="on",
         log_config=None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 
 from litestar import Litestar, Router
+from litestar.datastructures import State
 from litestar.exceptions import ValidationException
 from litestar.types import ASGIApp, ControllerRouterHandler
 
@@ -39,6 +40,7 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
             request_class=StrictRequest,
             request_max_body_size=settings.max_body_bytes,
             exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
+            state=State({"unready": "the service is starting"}),
             lifespan=[open_for_work(settings.drain_seconds)],
             openapi_config=None,
             logging_config=None,

@@ -29,7 +29,9 @@ _EXAMPLE = b"""{
 }"""
 
 
+EXAMPLE_CASE = msgspec.json.decode(_EXAMPLE, type=Case)
+
+
 def worked_example(answer: Callable[[Case], Any]) -> dict[str, Any]:
     """The `opt` of a handler whose documentation shows the example case, and what the service answers to it."""
-    case = msgspec.json.decode(_EXAMPLE, type=Case)
-    return {"example": (msgspec.json.decode(_EXAMPLE), lambda: answer(case))}
+    return {"example": (msgspec.json.decode(_EXAMPLE), lambda: answer(EXAMPLE_CASE))}

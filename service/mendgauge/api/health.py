@@ -16,7 +16,10 @@ from litestar.datastructures import State
 from litestar.openapi import ResponseSpec
 from msgspec import Meta
 
+from mendgauge.api.example import EXAMPLE_CASE
 from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
+from mendgauge.repairability import check_repairability
+from mendgauge.rulebooks import list_editions
 
 _log = structlog.get_logger()
 
@@ -66,12 +69,23 @@ def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncCon
 
     @asynccontextmanager
     async def lifespan(app: Litestar) -> AsyncIterator[None]:
+        try_rulebooks()
         app.state.unready = ""
         if threading.current_thread() is threading.main_thread():
             _drain_on_sigterm(app, drain_seconds)
         yield
 
     return lifespan
+
+
+def try_rulebooks() -> None:
+    """Load every rulebook and judge the example case by it.
+
+    Raises:
+        RulebookError: a rulebook is not as it should be. The service then does not start.
+    """
+    for edition in list_editions():
+        check_repairability(msgspec.structs.replace(EXAMPLE_CASE, rulebook=edition.reference))
 
 
 def _drain_on_sigterm(app: Litestar, seconds: float) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Annotated
 
 from litestar import Controller, get
@@ -51,7 +51,7 @@ class TyreMarkingController(Controller):
         assessed_on: Annotated[
             date | None,
             QueryParameter(
-                description="The day on which the age is taken; today when left out.",
+                description="The day on which the age is taken; today (UTC) when left out.",
                 examples=[Example(value="2026-11-24")],
             ),
         ] = None,
@@ -68,7 +68,10 @@ class TyreMarkingController(Controller):
         """Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd."""
         try:
             return explain_marking(
-                marking, date_code, assessed_on or date.today(), vehicle_max_speed_kmh=vehicle_max_speed_kmh
+                marking,
+                date_code,
+                assessed_on or datetime.now(tz=UTC).date(),
+                vehicle_max_speed_kmh=vehicle_max_speed_kmh,
             )
         except MarkingError as error:
             raise _refusal("marking", error) from error

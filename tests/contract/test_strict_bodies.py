@@ -1,0 +1,202 @@
+"""A body is taken as it stands or refused with the reason and the place; nothing is coerced, nothing ignored."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from litestar.testing import TestClient
+
+CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
+JSON = "application/json"
+
+
+def send(client: TestClient[Any], body: bytes, content_type: str | None = JSON, **headers: str) -> Any:
+    if content_type is not None:
+        headers["content-type"] = content_type
+    return client.post("/v1/repairability", content=body, headers=headers)
+
+
+def case(**more: Any) -> bytes:
+    return json.dumps(CASE | more).encode()
+
+
+def test_a_sound_body_is_taken(client: TestClient[Any]) -> None:
+    assert send(client, case()).status_code == 200
+
+
+@pytest.mark.parametrize("content_type", [JSON, "application/json; charset=utf-8", 'Application/JSON;charset="UTF-8"'])
+def test_plain_json_in_utf_8_is_taken(client: TestClient[Any], content_type: str) -> None:
+    assert send(client, case(), content_type).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "content_type",
+    [
+        None,
+        "",
+        "text/plain",
+        "application/x-www-form-urlencoded",
+        "application/vnd.api+json",
+        "application/json; charset=latin-1",
+        "application/json; profile=x",
+    ],
+)
+def test_any_other_content_type_is_415(client: TestClient[Any], content_type: str | None) -> None:
+    answer = send(client, case(), content_type)
+    assert answer.status_code == 415
+    assert answer.headers["accept"] == JSON  # RFC 9110, 15.5.16: tells what would be taken
+    assert "application/json" in answer.json()["detail"]
+
+
+def test_an_encoded_body_is_415(client: TestClient[Any]) -> None:
+    answer = send(client, case(), **{"content-encoding": "gzip"})
+    assert answer.status_code == 415
+    assert answer.headers["accept-encoding"] == "identity"
+
+
+# RFC 8259: what is JSON and what is not.
+@pytest.mark.parametrize(
+    ("body", "words"),
+    [
+        (b"", "no body"),
+        (b"{", "not valid JSON"),
+        (b"{'rulebook': 'gb'}", "not valid JSON"),
+        (case() + b"x", "trailing characters"),
+        (case()[:-1], "not valid JSON"),
+        (b'{"wrong": 1', "not valid JSON"),
+        (b"\xef\xbb\xbf" + case(), "not valid JSON"),
+        (b"NaN", "not valid JSON"),
+        (b'{"rulebook":"gb","tyre":{"marking":"205/55R16","tread_depth_mm":NaN}}', "not valid JSON"),
+        (b'{"rulebook":"gb","tyre":{"marking":"205/55R16","tread_depth_mm":Infinity}}', "not valid JSON"),
+        (b'{"rulebook":"gb","tyre":{"marking":"205/55R16","tread_depth_mm":1e999}}', "too large"),
+        (b'{"rulebook":"gb","tyre":{"marking":"\xff"}}', "UTF-8"),
+        (b'{"rulebook":"gb","tyre":{"marking":"\\ud800"}}', "not valid JSON"),
+        (b"[" * 20_000, "nested too deeply"),
+        (b'{"reference":' + b"[" * 20_000 + b"]" * 20_000 + b"}", "nested too deeply"),
+    ],
+)
+def test_what_is_not_json_is_400(client: TestClient[Any], body: bytes, words: str) -> None:
+    answer = send(client, body)
+    assert answer.status_code == 400
+    assert answer.json()["type"] == "/problems/malformed-request"
+    assert words in answer.json()["detail"]
+
+
+@pytest.mark.parametrize(
+    ("body", "pointer", "words"),
+    [
+        (case(injuries=[{"diameter_mm": "4"}]), "/injuries/0/diameter_mm", 'got the text "4"'),
+        (
+            case(injuries=[{}, {"lean_deg": True}]),
+            "/injuries/1/lean_deg",
+            "expected a number from 0 to 80 or an object",
+        ),
+        (case(injuries=[{"lean_deg": 81}]), "/injuries/0/lean_deg", "expected a number from 0 to 80"),
+        (case(injuries=[{"diameter_mm": 0}]), "/injuries/0/diameter_mm", "above 0 and up to 500"),
+        (case(injuries=[{"diameter_mm": {"low": 1}}]), "/injuries/0/diameter_mm/high", "`high` is required"),
+        (case(injuries={"0": {}}), "/injuries", "expected a list of at most 20 items, got an object"),
+        (case(injuries=[{}] * 21), "/injuries", "got a list of 21 items"),
+        (case(injuries=[3]), "/injuries/0", "expected an object, got 3"),
+        (case(explain=1), "/explain", "expected true or false, got 1"),
+        (case(explain=None), "/explain", "expected true or false, got null"),
+        (case(assessed_on="24.11.2026"), "/assessed_on", "a date as YYYY-MM-DD"),
+        (case(assessed_on=20261124), "/assessed_on", "a date as YYYY-MM-DD, got 20261124"),
+        (case(vehicle={"kind": "trucks"}), "/vehicle/kind", "did you mean `truck`?"),
+        (case(rulebook="GB"), "/rulebook", 'such as "gb"'),
+        (case(reference="x" * 101), "/reference", "at most 100 characters, got text of 101 characters"),
+        (case(house_rules={"max_repairs": 1.5}), "/house_rules/max_repairs", "expected a whole number from 0 to 50"),
+        (case(house_rules={"refuse_regions": ["treat"]}), "/house_rules/refuse_regions/0", "did you mean `tread`?"),
+        (case(tyres=[]), "/tyres", "no field `tyres` here; did you mean `tyre`?"),
+        (case(injuries=[{"a/b~c": 1}]), "/injuries/0/a~1b~0c", "no field `a/b~c`"),  # RFC 6901, 3
+        (case(**{"a`b - at `$.tyre": 1}), "/a`b - at `$.tyre", "no field"),
+        (b'{"rulebook": "gb"}', "/tyre", "`tyre` is required"),
+        (b'{"rulebook": "gb", "tyre": {}}', "/tyre/marking", "`marking` is required"),
+        (b"[]", "", 'expected an object {"rulebook": …, "tyre": …}, got an empty list'),
+        (b"null", "", "got null"),
+        (b'"gb"', "", "got the text"),
+    ],
+)
+def test_json_of_another_shape_is_422_at_its_place(
+    client: TestClient[Any], body: bytes, pointer: str, words: str
+) -> None:
+    answer = send(client, body)
+    assert answer.status_code == 422
+    assert answer.json()["type"] == "/problems/contract-broken"
+    (fault,) = answer.json()["errors"]
+    assert fault["pointer"] == pointer
+    assert words in fault["detail"]
+
+
+def test_all_faults_are_told_at_once(client: TestClient[Any]) -> None:
+    body = {
+        "rulebok": "gb",
+        "tyre": {"marking": 205},
+        "injuries": [{"diameter_mm": "4", "regoin": "tread"}, {"lean_deg": True}, 3],
+    }
+    answer = send(client, json.dumps(body).encode())
+    assert {fault["pointer"] for fault in answer.json()["errors"]} == {
+        "/rulebok",
+        "/rulebook",
+        "/tyre/marking",
+        "/injuries/0/diameter_mm",
+        "/injuries/0/regoin",
+        "/injuries/1/lean_deg",
+        "/injuries/2",
+    }
+
+
+def test_of_very_many_faults_the_first_are_told(client: TestClient[Any]) -> None:
+    answer = send(client, json.dumps(CASE | {f"field_{index}": 1 for index in range(1000)}).encode())
+    assert len(answer.json()["errors"]) == 10
+
+
+def test_a_fault_hidden_behind_its_twin_is_told(client: TestClient[Any]) -> None:
+    answer = send(client, b'{"rulebook": 1, "rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}')
+    assert answer.status_code == 422
+    assert "given twice" in answer.json()["errors"][0]["detail"]
+
+
+@pytest.mark.parametrize("chunked", [False, True])
+def test_a_body_above_the_limit_is_413(client: TestClient[Any], *, chunked: bool) -> None:
+    size = 2_097_153
+    content: Any = iter([b" " * (size // 2), b" " * (size // 2), b" "]) if chunked else b" " * size
+    answer = client.post("/v1/repairability", content=content, headers={"content-type": JSON})
+    assert answer.status_code == 413
+    assert "2097152 bytes" in answer.json()["detail"]
+
+
+def test_a_case_that_cannot_be_is_422_at_its_place(client: TestClient[Any]) -> None:
+    answer = send(client, case(tyre={"marking": "205/55R16 91I"}))
+    assert answer.status_code == 422
+    assert answer.json()["type"] == "/problems/impossible-case"
+    assert [fault["pointer"] for fault in answer.json()["errors"]] == ["/tyre/marking"]
+
+
+@pytest.mark.parametrize(
+    ("query", "faults"),
+    [
+        ("", {"marking": "required"}),
+        ("marking=205/55R16&mark=1", {"mark": "did you mean `marking`?"}),
+        ("marking=205/55R16&marking=205/55R16", {"marking": "given 2 times"}),
+        ("marking=" + "x" * 81, {"marking": "at most 80 characters"}),
+        ("marking=205/55R16&assessed_on=yesterday", {"assessed_on": "a date as YYYY-MM-DD"}),
+        ("marking=205/55R16&vehicle_max_speed_kmh=501", {"vehicle_max_speed_kmh": "a number from 0 to 500"}),
+        ("marking=205/55R16&vehicle_max_speed_kmh=nan", {"vehicle_max_speed_kmh": "a number from 0 to 500"}),
+        ("marking=205/55R16 91I", {"marking": "I"}),
+        ("marking=205 55 16", {"marking": "205/55R16"}),
+        ("marking=205/55R16&date_code=6023&assessed_on=2026-11-24", {"date_code": "week 60"}),
+        ("marking=205/55R16&date_code=1030&assessed_on=2026-11-24", {"date_code": "after 2026-11-24"}),
+    ],
+)
+def test_a_parameter_at_fault_is_422_by_its_name(client: TestClient[Any], query: str, faults: dict[str, str]) -> None:
+    answer = client.get(f"/v1/tyre-markings?{query}")
+    assert answer.status_code == 422
+    told = {fault["parameter"]: fault["detail"] for fault in answer.json()["errors"]}
+    assert told.keys() == faults.keys()
+    assert all(words in told[name] for name, words in faults.items())
+
+
+def test_an_operation_without_parameters_takes_none(client: TestClient[Any]) -> None:
+    assert client.get("/v1/rulebooks?page=2").status_code == 422

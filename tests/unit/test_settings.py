@@ -1,0 +1,93 @@
+"""Settings come from the environment, each checked at the start."""
+
+from __future__ import annotations
+
+import pytest
+
+from mendgauge.cli import main
+from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
+
+KEYS = ("a-key-of-the-depot", "another-key-of-it")
+
+
+def test_without_any_the_service_listens_on_this_machine_alone() -> None:
+    assert read_settings({"PATH": "/bin", "PORT": "1"}) == Settings()
+    assert Settings().host == "127.0.0.1"
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "field", "value"),
+    [
+        ("MENDGAUGE_HOST", "0.0.0.0", "host", "0.0.0.0"),
+        ("MENDGAUGE_PORT", "0", "port", 0),
+        ("MENDGAUGE_WORKERS", "4", "workers", 4),
+        ("MENDGAUGE_LOG_LEVEL", "warning", "log_level", "warning"),
+        ("MENDGAUGE_MAX_BODY_BYTES", "1024", "max_body_bytes", 1024),
+        ("MENDGAUGE_API_KEYS", f"{KEYS[0]}, {KEYS[1]},", "api_keys", KEYS),
+        ("MENDGAUGE_API_KEYS", "", "api_keys", ()),
+        ("MENDGAUGE_DRAIN_SECONDS", "0.5", "drain_seconds", 0.5),
+    ],
+)
+def test_each_is_read_from_its_variable(name: str, text: str, field: str, value: object) -> None:
+    assert getattr(read_settings({name: text}), field) == value
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "words"),
+    [
+        ("MENDGAUGE_PORT", "http", "'http' is not allowed; it takes whole number from 0 to 65535"),
+        ("MENDGAUGE_PORT", "65536", "whole number from 0 to 65535"),
+        ("MENDGAUGE_PORT", "8340.5", "whole number"),
+        ("MENDGAUGE_HOST", "", "text"),
+        ("MENDGAUGE_WORKERS", "0", "from 1 to 64"),
+        ("MENDGAUGE_LOG_LEVEL", "INFO", "debug, info, warning, error"),
+        ("MENDGAUGE_MAX_BODY_BYTES", "1", "from 1024"),
+        ("MENDGAUGE_DRAIN_SECONDS", "nan", "number from 0 to 300"),
+        ("MENDGAUGE_DRAIN_SECONDS", "-1", "number from 0 to 300"),
+    ],
+)
+def test_a_bad_value_is_told_with_what_would_do(name: str, text: str, words: str) -> None:
+    with pytest.raises(SettingsError) as caught:
+        read_settings({name: text})
+    assert str(caught.value).startswith(f"{name}: ")
+    assert words in str(caught.value)
+
+
+@pytest.mark.parametrize("keys", ["short", "sixteen-or-more-but with a space", "a-key-of-the-depot,short"])
+def test_a_bad_key_is_refused_but_never_shown(keys: str) -> None:
+    with pytest.raises(SettingsError) as caught:
+        read_settings({"MENDGAUGE_API_KEYS": keys})
+    assert "16 to 200 characters" in str(caught.value)
+    assert keys not in str(caught.value)
+
+
+def test_all_bad_values_are_told_at_once() -> None:
+    with pytest.raises(SettingsError, match=r"(?s)MENDGAUGE_PORT.*MENDGAUGE_LOG_LEVEL"):
+        read_settings({"MENDGAUGE_PORT": "x", "MENDGAUGE_LOG_LEVEL": "y"})
+
+
+def test_a_name_that_is_no_setting_is_told_with_the_one_meant() -> None:
+    assert unknown_variables({"MENDGAUGE_API_KEY": "x", "MENDGAUGE_PORT": "1", "HOME": "/"}) == [
+        "MENDGAUGE_API_KEY is no setting; did you mean MENDGAUGE_API_KEYS?"
+    ]
+
+
+def test_the_table_has_every_setting_and_its_default() -> None:
+    rows = settings_table().splitlines()[2:]
+    assert len(rows) == len(Settings.__struct_fields__)
+    for name, row in zip(Settings.__struct_fields__, rows, strict=True):
+        assert row.startswith(f"| `MENDGAUGE_{name.upper()}` | ")
+        assert row.count("|") == 5
+        assert str(getattr(Settings(), name) or "none") in row
+
+
+def test_the_command_prints_the_table_and_the_document(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["settings"]) == 0
+    assert capfd.readouterr().out == settings_table() + "\n"
+    assert main(["openapi"]) == 0
+    assert capfd.readouterr().out.startswith("{")
+
+
+def test_a_bad_option_stops_the_start(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["serve", "--port", "port"]) == 2
+    assert "MENDGAUGE_PORT: 'port' is not allowed" in capfd.readouterr().err
