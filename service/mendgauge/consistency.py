@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from math import inf
+from operator import attrgetter
 from typing import Any, Final
 
 import msgspec
@@ -52,8 +53,10 @@ def _plain(option: inspect.Type) -> inspect.Type:
 
 def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[_Bounds, ...]]:
     bounds = _bounds(struct)
-    names = [bound.field for bound in bounds]
-    return (lambda given: tuple([getattr(given, name) for name in names])), bounds
+    if len(bounds) == 1:
+        name = bounds[0].field
+        return (lambda given: (getattr(given, name),)), bounds
+    return attrgetter(*(bound.field for bound in bounds)), bounds
 
 
 _MEASURED: Final[
@@ -76,8 +79,9 @@ def check_case(case: Case, on: date) -> Edition:
             age_of(case.tyre.date_code, on)
     except (UnknownRulebookError, MarkingError, DateCodeError):
         raise CaseError(tuple(_reading_flaws(case, on))) from None
-    if flaws := tuple(_flaws(case, frame)):
-        raise CaseError(flaws)
+    flaws = _flaws(case, frame)
+    if flaws:
+        raise CaseError(tuple(flaws))
     return edition
 
 
@@ -98,99 +102,109 @@ def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
         yield Flaw("/tyre/date_code", str(error))
 
 
-def _flaws(case: Case, frame: Frame) -> Iterator[Flaw]:
+def _flaws(case: Case, frame: Frame) -> list[Flaw]:
+    flaws: list[Flaw] = []
     if case.vehicle is not None:
-        yield from _vehicle_flaws(case.vehicle, frame)
+        _check_vehicle(case.vehicle, frame, flaws)
     if case.position is not None:
-        yield from _position_flaws(case.position)
-    yield from _tyre_flaws(case.tyre, frame.marking)
+        _check_position(case.position, flaws)
+    _check_tyre(case.tyre, frame.marking, flaws)
     for index, injury in enumerate(case.injuries or ()):
-        yield from _injury_flaws(f"/injuries/{index}", injury, frame)
+        _check_injury(f"/injuries/{index}", injury, frame, flaws)
     for index, repair in enumerate(case.earlier_repairs or ()):
-        yield from _earlier_flaws(f"/earlier_repairs/{index}", repair, frame)
+        _check_earlier(f"/earlier_repairs/{index}", repair, frame, flaws)
     if case.history is not None:
-        yield from _history_flaws(case.history)
+        _check_history(case.history, flaws)
+    return flaws
 
 
-def _vehicle_flaws(vehicle: Vehicle, frame: Frame) -> Iterator[Flaw]:
-    yield from _range_flaws("/vehicle", vehicle)
+def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
+    _check_ranges("/vehicle", vehicle, flaws)
     if vehicle.kind is not None and vehicle.kind not in frame.classes:
         on = ", ".join(frame.classes)
-        marking = frame.marking
-        yield Flaw("/vehicle/kind", f"No {vehicle.kind} runs on a tyre marked {marking}; such tyres are for: {on}.")
+        what = f"No {vehicle.kind} runs on a tyre marked {frame.marking}; such tyres are for: {on}."
+        flaws.append(Flaw("/vehicle/kind", what))
 
 
-def _position_flaws(position: Position) -> Iterator[Flaw]:
-    yield from _range_flaws("/position", position)
+def _check_position(position: Position, flaws: list[Flaw]) -> None:
+    _check_ranges("/position", position, flaws)
     if position.axle == "steer" and position.steered is False:
-        yield Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true.")
+        flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
 
 
-def _history_flaws(history: History) -> Iterator[Flaw]:
-    yield from _range_flaws("/history", history)
+def _check_history(history: History, flaws: list[Flaw]) -> None:
+    _check_ranges("/history", history, flaws)
     if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
-        yield Flaw("/history/flat_distance_km", "It was driven flat for a distance, yet `driven_flat` is false.")
+        what = "It was driven flat for a distance, yet `driven_flat` is false."
+        flaws.append(Flaw("/history/flat_distance_km", what))
 
 
-def _tyre_flaws(tyre: Tyre, marking: Marking) -> Iterator[Flaw]:
-    yield from _range_flaws("/tyre", tyre)
-    left, new = _low(tyre.tread_depth_mm, 0.0), _high(tyre.new_tread_depth_mm, float("inf"))
+def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
+    _check_ranges("/tyre", tyre, flaws)
+    left, new = _low(tyre.tread_depth_mm, 0.0), _high(tyre.new_tread_depth_mm, inf)
     if left > new:
-        yield Flaw("/tyre/tread_depth_mm", f"{left:g} mm are left of a tread that had {new:g} mm when new.")
+        what = f"{left:g} mm are left of a tread that had {new:g} mm when new."
+        flaws.append(Flaw("/tyre/tread_depth_mm", what))
     traits = tyre.traits
-    if traits is not None and marking.temporary_spare and traits.temporary_spare is False:
-        yield Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is a temporary spare's.")
-    if traits is not None and marking.run_flat and traits.run_flat is False:
-        yield Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre.")
+    if traits is None:
+        return
+    if marking.temporary_spare and traits.temporary_spare is False:
+        flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is a temporary spare's."))
+    if marking.run_flat and traits.run_flat is False:
+        flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
 
 
-def _injury_flaws(place: str, injury: Injury, frame: Frame) -> Iterator[Flaw]:
-    yield from _range_flaws(place, injury)
-    widest = frame.section_width.high / 2.0 if injury.region == "tread" else frame.half_profile
-    where = "in the tread" if injury.region == "tread" else "on the tyre"
-    yield from _across_flaws(f"{place}/across_mm", injury.across_mm, widest, where)
-    yield from _around_flaws(f"{place}/around_mm", injury.around_mm, frame)
-    if injury.depth == "rubber_only" and injury.measured_from == "inside":
-        yield Flaw(f"{place}/measured_from", "An injury in the rubber alone has no inside to measure from.")
-    if injury.depth == "rubber_only" and injury.stage == "prepared":
-        yield Flaw(f"{place}/stage", "An injury in the rubber alone has no channel to prepare.")
+def _check_injury(place: str, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
+    _check_ranges(place, injury, flaws)
+    if injury.region == "tread":
+        _check_across(place, injury.across_mm, frame.section_width.high / 2.0, "in the tread", flaws)
+    else:
+        _check_across(place, injury.across_mm, frame.half_profile, "on the tyre", flaws)
+    _check_around(place, injury.around_mm, frame, flaws)
+    if injury.depth != "rubber_only":
+        return
+    if injury.measured_from == "inside":
+        what = "An injury in the rubber alone has no inside to measure from."
+        flaws.append(Flaw(f"{place}/measured_from", what))
+    if injury.stage == "prepared":
+        flaws.append(Flaw(f"{place}/stage", "An injury in the rubber alone has no channel to prepare."))
 
 
-def _earlier_flaws(place: str, repair: EarlierRepair, frame: Frame) -> Iterator[Flaw]:
-    yield from _range_flaws(place, repair)
-    yield from _across_flaws(f"{place}/across_mm", repair.across_mm, frame.half_profile, "on the tyre")
-    yield from _around_flaws(f"{place}/around_mm", repair.around_mm, frame)
+def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
+    _check_ranges(place, repair, flaws)
+    _check_across(place, repair.across_mm, frame.half_profile, "on the tyre", flaws)
+    _check_around(place, repair.around_mm, frame, flaws)
 
 
-def _across_flaws(place: str, across: Measured | None, widest: float, where: str) -> Iterator[Flaw]:
-    low, high = _low(across, 0.0), _high(across, 0.0)
-    if low < -widest or high > widest:
-        yield Flaw(place, f"That is not {where}: it may lie up to {widest:g} mm either side of the centre line.")
+def _check_across(place: str, across: Measured | None, widest: float, where: str, flaws: list[Flaw]) -> None:
+    if _low(across, 0.0) < -widest or _high(across, 0.0) > widest:
+        what = f"That is not {where}: it may lie up to {widest:g} mm either side of the centre line."
+        flaws.append(Flaw(f"{place}/across_mm", what))
 
 
-def _around_flaws(place: str, around: Measured | None, frame: Frame) -> Iterator[Flaw]:
-    whole = frame.circumference.high * _TAPE_ALLOWANCE
-    if _high(around, 0.0) > whole:
-        yield Flaw(place, f"That is more than once round: this tyre is about {frame.circumference.high:.0f} mm round.")
+def _check_around(place: str, around: Measured | None, frame: Frame, flaws: list[Flaw]) -> None:
+    round_once = frame.circumference.high
+    if _high(around, 0.0) > round_once * _TAPE_ALLOWANCE:
+        what = f"That is more than once round: this tyre is about {round_once:.0f} mm round."
+        flaws.append(Flaw(f"{place}/around_mm", what))
 
 
-def _range_flaws(place: str, measured: msgspec.Struct) -> Iterable[Flaw]:
+def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:
     values, bounds = _MEASURED[type(measured)]
     given = values(measured)
-    return () if Range not in map(type, given) else _check_ranges(place, given, bounds)
-
-
-def _check_ranges(place: str, given: tuple[Measured | None, ...], bounds: tuple[_Bounds, ...]) -> Iterator[Flaw]:
+    if Range not in map(type, given):
+        return
     for value, bound in zip(given, bounds, strict=True):
         if not isinstance(value, Range):
             continue
         where = f"{place}/{bound.field}"
         if value.low > value.high:
-            yield Flaw(where, f"`low` is {value.low:g} and `high` is {value.high:g}; `low` may not be above `high`.")
+            what = f"`low` is {value.low:g} and `high` is {value.high:g}; `low` may not be above `high`."
+            flaws.append(Flaw(where, what))
         if value.low < bound.low:
-            yield Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bound.low:g}.")
+            flaws.append(Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bound.low:g}."))
         if value.high > bound.high:
-            yield Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}.")
+            flaws.append(Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}."))
 
 
 def _low(value: Measured | None, unknown: float) -> float:

@@ -11,16 +11,20 @@ from __future__ import annotations
 
 from math import cos, hypot, pi, radians, sin, sqrt, tan
 
-from mendgauge.quantity import Interval
+from mendgauge.quantity import Interval, point
 
 
 def slope(lean_deg: Interval) -> Interval:
     """Shift per mm of thickness, tan theta."""
+    if lean_deg.low == lean_deg.high:
+        return point(tan(radians(lean_deg.low)))
     return Interval(tan(radians(lean_deg.low)), tan(radians(lean_deg.high)))
 
 
 def cosine(toward_deg: Interval) -> Interval:
     """Every cosine of an angle in the interval, 0 to 360 degrees."""
+    if toward_deg.low == toward_deg.high:
+        return point(cos(radians(toward_deg.low)))
     ends = (cos(radians(toward_deg.low)), cos(radians(toward_deg.high)))
     low, high = min(ends), max(ends)
     if toward_deg.low <= 180.0 <= toward_deg.high:
@@ -32,6 +36,8 @@ def cosine(toward_deg: Interval) -> Interval:
 
 def sine(toward_deg: Interval) -> Interval:
     """Every sine of an angle in the interval, 0 to 360 degrees."""
+    if toward_deg.low == toward_deg.high:
+        return point(sin(radians(toward_deg.low)))
     ends = (sin(radians(toward_deg.low)), sin(radians(toward_deg.high)))
     low, high = min(ends), max(ends)
     if toward_deg.low <= 90.0 <= toward_deg.high:
@@ -43,6 +49,8 @@ def sine(toward_deg: Interval) -> Interval:
 
 def product(one: Interval, other: Interval) -> Interval:
     """Every product of a value of this and a value of the other."""
+    if one.low == one.high and other.low == other.high:
+        return point(one.low * other.low)
     corners = (one.low * other.low, one.low * other.high, one.high * other.low, one.high * other.high)
     return Interval(min(corners), max(corners))
 

@@ -43,11 +43,6 @@ from mendgauge.vehicle_class import TyreClass, possible_kinds, tyre_class
 
 T = TypeVar("T")
 
-REGIONS: Final[tuple[Region, ...]] = get_args(Region)
-DEPTHS: Final[tuple[Depth, ...]] = get_args(Depth)
-STAGES: Final[tuple[Stage, ...]] = get_args(Stage)
-SIDES: Final[tuple[MeasuredFrom, ...]] = get_args(MeasuredFrom)
-MOUTHS: Final[tuple[EmergesIn, ...]] = get_args(EmergesIn)
 TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
 SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
 METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
@@ -75,9 +70,9 @@ def measured(value: Measured | None, unknown: Interval) -> Interval:
     return Interval(value.low, value.high) if isinstance(value, Range) else Interval(value, value)
 
 
-def choices(value: T | None, every: tuple[T, ...]) -> tuple[T, ...]:
-    """A choice as the choices left."""
-    return every if value is None else (value,)
+def _choices(every: tuple[T, ...]) -> dict[T | None, tuple[T, ...]]:
+    """For a choice as given, the choices left: one, or every one where none was given."""
+    return {None: every, **{value: (value,) for value in every}}
 
 
 class Estimates:
@@ -98,8 +93,12 @@ class Estimates:
         self.cutters = next(entry.sizes_mm for entry in workshop.cutters if of in entry.classes)
         self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
 
-    def cutter(self, hole: float) -> float:
-        """The smallest nominal cutter at or above a hole, mm; the hole itself where no cutter is as large."""
+    def cut(self, hole: Interval) -> Interval:
+        """What a hole becomes: the smallest nominal cutter at or above it, mm; itself where no cutter is as large."""
+        low = self._cutter(hole.low)
+        return Interval(low, low if hole.high <= low else self._cutter(hole.high))
+
+    def _cutter(self, hole: float) -> float:
         for size in self.cutters:
             if size >= hole:
                 return size
@@ -210,7 +209,6 @@ class InjuryFacts:
 
     __slots__ = (
         "across",
-        "along_per_mm",
         "around",
         "cutter",
         "depths",
@@ -232,24 +230,26 @@ class InjuryFacts:
     def __init__(self, tyre: TyreFacts, index: int, injury: Injury) -> None:
         self.tyre = tyre
         self.index = index
-        self.regions = choices(injury.region, REGIONS)
-        self.depths = choices(injury.depth, DEPTHS)
-        self.stages = choices(injury.stage, STAGES)
-        self.sides = choices(injury.measured_from, SIDES)
-        self.emerges = choices(injury.emerges_in, MOUTHS)
-        self.through = YES if injury.depth == "through" else (EITHER if injury.depth is None else NO)
+        self.regions = _REGIONS[injury.region]
+        self.depths = _DEPTHS[injury.depth]
+        self.stages = _STAGES[injury.stage]
+        self.sides = _SIDES[injury.measured_from]
+        self.emerges = _MOUTHS[injury.emerges_in]
+        self.through = _THROUGH[injury.depth]
         self.across = measured(injury.across_mm, _anywhere_across(tyre, injury.region))
         self.around = measured(injury.around_mm, Interval(0.0, tyre.circumference.high))
         self.diameter = measured(injury.diameter_mm, DIAMETER)
-        cutter = tyre.estimates.cutter
-        self.cutter = Interval(cutter(self.diameter.low), cutter(self.diameter.high))
+        self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
         self.toward = measured(injury.lean_toward_deg, TOWARD)
-        slope = crown.slope(self.lean)
-        self.shift_per_mm = crown.product(slope, crown.cosine(self.toward))
-        self.along_per_mm = crown.product(slope, crown.sine(self.toward))
+        self.shift_per_mm = crown.product(crown.slope(self.lean), crown.cosine(self.toward))
         self.thickness = self._thickness()
+
+    @property
+    def along_per_mm(self) -> Interval:
+        """Shift along the tread per mm of thickness, tan theta sin phi."""
+        return crown.product(crown.slope(self.lean), crown.sine(self.toward))
 
     def _prepared(self) -> Interval:
         """Diameter of the channel once it is cut clean."""
@@ -275,7 +275,7 @@ class EarlierFacts:
         self.index = index
         self.method = repair.method
         self.proper = NO if repair.method in METHODS_BY_HALVES else _TRUTH[repair.proper]
-        self.sides = choices(repair.measured_from, SIDES)
+        self.sides = _SIDES[repair.measured_from]
         self.across = measured(repair.across_mm, _anywhere_across(tyre, None))
         self.around = measured(repair.around_mm, Interval(0.0, tyre.circumference.high))
         self.patch = measured(repair.patch_mm, tyre.estimates.patch)
@@ -350,6 +350,12 @@ def _anywhere_across(tyre: TyreFacts, region: Region | None) -> Interval:
     return Interval(-half, half)
 
 
+_REGIONS: Final = _choices(get_args(Region))
+_DEPTHS: Final = _choices(get_args(Depth))
+_STAGES: Final = _choices(get_args(Stage))
+_SIDES: Final = _choices(get_args(MeasuredFrom))
+_MOUTHS: Final = _choices(get_args(EmergesIn))
+_THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_cord": NO, "rubber_only": NO}
 _traits_given = attrgetter(*TRAITS)
 _signs_given = attrgetter(*SIGNS)
 

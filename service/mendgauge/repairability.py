@@ -263,7 +263,12 @@ def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outco
     return rule.judge(facts if index is None else facts.injuries[index])
 
 
+_CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
+
+
 def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
+    if not any(one.notable for one in assessed):
+        return (_CLEAR,) * len(assessed[0].facts.injuries)
     verdicts = []
     for index in range(len(assessed[0].facts.injuries)):
         possible = 0

@@ -5,6 +5,7 @@ A rule that is settled has one bit; an open one has a bit for everything it may 
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final, Literal, TypeAlias
 
 from mendgauge.quantity import NO, YES, Truth
@@ -44,6 +45,7 @@ def lowest(found: Outcome) -> Outcome:
     return found & -found
 
 
+@cache
 def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
     """The verdicts that stand behind the bits, best first."""
     verdicts: list[Verdict] = []

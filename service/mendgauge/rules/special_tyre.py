@@ -7,7 +7,7 @@ from typing import get_args
 
 from mendgauge.case import SpecialTyre
 from mendgauge.facts import TyreFacts
-from mendgauge.quantity import Truth, any_of, negate
+from mendgauge.quantity import ANSWERS, Truth, any_of, negate
 from mendgauge.rulebooks.schema import Edition, Special
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
@@ -23,7 +23,8 @@ def _judge(provision: Special, _: Setting) -> Callable[[TyreFacts], Outcome]:
     if provision.treatment == "maker_decides":
         return lambda tyre: outcome(plain_or_permitted(tyre.traits[kind], tyre.maker_permits), ENDS)
     broken = ENDS if provision.treatment == "ends_the_tyre" else CAUTION
-    return lambda tyre: outcome(negate(tyre.traits[kind]), broken)
+    table = {special: outcome(negate(special), broken) for special in ANSWERS}
+    return lambda tyre: table[tyre.traits[kind]]
 
 
 def _provisions(kind: SpecialTyre) -> Callable[[Edition], tuple[Special, ...]]:
