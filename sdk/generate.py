@@ -12,6 +12,7 @@ import ast
 import json
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -19,14 +20,13 @@ from typing import Any
 import jinja2
 
 from generation.docstrings import method_docstring
-from generation.operations import read_operations
+from generation.operations import UnsupportedError, read_operations
 from generation.schemas import Prepared, prepare
 
 HERE = Path(__file__).resolve().parent
 TEMPLATES = HERE / "templates"
 PACKAGE = "mendgauge_client"
 HEADER = '"""{} Made by sdk/generate.py from openapi/openapi.json: change those, not this."""'
-MADE = ("models.py", "client.py")
 MODEL_OPTIONS = [
     "--input-file-type=openapi",
     "--output-model-type=msgspec.Struct",
@@ -54,20 +54,22 @@ def main(arguments: list[str] | None = None) -> None:
     options.add_argument("--into", type=Path, default=HERE / PACKAGE)
     chosen = options.parse_args(arguments)
     document = json.loads(chosen.document.read_bytes())
-    for name, make in zip(MADE, (models, client), strict=True):
-        (chosen.into / name).write_text(make(document), encoding="utf-8")
+    try:
+        made = {"client.py": client(document), "models.py": models(document)}
+    except UnsupportedError as error:
+        sys.exit(f"the client cannot be made from {chosen.document}: {error}")
+    for name, source in made.items():
+        (chosen.into / name).write_text(source, encoding="utf-8")
 
 
 def models(document: dict[str, Any]) -> str:
     """The models module of a document."""
-    made = _run_model_generator(prepare(document))
+    made = _run_model_generator(prepare(document, word_names()))
     body = ast.parse(made).body
     names = {node.name for node in body if isinstance(node, ast.ClassDef)}
     names |= {ast.unparse(node.target) for node in body if isinstance(node, ast.AnnAssign)}
-    if taken := names & hand_kept_names():
-        sys.exit(
-            f"the document's schemas need other names than {', '.join(sorted(taken))}: the client has these already"
-        )
+    if taken := names & names_taken():
+        raise UnsupportedError(f"it has itself what the schemas {', '.join(sorted(taken))} are called; rename them")
     return formatted(f"{made}\n__all__ = {sorted(names)}\n")
 
 
@@ -116,12 +118,16 @@ def client(document: dict[str, Any]) -> str:
     return formatted(made)
 
 
-def hand_kept_names() -> set[str]:
-    """Every class that the hand-kept modules define, which no model may be called like."""
-    kept = [path for path in (HERE / PACKAGE).glob("*.py") if path.name not in MADE]
-    bodies = [ast.parse(path.read_text("utf-8")).body for path in kept]
-    defined = {node.name for body in bodies for node in body if isinstance(node, ast.ClassDef)}
-    return defined | {"Mendgauge", "AsyncMendgauge", "RawMendgauge", "RawAsyncMendgauge"}
+def word_names() -> dict[str, str]:
+    """The names given to words that the document lists in place."""
+    return tomllib.loads((HERE / "generation" / "word_names.toml").read_text("utf-8"))
+
+
+def names_taken() -> set[str]:
+    """Every class of the client beside its models, which none of these may be called like."""
+    others = [path for path in (HERE / PACKAGE).glob("*.py") if path.name != "models.py"]
+    bodies = [ast.parse(path.read_text("utf-8")).body for path in others]
+    return {node.name for body in bodies for node in body if isinstance(node, ast.ClassDef)}
 
 
 def errors_of_statuses() -> dict[int, str]:

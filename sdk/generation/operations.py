@@ -118,7 +118,7 @@ def _operation(
     return Operation(
         name=name,
         method=method.upper(),
-        path=re.sub(r"{(\w+)}", lambda found: f"{{segment({snake(found[1])})}}", path),
+        path=re.sub(r"{([^{}]+)}", lambda found: f"{{segment({snake(found[1])})}}", path),
         summary=node.get("summary", name),
         description=node.get("description", ""),
         arguments=tuple(sorted(arguments, key=lambda argument: not argument.required)),
@@ -128,10 +128,10 @@ def _operation(
             Refusal(
                 error_of_status.get(int(status), "ServerError" if int(status) >= 500 else "StatusError"),
                 int(status),
-                _resolved(document, response).get("description", ""),
+                _first_sentences(_resolved(document, response).get("description", "")),
             )
             for status, response in sorted(node["responses"].items())
-            if status.isdigit() and int(status) >= 400
+            if status.isdigit() and int(status) >= 300
         ),
     )
 
@@ -139,6 +139,11 @@ def _operation(
 def snake(name: str) -> str:
     """A name of the document as a Python argument: `RepairPlanBatch` and `If-None-Match` get underscores."""
     return re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", name).replace("-", "_").lower()
+
+
+def _first_sentences(text: str) -> str:
+    """The first sentence of each paragraph: a method tells what may happen, the error itself what to do about it."""
+    return " ".join(re.sub(r"(?s)(.*?\.)\s.*", r"\1", paragraph) for paragraph in text.split("\n\n"))
 
 
 def _resolved(document: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:

@@ -7,6 +7,7 @@
         ├── TimedOutError             no answer within the timeout (also a TimeoutError)
         ├── UnreadableAnswerError     an answer, but not one of this service
         └── StatusError               a refusal: `status`, `problem`, `retry_after`
+            ├── NotChangedError       304  the copy at hand, whose ETag was sent, still holds
             ├── BadRequestError       400  the body is not JSON
             ├── AuthenticationError   401  no key, or one that is not valid
             ├── PermissionDeniedError 403  the key does not allow it
@@ -46,6 +47,7 @@ __all__ = [
     "InvalidRequestError",
     "MediaTypeError",
     "MendgaugeError",
+    "NotChangedError",
     "NotFoundError",
     "PermissionDeniedError",
     "RequestTimeoutError",
@@ -165,6 +167,12 @@ def _excerpt(text: str) -> str:
     return flat if len(flat) <= EXCERPT_CHARS else flat[:EXCERPT_CHARS] + "…"
 
 
+class NotChangedError(StatusError):
+    """304: the copy at hand, whose `ETag` was sent as `if_none_match`, still holds."""
+
+    advice = "Keep the copy at hand"
+
+
 class BadRequestError(StatusError):
     """400: the body is not JSON."""
 
@@ -244,6 +252,7 @@ class GatewayTimeoutError(ServerError):
 
 
 CLASS_OF_STATUS: dict[int, type[StatusError]] = {
+    304: NotChangedError,
     400: BadRequestError,
     401: AuthenticationError,
     403: PermissionDeniedError,

@@ -20,6 +20,7 @@ from mendgauge_client import (
     InvalidRequestError,
     MediaTypeError,
     MendgaugeError,
+    NotChangedError,
     NotFoundError,
     PermissionDeniedError,
     RequestTimeoutError,
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from tests.unit.sdk.conftest import Scripted
 
 STATUSES = {
+    304: NotChangedError,
     400: BadRequestError,
     401: AuthenticationError,
     403: PermissionDeniedError,

@@ -1,0 +1,564 @@
+"""The clients, sync and async. Made by sdk/generate.py from openapi/openapi.json: change those, not this."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cached_property
+
+from mendgauge_client._call import Call, Reply, segment
+from mendgauge_client._transport import AsyncTransport, SyncTransport
+from mendgauge_client.models import Case, Live, ProblemType, Ready, Repairability, Rulebook, RulebookList, TyreMarking
+
+
+class Mendgauge(SyncTransport):
+    """The service. May be shared between threads. Close it when done, or use it in `with`."""
+
+    @cached_property
+    def raw(self) -> RawMendgauge:
+        """The same methods, each giving its answer together with the HTTP response it came in."""
+        return RawMendgauge(self)
+
+    def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Live:
+        """Does the process run?
+
+        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Live: The process runs.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_live(timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Ready:
+        """May it be sent work?
+
+        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Ready: The service takes requests.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_ready(timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def explain_problem(self, slug: str, *, timeout: float | None = None, request_id: str | None = None) -> ProblemType:
+        """What a kind of problem means
+
+        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+
+        Args:
+            slug: The last part of a problem's `type`.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            ProblemType: A kind of problem, and what to do about it.
+
+        Raises:
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def check_repairability(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Repairability:
+        """May this tyre be repaired?
+
+        Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
+        decide it with their sources, what to establish, most telling first, and what to do now.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def list_rulebooks(
+        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+    ) -> RulebookList:
+        """Which rulebooks are there?
+
+        Lists every edition of every rulebook, with the digest that answers name.
+
+        Args:
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RulebookList: Every edition of every rulebook.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.list_rulebooks(if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Rulebook:
+        """What does a rulebook say?
+
+        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+
+        Args:
+            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Rulebook: One edition of one rulebook, with all that it says.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.get_rulebook(rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def read_tyre_marking(
+        self,
+        marking: str,
+        *,
+        date_code: str | None = None,
+        assessed_on: date | None = None,
+        vehicle_max_speed_kmh: float | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> TyreMarking:
+        """What does the sidewall say?
+
+        Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
+
+        Args:
+            marking: Size and service description as moulded on the sidewall.
+            date_code: The date code (week and year), or the whole tyre identification number that ends in it.
+            assessed_on: The day on which the age is taken; today (UTC) when left out.
+            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            TyreMarking: What the sidewall says and what follows from it; null is what it does not say. Dimensions
+                are of the new tyre.
+
+        Raises:
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.read_tyre_marking(
+            marking,
+            date_code=date_code,
+            assessed_on=assessed_on,
+            vehicle_max_speed_kmh=vehicle_max_speed_kmh,
+            timeout=timeout,
+            request_id=request_id,
+        )
+        return reply.answer
+
+
+class RawMendgauge:
+    """The methods of `Mendgauge`, each giving its answer together with the HTTP response it came in."""
+
+    def __init__(self, client: SyncTransport) -> None:
+        self._client = client
+
+    def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Live]:
+        """As `Mendgauge.check_live`."""
+        call = Call(method="GET", path="/health/live", answer=Live)
+        return self._client.send(call, timeout, request_id)
+
+    def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Ready]:
+        """As `Mendgauge.check_ready`."""
+        call = Call(method="GET", path="/health/ready", answer=Ready)
+        return self._client.send(call, timeout, request_id)
+
+    def explain_problem(
+        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[ProblemType]:
+        """As `Mendgauge.explain_problem`."""
+        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
+        return self._client.send(call, timeout, request_id)
+
+    def check_repairability(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[Repairability]:
+        """As `Mendgauge.check_repairability`."""
+        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        return self._client.send(call, timeout, request_id)
+
+    def list_rulebooks(
+        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RulebookList]:
+        """As `Mendgauge.list_rulebooks`."""
+        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
+        return self._client.send(call, timeout, request_id)
+
+    def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Reply[Rulebook]:
+        """As `Mendgauge.get_rulebook`."""
+        call = Call(
+            method="GET",
+            path=f"/v1/rulebooks/{segment(rulebook_id)}",
+            answer=Rulebook,
+            headers={"If-None-Match": if_none_match},
+        )
+        return self._client.send(call, timeout, request_id)
+
+    def read_tyre_marking(
+        self,
+        marking: str,
+        *,
+        date_code: str | None = None,
+        assessed_on: date | None = None,
+        vehicle_max_speed_kmh: float | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Reply[TyreMarking]:
+        """As `Mendgauge.read_tyre_marking`."""
+        call = Call(
+            method="GET",
+            path="/v1/tyre-markings",
+            answer=TyreMarking,
+            params={
+                "marking": marking,
+                "date_code": date_code,
+                "assessed_on": assessed_on,
+                "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
+            },
+        )
+        return self._client.send(call, timeout, request_id)
+
+
+class AsyncMendgauge(AsyncTransport):
+    """The service, asked under asyncio. Close it when done, or use it in `async with`."""
+
+    @cached_property
+    def raw(self) -> RawAsyncMendgauge:
+        """The same methods, each giving its answer together with the HTTP response it came in."""
+        return RawAsyncMendgauge(self)
+
+    async def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Live:
+        """Does the process run?
+
+        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Live: The process runs.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_live(timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Ready:
+        """May it be sent work?
+
+        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Ready: The service takes requests.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_ready(timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def explain_problem(
+        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+    ) -> ProblemType:
+        """What a kind of problem means
+
+        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+
+        Args:
+            slug: The last part of a problem's `type`.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            ProblemType: A kind of problem, and what to do about it.
+
+        Raises:
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def check_repairability(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Repairability:
+        """May this tyre be repaired?
+
+        Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
+        decide it with their sources, what to establish, most telling first, and what to do now.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def list_rulebooks(
+        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+    ) -> RulebookList:
+        """Which rulebooks are there?
+
+        Lists every edition of every rulebook, with the digest that answers name.
+
+        Args:
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RulebookList: Every edition of every rulebook.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.list_rulebooks(if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Rulebook:
+        """What does a rulebook say?
+
+        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+
+        Args:
+            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Rulebook: One edition of one rulebook, with all that it says.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.get_rulebook(
+            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id
+        )
+        return reply.answer
+
+    async def read_tyre_marking(
+        self,
+        marking: str,
+        *,
+        date_code: str | None = None,
+        assessed_on: date | None = None,
+        vehicle_max_speed_kmh: float | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> TyreMarking:
+        """What does the sidewall say?
+
+        Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
+
+        Args:
+            marking: Size and service description as moulded on the sidewall.
+            date_code: The date code (week and year), or the whole tyre identification number that ends in it.
+            assessed_on: The day on which the age is taken; today (UTC) when left out.
+            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            TyreMarking: What the sidewall says and what follows from it; null is what it does not say. Dimensions
+                are of the new tyre.
+
+        Raises:
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.read_tyre_marking(
+            marking,
+            date_code=date_code,
+            assessed_on=assessed_on,
+            vehicle_max_speed_kmh=vehicle_max_speed_kmh,
+            timeout=timeout,
+            request_id=request_id,
+        )
+        return reply.answer
+
+
+class RawAsyncMendgauge:
+    """The methods of `AsyncMendgauge`, each giving its answer together with the HTTP response it came in."""
+
+    def __init__(self, client: AsyncTransport) -> None:
+        self._client = client
+
+    async def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Live]:
+        """As `AsyncMendgauge.check_live`."""
+        call = Call(method="GET", path="/health/live", answer=Live)
+        return await self._client.send(call, timeout, request_id)
+
+    async def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Ready]:
+        """As `AsyncMendgauge.check_ready`."""
+        call = Call(method="GET", path="/health/ready", answer=Ready)
+        return await self._client.send(call, timeout, request_id)
+
+    async def explain_problem(
+        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[ProblemType]:
+        """As `AsyncMendgauge.explain_problem`."""
+        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
+        return await self._client.send(call, timeout, request_id)
+
+    async def check_repairability(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[Repairability]:
+        """As `AsyncMendgauge.check_repairability`."""
+        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        return await self._client.send(call, timeout, request_id)
+
+    async def list_rulebooks(
+        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RulebookList]:
+        """As `AsyncMendgauge.list_rulebooks`."""
+        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
+        return await self._client.send(call, timeout, request_id)
+
+    async def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Reply[Rulebook]:
+        """As `AsyncMendgauge.get_rulebook`."""
+        call = Call(
+            method="GET",
+            path=f"/v1/rulebooks/{segment(rulebook_id)}",
+            answer=Rulebook,
+            headers={"If-None-Match": if_none_match},
+        )
+        return await self._client.send(call, timeout, request_id)
+
+    async def read_tyre_marking(
+        self,
+        marking: str,
+        *,
+        date_code: str | None = None,
+        assessed_on: date | None = None,
+        vehicle_max_speed_kmh: float | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+    ) -> Reply[TyreMarking]:
+        """As `AsyncMendgauge.read_tyre_marking`."""
+        call = Call(
+            method="GET",
+            path="/v1/tyre-markings",
+            answer=TyreMarking,
+            params={
+                "marking": marking,
+                "date_code": date_code,
+                "assessed_on": assessed_on,
+                "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
+            },
+        )
+        return await self._client.send(call, timeout, request_id)
