@@ -27,8 +27,8 @@ MOST_CALLS=2000
 say()  { printf '\n== %s\n' "$*"; }
 fail() { printf 'FAILED: %s\n' "$*" >&2; exit 1; }
 
-# Where no systemd runs, podman says with every start and stop that it cannot time the health checks. This script runs them itself.
-without_timer_noise() { "$@" 2> >(grep -v 'unable to get systemd connection' >&2); }
+# Where no systemd and no syslog run, podman says so with every start and stop; the health checks, which systemd would time, are run below.
+without_noise() { "$@" 2> >(grep -vE 'unable to get systemd connection|failed to connect to syslog' >&2); }
 
 install_tools() {
     local missing=() tool
@@ -112,7 +112,7 @@ build_images() {
     podman images --filter dangling=false --filter label=org.opencontainers.image.title --format '{{.Repository}}: {{.Size}}'
 }
 
-compose() { without_timer_noise "$TRY_DIR/tools/bin/podman-compose" --project-name "$PROJECT" --file compose.yaml "$@"; }
+compose() { without_noise "$TRY_DIR/tools/bin/podman-compose" --project-name "$PROJECT" --file compose.yaml "$@"; }
 
 # Prints the answer's body; fails unless the status is 200.
 call() {
@@ -187,7 +187,7 @@ both_replicas_answer() {
 # Calls go on from before one replica is told to stop until after it has stopped; each must be answered.
 stop_one_under_calls() {
     local answered=0 after=0 stopping
-    without_timer_noise podman stop --time 15 "${PROJECT}_api_1" > /dev/null &
+    without_noise podman stop --time 15 "${PROJECT}_api_1" > /dev/null &
     stopping=$!
     while [ "$after" -lt 50 ] && [ "$answered" -lt "$MOST_CALLS" ]; do
         ask > /dev/null || fail "a call was lost after $answered good ones"
