@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, get_type_hints
 
+import msgspec
 import pytest
 
 import mendgauge_client
