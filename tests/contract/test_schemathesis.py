@@ -1,0 +1,37 @@
+"""Requests made from the OpenAPI document, right ones and wrong ones, and every answer held against the document."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import schemathesis
+from hypothesis import HealthCheck, settings
+from schemathesis.config import SchemathesisConfig
+
+from mendgauge.server import create_app
+
+EXAMPLES = 60
+"""Requests an operation, besides those that go through the schema's edges one by one."""
+
+CONFIG = SchemathesisConfig.from_dict(
+    {
+        "checks": {
+            "positive_data_acceptance": {
+                # A case can keep to every schema and still contradict itself, or name a marking that no tyre carries:
+                # that is a 422 too, and no schema can tell it beforehand.
+                "expected-statuses": ["2xx", "3xx", "401", "404", "422"]
+            }
+        },
+        "generation": {"deterministic": True, "database": "none"},
+    }
+)
+
+SCHEMA = schemathesis.openapi.from_asgi("/openapi.json", create_app(), config=CONFIG)
+
+
+@SCHEMA.parametrize()
+@settings(
+    max_examples=EXAMPLES, derandomize=True, database=None, deadline=None, suppress_health_check=list(HealthCheck)
+)
+def test_what_is_answered_is_what_is_promised(case: schemathesis.Case[Any]) -> None:
+    case.call_and_validate()
