@@ -79,7 +79,7 @@ END
 
 build() {
     buildah bud --format docker --layers --isolation chroot --network host "$@" > "$TRY_DIR/build.log" 2>&1 \
-        || { cat "$TRY_DIR/build.log" >&2; fail "an image could not be built"; }
+        || { cat "$TRY_DIR/build.log" >&2; buildah rm --all > /dev/null; fail "an image could not be built"; }
 }
 
 make_bases() {
