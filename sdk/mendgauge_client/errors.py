@@ -6,7 +6,7 @@
         ├── UnreachableError          no connection, or it broke (also a ConnectionError)
         ├── TimedOutError             no answer within the timeout (also a TimeoutError)
         ├── UnreadableAnswerError     an answer, but not one of this service
-        └── StatusError               a refusal: `status`, `problem`, `retry_after`
+        └── StatusError               a refusal: `status`, `problem`, `faults`, `retry_after`
             ├── NotChangedError       304  the copy at hand, whose ETag was sent, still holds
             ├── BadRequestError       400  the body is not JSON
             ├── AuthenticationError   401  no key, or one that is not valid
@@ -63,7 +63,7 @@ __all__ = [
 
 REQUEST_ID = "X-Request-Id"
 POINTERS_TOLD = 5
-"""How many of the places a refusal names go into its text; `problem.errors` has them all."""
+"""How many of the places a refusal names go into its text; `faults` has them all."""
 EXCERPT_CHARS = 200
 
 
@@ -139,10 +139,15 @@ class StatusError(CallError):
         status = f"{self.status} {response.reason_phrase}".rstrip()
         super().__init__(f"{advice}: {self._told()}", request_id, f"{status}, ")
 
+    @property
+    def faults(self) -> list[FaultAt]:
+        """Every place the service finds at fault; empty where it names none."""
+        return [] if self.problem is None else self.problem.errors
+
     def _told(self) -> str:
         if self.problem is None:
             return _excerpt(self.response.text)
-        places = [f"{_place(fault)}: {fault.detail}" for fault in self.problem.errors]
+        places = [f"{_place(fault)}: {fault.detail}" for fault in self.faults]
         if not places:
             return self.problem.detail
         more = len(places) - POINTERS_TOLD
@@ -216,7 +221,7 @@ class MediaTypeError(StatusError):
 
 
 class InvalidRequestError(StatusError):
-    """422: JSON that breaks the contract or contradicts itself; `problem.errors` names each place."""
+    """422: JSON that breaks the contract or contradicts itself; `faults` names each place."""
 
     advice = "Correct the request"
 
