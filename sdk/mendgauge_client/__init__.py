@@ -1,9 +1,7 @@
-"""Typed Python client of the Mendgauge tyre repair service.
+"""Typed Python client of the Mendgauge tyre repair service: see `Mendgauge`, `AsyncMendgauge` and `Case`.
 
->>> from mendgauge_client import Case, Mendgauge, Tyre
->>> with Mendgauge("http://127.0.0.1:8340") as service:  # doctest: +SKIP
-...     service.check_repairability(Case(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"))).verdict
-<Verdict.INSPECT: 'inspect'>
+What is sent and what comes back is in `mendgauge_client.models`, what can go wrong in `mendgauge_client.errors`; all of
+it can be imported from here.
 """
 
 from mendgauge_client import errors, models

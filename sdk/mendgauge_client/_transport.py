@@ -1,7 +1,7 @@
 """How a call goes out and its answer comes in, told once for both clients.
 
-A generator tells what to do next: send a request, or pause. Whoever drives it hands back what came of it. The two
-clients differ only in how they send and how they wait.
+A generator says how long to pause before each try, and is handed what came of it: so when to try again is decided in
+one place, and the two clients differ only in how they wait and how they send.
 """
 
 from __future__ import annotations
