@@ -31,6 +31,7 @@ _CHOICES: Final[dict[str, tuple[Any, ...]]] = {
     "emerges_in": get_args(words.EmergesIn),
     "repair": get_args(words.MakerRepair),
     "earlier_repairs": ((), (EarlierRepair(),)),
+    "kind": get_args(words.VehicleKind),
     "marking": (),
     "date_code": (),
 }
@@ -57,16 +58,27 @@ def answers(field: str, facts: TyreFacts) -> tuple[Any, ...]:
 
     None for a field whose answers are too many to try, such as a marking.
     """
-    parts = field.strip("/").split("/")
-    name = parts[-1]
-    if name == "kind":
-        return ()
+    span = span_of(field, facts)
+    if span is None:
+        return choices_of(field)
+    return tuple(span.low + (span.high - span.low) * step / _STEPS for step in range(_STEPS + 1))
+
+
+def choices_of(field: str) -> tuple[Any, ...]:
+    """Every answer of a field that is a choice; none for a measurement or a free text."""
+    name = field.rpartition("/")[2]
     if name in _CHOICES:
         return _CHOICES[name]
-    if name not in _MEASURES:
-        return (True, False)
-    span: Interval = getattr(_owner(parts, facts), _MEASURES[name])
-    return tuple(span.low + (span.high - span.low) * step / _STEPS for step in range(_STEPS + 1))
+    return () if name in _MEASURES else (True, False)
+
+
+def span_of(field: str, facts: TyreFacts) -> Interval | None:
+    """All values that a measured field can still have; none for a field that is not measured."""
+    parts = field.strip("/").split("/")
+    if parts[-1] not in _MEASURES:
+        return None
+    span: Interval = getattr(_owner(parts, facts), _MEASURES[parts[-1]])
+    return span
 
 
 def _owner(parts: list[str], facts: TyreFacts) -> Any:

@@ -13,6 +13,7 @@ from typing import Annotated, Any, Final, TypeAlias
 import msgspec
 from msgspec import Meta
 
+from mendgauge.assessment import Key
 from mendgauge.facts import SIGNS, TRAITS, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, Interval, Truth
 from mendgauge.wording import Wording
@@ -111,6 +112,7 @@ def _neighbours(subject: Subject) -> Iterable[Pointer]:
 FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
     "mass": _tyre_field("mass", "/vehicle/gross_mass_kg"),
     "rated_kmh": _tyre_field("rated_kmh", "/tyre/marking"),
+    "v_or_above": lambda subject: ("/tyre/marking",) if subject.tyre.frame.v_or_above == EITHER else (),
     "section_width": _tyre_field("section_width", "/tyre/marking"),
     "steered": _tyre_field("steered", "/position/axle"),
     "single": _tyre_field("single", "/position/fitment"),
@@ -153,10 +155,6 @@ class Ask(msgspec.Struct, frozen=True):
     settles: tuple[str, ...]
     at_least: int
     on_average: float
-
-
-Key: TypeAlias = tuple[str, int | None]
-"""A rule, and the injury it speaks of."""
 
 
 def rank(

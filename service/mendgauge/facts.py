@@ -38,7 +38,7 @@ from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
 from mendgauge.tyre.date_code import age_years, read_date_code
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
-from mendgauge.tyre.speed import rated_speed
+from mendgauge.tyre.speed import at_least_symbol, rated_speed
 from mendgauge.vehicle_class import TyreClass, possible_kinds, tyre_class
 
 T = TypeVar("T")
@@ -292,6 +292,7 @@ class Frame:
         "rated_kmh",
         "section_width",
         "told_by_marking",
+        "v_or_above",
     )
 
     def __init__(self, marking: Marking) -> None:
@@ -303,6 +304,7 @@ class Frame:
         height = section_height_mm(marking)
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
         self.rated_kmh = rated_speed(marking)
+        self.v_or_above = at_least_symbol(marking, "V")
         self.classes = {kind: tyre_class(kind, marking) for kind in possible_kinds(marking)}
         self.told_by_marking = tuple(
             name

@@ -14,17 +14,20 @@ from typing import Annotated, Any, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case import Case, VehicleKind
+from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, kinds_of, merge
+from mendgauge.case import Case, HouseRules
 from mendgauge.caution import Caution, cautions_for
 from mendgauge.completion import answers, put
 from mendgauge.consistency import check_case
-from mendgauge.establish import Ask, Key, Pointer, ToEstablish, in_words, missing, rank
-from mendgauge.facts import InjuryFacts, TyreFacts, frame_of
+from mendgauge.establish import Ask, Pointer, ToEstablish, in_words, missing, rank
+from mendgauge.facts import TyreFacts
 from mendgauge.finding import Finding, finding
+from mendgauge.problem import CaseError, Flaw
 from mendgauge.rulebooks import Edition
-from mendgauge.rules import Rules, bind_rules
+from mendgauge.rules.house import loosening
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, Verdict, join, lowest, possible_verdicts, settled
 from mendgauge.rules.rule import Rule
+from mendgauge.sharpen import sharpen
 from mendgauge.wording import wording
 
 
@@ -91,28 +94,6 @@ class Repairability(msgspec.Struct, frozen=True, kw_only=True):
     rules_checked: Annotated[int, Meta(description="How many rules were checked.", examples=[31])]
 
 
-class Judged(msgspec.Struct, frozen=True, gc=False):
-    """What one rule came to for one subject."""
-
-    rule: Rule[Any]
-    subject: Any
-    found: Outcome
-
-    @property
-    def key(self) -> Key:
-        return self.rule.name, self.subject.index if isinstance(self.subject, InjuryFacts) else None
-
-
-class Assessment(msgspec.Struct, frozen=True):
-    """A case judged for one kind of vehicle: what is not simply met, and what all of it comes to."""
-
-    facts: TyreFacts
-    rules: Rules
-    notable: tuple[Judged, ...]
-    floor: Outcome
-    possible: Outcome
-
-
 def check_repairability(case: Case, today: date | None = None) -> Repairability:
     """Whether the tyre may be repaired under the case's rulebook.
 
@@ -123,43 +104,26 @@ def check_repairability(case: Case, today: date | None = None) -> Repairability:
     edition = check_case(case, on)
     kinds = kinds_of(case)
     assessed = [assess(case, kind, edition, on) for kind in kinds]
+    if case.house_rules is not None:
+        _check_house_rules(case.house_rules, edition, assessed)
     return _tell(case, edition, on, assessed)
 
 
-def kinds_of(case: Case) -> tuple[VehicleKind, ...]:
-    """The kinds of vehicle the tyre may be on: the one given, or all that run on such a tyre."""
-    if case.vehicle is not None and case.vehicle.kind is not None:
-        return (case.vehicle.kind,)
-    return tuple(frame_of(case.tyre.marking).classes)
-
-
-def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessment:
-    """Judges a case by every rule, for a vehicle of one kind."""
-    facts = TyreFacts(case, kind, edition, on)
-    rules = bind_rules(edition, kind, facts.frame, on)
-    floor = union = MET
-    notable = []
-    for rule in rules.tyre:
-        found = rule.judge(facts)
-        if found != MET:
-            notable.append(Judged(rule, facts, found))
-            floor = max(floor, lowest(found))
-            union |= found
-    for injury in facts.injuries:
-        for injury_rule in rules.injury:
-            found = injury_rule.judge(injury)
-            if found != MET:
-                notable.append(Judged(injury_rule, injury, found))
-                floor = max(floor, lowest(found))
-                union |= found
-    return Assessment(facts, rules, tuple(notable), floor, join(floor, union))
+def _check_house_rules(house: HouseRules, edition: Edition, assessed: list[Assessment]) -> None:
+    """Refuses a house rule that is looser than the book, whatever the vehicle turns out to be."""
+    shared: set[Flaw] | None = None
+    for one in assessed:
+        flaws = set(loosening(house, one.facts, one.rules.tyre + one.rules.injury, edition.reference))
+        shared = flaws if shared is None else shared & flaws
+    if shared:
+        raise CaseError(tuple(sorted(shared, key=lambda flaw: flaw.pointer)))
 
 
 def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) -> Repairability:
     words = wording(edition.book.language)
     possible = 0
     for one in assessed:
-        possible |= one.possible
+        possible |= sharpen(case, edition, on, one)
     verdicts = possible_verdicts(possible)
     asks = _asks(case, edition, on, assessed) if len(verdicts) > 1 else ()
     questions = tuple(in_words(ask, words) for ask in asks)
@@ -175,7 +139,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         findings=_findings(case, edition, assessed),
         to_establish=questions,
         cautions=cautions_for(facts, assessed[0].rules, _surely_broken(assessed[0]), words),
-        rules_checked=len(assessed[0].rules.tyre) + len(assessed[0].rules.injury) * len(facts.injuries),
+        rules_checked=assessed[0].rules_checked,
     )
 
 
@@ -203,56 +167,32 @@ def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: 
     return "book_in" if verdicts[0] == "repairable" else "send_to_specialist"
 
 
-def _merged(assessed: list[Assessment]) -> dict[Key, Judged]:
-    """What each rule came to over every kind of vehicle the tyre may be on; the gravest stands for all."""
-    merged: dict[Key, Judged] = {}
-    seen: dict[Key, int] = {}
-    for one in assessed:
-        for judged in one.notable:
-            key = judged.key
-            seen[key] = seen.get(key, 0) + 1
-            other = merged.get(key)
-            if other is None:
-                merged[key] = judged
-            else:
-                grave = judged if judged.found > other.found else other
-                merged[key] = Judged(grave.rule, grave.subject, judged.found | other.found)
-    for key, judged in merged.items():
-        if seen[key] < len(assessed):
-            merged[key] = Judged(judged.rule, judged.subject, judged.found | MET)
-    return merged
-
-
-def _open_rules(assessed: list[Assessment]) -> dict[Key, Judged]:
-    """The open rules that can still make the verdict worse than it must be."""
-    floor = min(one.floor for one in assessed)
-    return {
-        key: judged
-        for key, judged in _merged(assessed).items()
-        if not settled(judged.found) and judged.found > 2 * floor - 1 and judged.found > 2 * CAUTION - 1
-    }
-
-
 def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) -> tuple[Ask, ...]:
     """The missing fields, most useful first. Where the vehicle is not known, answers are tried on its first kind."""
-    open_rules = _open_rules(assessed)
     first = assessed[0]
-    rules: dict[str, Rule[Any]] = {rule.name: rule for rule in first.rules.tyre}
-    rules |= {rule.name: rule for rule in first.rules.injury}
-    whole: tuple[Pointer, ...] = ("/vehicle/kind",) if len(assessed) > 1 else ()
-    fields = {key: (*whole, *missing(judged.rule.looks_at, judged.subject)) for key, judged in open_rules.items()}
+    rules = {rule.name: rule for rule, _ in first.each_rule()}
+    fields = {
+        key: (
+            *((_KIND,) if open_rule.varies else ()),
+            *missing(open_rule.judged.rule.looks_at, open_rule.judged.subject),
+        )
+        for key, open_rule in deciding(assessed).items()
+    }
 
     def try_answers(field: Pointer) -> Iterable[Any]:
-        return assessed if field == "/vehicle/kind" else answers(field, first.facts)
+        return assessed if field == _KIND else answers(field, first.facts)
 
     def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
-        if field == "/vehicle/kind":
+        if field == _KIND:
             found = {judged.key: judged.found for judged in answer.notable}
             return sum(settled(found.get(key, MET)) for key in keys)
         facts = TyreFacts(put(case, field, answer), first.facts.kind, edition, on)
         return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
     return rank(fields, try_answers, settled_by)
+
+
+_KIND: Final = "/vehicle/kind"
 
 
 def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outcome:
@@ -286,22 +226,19 @@ def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
 
 def _findings(case: Case, edition: Edition, assessed: list[Assessment]) -> tuple[Finding, ...]:
     words = wording(edition.book.language)
-    judged = list(_merged(assessed).values())
-    if not case.explain:
+    judged = [merged.judged for merged in merge(assessed).values()]
+    if case.explain:
+        told = {one.key for one in judged}
+        everything = (Judged(rule, subject, MET) for rule, subject in assessed[0].each_rule())
+        judged += [met for met in everything if met.key not in told]
+    else:
         judged = [one for one in judged if settled(one.found) or one.found > 2 * CAUTION - 1]
     judged.sort(key=_gravity, reverse=True)
-    if case.explain:
-        judged += _met(assessed)
     return tuple(finding(one.rule, one.subject, one.found, edition, words) for one in judged)
 
 
-def _gravity(judged: Judged) -> tuple[bool, Outcome]:
-    return settled(judged.found), judged.found
-
-
-def _met(assessed: list[Assessment]) -> list[Judged]:
-    notable = {judged.key for one in assessed for judged in one.notable}
-    first = assessed[0]
-    everything: list[Judged] = [Judged(rule, first.facts, MET) for rule in first.rules.tyre]
-    everything += [Judged(rule, injury, MET) for injury in first.facts.injuries for rule in first.rules.injury]
-    return [judged for judged in everything if judged.key not in notable]
+def _gravity(judged: Judged) -> tuple[int, Outcome]:
+    """Broken before open before met, the gravest of each first."""
+    if judged.found == MET:
+        return 0, MET
+    return (2 if settled(judged.found) else 1), judged.found

@@ -102,6 +102,8 @@ def _check_sources(name: str, file: Book | Workshop) -> None:
 
 
 def _check_entry(place: str, entry: Provision) -> None:
+    if entry.basis == "house_rule":
+        raise RulebookError(f"{place}: house_rule is a caller's basis, not a book's.")
     if entry.starts and entry.ends and entry.ends <= entry.starts:
         raise RulebookError(f"{place}: it ends on {entry.ends}, not after it starts on {entry.starts}.")
 

@@ -16,7 +16,7 @@ from msgspec import Meta
 from mendgauge.case import Fitment, SpecialTyre, VehicleKind
 from mendgauge.vehicle_class import TyreClass
 
-Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived"]
+Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
 Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]
 Language: TypeAlias = Literal["en-GB", "en-US"]
 Text: TypeAlias = Annotated[str, Meta(min_length=1)]
@@ -338,5 +338,6 @@ class Edition(msgspec.Struct, frozen=True, eq=False):
         return f"{self.book.id}@{self.book.edition}"
 
     def source(self, provision: Provision) -> str:
-        """The document a provision comes from, in words."""
-        return str(self.book.sources.get(provision.source) or self.workshop.sources[provision.source])
+        """The document a provision comes from, in words; a house rule names itself."""
+        found = self.book.sources.get(provision.source) or self.workshop.sources.get(provision.source)
+        return provision.source if found is None else str(found)

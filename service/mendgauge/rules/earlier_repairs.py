@@ -61,21 +61,16 @@ def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFac
     return judge
 
 
-def _judge_spacing(least: Callable[[InjuryFacts, Interval], Interval]) -> Callable[[InjuryFacts], Outcome]:
-    def judge(injury: InjuryFacts) -> Outcome:
-        tyre = injury.tyre
-        if not tyre.earlier and len(tyre.injuries) == 1:
-            return MET if tyre.earlier_known else MET | ENDS
-        found = MET if tyre.earlier_known else MET | ENDS
-        for neighbour in layout.neighbours(injury):
-            kept = apart(neighbour.distance, least(injury, neighbour.patch))
-            reached = outcome(kept, ENDS)
-            if neighbour.certain != YES:
-                reached |= MET
-            found = _and(found, reached)
+def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts, Interval], Interval]) -> Outcome:
+    """What the distances to an injury's neighbours come to; `least` gives the one to keep from a neighbour's patch."""
+    tyre = injury.tyre
+    found = MET if tyre.earlier_known else MET | ENDS
+    if not tyre.earlier and len(tyre.injuries) == 1:
         return found
-
-    return through_only(judge)
+    for neighbour in layout.neighbours(injury):
+        reached = outcome(apart(neighbour.distance, least(injury, neighbour.patch)), ENDS)
+        found = _and(found, reached if neighbour.certain == YES else reached | MET)
+    return found
 
 
 def _and(one: Outcome, other: Outcome) -> Outcome:
@@ -87,18 +82,20 @@ def _and(one: Outcome, other: Outcome) -> Outcome:
 
 def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
     figure = Interval(provision.min_mm, provision.min_mm)
-    return _judge_spacing(lambda _injury, _patch: figure)
+    return through_only(lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure))
 
 
 def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    return _judge_spacing(lambda injury, patch: layout.least_spacing(injury, patch, provision))
+    def least(injury: InjuryFacts, patch: Interval) -> Interval:
+        return layout.least_spacing(injury, patch, provision)
+
+    return through_only(lambda injury: spacing_outcome(injury, least))
 
 
-def _distance_evidence(injury: InjuryFacts, provision: Spacing) -> Evidence:
+def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
+    """The distance to the neighbour that may lie nearest, against the least allowed."""
     nearest = layout.nearest(injury)
-    return Evidence(
-        observed=None if nearest is None else nearest.distance, limit=provision.min_mm, unit="mm", at_least=True
-    )
+    return Evidence(observed=None if nearest is None else nearest.distance, limit=least_mm, unit="mm", at_least=True)
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
@@ -109,7 +106,7 @@ def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidenc
     return Evidence(observed=nearest.distance, limit=least, unit="mm", at_least=True)
 
 
-_PLACE = (
+PLACE = (
     "earlier_repairs",
     "across",
     "around",
@@ -143,15 +140,15 @@ PROPER = Question[TyreFacts, EarlierRepairRule](
 
 SPACING = Question[InjuryFacts, Spacing](
     name="spacing",
-    looks_at=_PLACE,
+    looks_at=PLACE,
     provisions=lambda edition: edition.book.spacing,
     judge=_judge_distance,
-    evidence=_distance_evidence,
+    evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
 )
 
 OVERLAP = Question[InjuryFacts, RepairUnitRule](
     name="overlap",
-    looks_at=_PLACE,
+    looks_at=PLACE,
     provisions=lambda edition: edition.workshop.repair_unit,
     judge=_judge_overlap,
     evidence=_overlap_evidence,

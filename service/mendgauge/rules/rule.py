@@ -6,7 +6,7 @@ it becomes a `Rule`: a closure over the provisions in force, which are read from
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
@@ -89,16 +89,20 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""
         cites = self.cites
-        may_apply = []
-        for branch in self.branches:
-            if cites is not None and not cites(subject, branch.provision):
-                continue
-            applies = branch.applies if isinstance(branch.applies, int) else branch.applies(subject.tyre)
-            if applies != NO:
-                may_apply.append(branch)
-            if applies == YES:
-                break
-        return max(may_apply or self.branches, key=lambda branch: branch.judge(subject))
+        cited = [branch for branch in self.branches if cites is None or cites(subject, branch.provision)]
+        return max(may_apply(cited, subject.tyre) or self.branches, key=lambda branch: branch.judge(subject))
+
+
+def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S], ...]:
+    """The branches that may apply to a tyre: up to the first that surely does."""
+    found = []
+    for branch in branches:
+        applies = branch.applies if isinstance(branch.applies, int) else branch.applies(tyre)
+        if applies != NO:
+            found.append(branch)
+        if applies == YES:
+            break
+    return tuple(found)
 
 
 def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) -> Rule[S] | None:

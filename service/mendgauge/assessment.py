@@ -1,0 +1,126 @@
+"""A case judged by every rule that speaks of it: what is not simply met, and what all of it can come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any, TypeAlias
+
+import msgspec
+
+from mendgauge.case import Case, VehicleKind
+from mendgauge.facts import InjuryFacts, TyreFacts, frame_of
+from mendgauge.rulebooks import Edition
+from mendgauge.rules import Rules, bind_rules
+from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
+from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
+from mendgauge.rules.rule import Rule
+
+Key: TypeAlias = tuple[str, int | None]
+"""A rule by its name, and the injury it speaks of."""
+
+
+class Judged(msgspec.Struct, frozen=True, gc=False):
+    """What one rule came to for one subject."""
+
+    rule: Rule[Any]
+    subject: TyreFacts | InjuryFacts
+    found: Outcome
+
+    @property
+    def key(self) -> Key:
+        """The rule and the injury."""
+        return self.rule.name, self.subject.index if isinstance(self.subject, InjuryFacts) else None
+
+
+class Assessment(msgspec.Struct, frozen=True):
+    """A case judged for one kind of vehicle."""
+
+    facts: TyreFacts
+    rules: Rules
+    house: HouseRuleSet
+    notable: tuple[Judged, ...]
+    floor: Outcome
+    possible: Outcome
+
+    def each_rule(self) -> Iterator[tuple[Rule[Any], TyreFacts | InjuryFacts]]:
+        """Every rule with every subject it judged."""
+        for rule in (*self.rules.tyre, *self.house.tyre):
+            yield rule, self.facts
+        for injury in self.facts.injuries:
+            for injury_rule in (*self.rules.injury, *self.house.injury):
+                yield injury_rule, injury
+
+    @property
+    def rules_checked(self) -> int:
+        """How many judgements were made."""
+        on_tyre = len(self.rules.tyre) + len(self.house.tyre)
+        return on_tyre + len(self.facts.injuries) * (len(self.rules.injury) + len(self.house.injury))
+
+
+def kinds_of(case: Case) -> tuple[VehicleKind, ...]:
+    """The kinds of vehicle the tyre may be on: the one given, or all that run on such a tyre."""
+    if case.vehicle is not None and case.vehicle.kind is not None:
+        return (case.vehicle.kind,)
+    return tuple(frame_of(case.tyre.marking).classes)
+
+
+def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessment:
+    """Judges a case by every rule, for a vehicle of one kind."""
+    facts = TyreFacts(case, kind, edition, on)
+    rules = bind_rules(edition, kind, facts.frame, on)
+    house = NO_HOUSE_RULES if case.house_rules is None else bind_house_rules(case.house_rules)
+    floor = union = MET
+    notable = []
+    for rule in rules.tyre + house.tyre:
+        found = rule.judge(facts)
+        if found != MET:
+            notable.append(Judged(rule, facts, found))
+            floor = max(floor, lowest(found))
+            union |= found
+    injury_rules = rules.injury + house.injury
+    for injury in facts.injuries:
+        for injury_rule in injury_rules:
+            found = injury_rule.judge(injury)
+            if found != MET:
+                notable.append(Judged(injury_rule, injury, found))
+                floor = max(floor, lowest(found))
+                union |= found
+    return Assessment(facts, rules, house, tuple(notable), floor, join(floor, union))
+
+
+class Merged(msgspec.Struct, frozen=True, gc=False):
+    """What one rule came to over every kind of vehicle the tyre may be on; the gravest judgement stands for all."""
+
+    judged: Judged
+    varies: bool
+
+
+def merge(assessed: list[Assessment]) -> dict[Key, Merged]:
+    """The rules that are not simply met, by rule and injury."""
+    by_key: dict[Key, list[Judged]] = {}
+    for one in assessed:
+        for judged in one.notable:
+            by_key.setdefault(judged.key, []).append(judged)
+    return {key: _merged(group, met_elsewhere=len(group) < len(assessed)) for key, group in by_key.items()}
+
+
+def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
+    gravest = group[0]
+    together = MET if met_elsewhere else 0
+    for judged in group:
+        together |= judged.found
+        if judged.found > gravest.found:
+            gravest = judged
+    varies = met_elsewhere or any(judged.found != gravest.found for judged in group)
+    return Merged(Judged(gravest.rule, gravest.subject, together), varies)
+
+
+def deciding(assessed: list[Assessment]) -> dict[Key, Merged]:
+    """The open rules that can still make the verdict worse than it must be."""
+    floor = max(min(one.floor for one in assessed), CAUTION)
+    return {
+        key: merged
+        for key, merged in merge(assessed).items()
+        if not settled(merged.judged.found) and merged.judged.found > 2 * floor - 1
+    }

@@ -1,0 +1,166 @@
+"""A fleet's own rules: they stand beside the book's and can only be stricter.
+
+Each is one more rule on the same tyre, so no house rule ever makes a verdict better. One that asks for less than the
+book is a mistake of whoever sent it, and is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
+from typing import Any, Final, get_args
+
+import msgspec
+
+from mendgauge.case import HouseRules
+from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.problem import Flaw
+from mendgauge.quantity import EITHER, NO, YES, Truth, at_most, negate, point
+from mendgauge.rulebooks.schema import Provision
+from mendgauge.rules.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
+from mendgauge.rules.lean import lean
+from mendgauge.rules.outcome import ENDS, Outcome, outcome
+from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply, through_only
+from mendgauge.rules.tread_depth import tread_depth
+from mendgauge.vehicle_class import TyreClass
+
+HOUSE: Final = "House rule sent with the case"
+
+
+class HouseRuleSet(msgspec.Struct, frozen=True, eq=False):
+    """The rules a house adds to the book's."""
+
+    tyre: tuple[Rule[TyreFacts], ...]
+    injury: tuple[Rule[InjuryFacts], ...]
+
+
+NO_HOUSE_RULES: Final = HouseRuleSet((), ())
+
+
+@lru_cache(maxsize=256)
+def bind_house_rules(house: HouseRules) -> HouseRuleSet:
+    """The rules that a house's settings come to."""
+    return HouseRuleSet(tuple(_tyre_rules(house)), tuple(_injury_rules(house)))
+
+
+def _rule(
+    name: str,
+    looks_at: tuple[str, ...],
+    judge: Callable[[S], Outcome],
+    evidence: Callable[[S], Evidence] = lambda _subject: NOTHING_MEASURED,
+) -> Rule[S]:
+    provision = Provision(classes=get_args(TyreClass), source=HOUSE, basis="house_rule")
+    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), None)
+
+
+def _tyre_rules(house: HouseRules) -> Iterator[Rule[TyreFacts]]:
+    if (most := house.max_repairs) is not None:
+        yield _rule(
+            "house_repair_count",
+            ("earlier_repairs", "injury_depths"),
+            lambda tyre: count_outcome(tyre, most),
+            lambda tyre: Evidence(tyre.earlier_count.plus(tyre.repairs_needed), most, "repairs"),
+        )
+    if (least := house.min_tread_mm) is not None:
+        yield _rule(
+            "house_tread_depth",
+            ("tread_depth",),
+            lambda tyre: outcome(tread_depth(tyre.tread_depth, least, inclusive=True), ENDS),
+            lambda tyre: Evidence(tyre.tread_depth, least, "mm", at_least=True),
+        )
+    if (oldest := house.max_age_years) is not None:
+        yield _rule(
+            "house_age",
+            ("age",),
+            lambda tyre: outcome(at_most(tyre.age, oldest), ENDS),
+            lambda tyre: Evidence(tyre.age, oldest, "years"),
+        )
+    if house.refuse_steer_axle:
+        yield _rule("house_steer_axle", ("steered",), lambda tyre: outcome(negate(tyre.steered), ENDS))
+    if house.refuse_speed_v_and_above:
+        yield _rule("house_speed", ("v_or_above",), lambda tyre: outcome(negate(tyre.frame.v_or_above), ENDS))
+    if house.refuse_without_maker_approval:
+        yield _rule("house_maker_approval", ("maker_permits",), lambda tyre: outcome(tyre.maker_permits, ENDS))
+    for kind in house.refuse_special_tyres:
+        yield _rule(f"house_{kind}", (kind,), _refuse_trait(kind))
+
+
+def _refuse_trait(kind: str) -> Callable[[TyreFacts], Outcome]:
+    return lambda tyre: outcome(negate(tyre.traits[kind]), ENDS)
+
+
+def _injury_rules(house: HouseRules) -> Iterator[Rule[InjuryFacts]]:
+    if (largest := house.max_injury_mm) is not None:
+        yield _rule(
+            "house_injury_size",
+            ("diameter", "depth"),
+            through_only(lambda injury: outcome(at_most(injury.diameter, largest), ENDS)),
+            lambda injury: Evidence(injury.diameter, largest, "mm"),
+        )
+    if (steepest := house.max_lean_deg) is not None:
+        yield _rule(
+            "house_lean",
+            ("lean", "depth"),
+            through_only(lambda injury: outcome(lean(injury.lean, steepest), ENDS)),
+            lambda injury: Evidence(injury.lean, steepest, "deg"),
+        )
+    if (least := house.min_spacing_mm) is not None:
+        figure = point(least)
+        yield _rule(
+            "house_spacing",
+            PLACE,
+            through_only(lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure)),
+            lambda injury: distance_evidence(injury, least),
+        )
+    if house.refuse_regions:
+        refused = frozenset(house.refuse_regions)
+        yield _rule("house_region", ("region",), lambda injury: outcome(_outside(injury, refused), ENDS))
+
+
+def _outside(injury: InjuryFacts, refused: frozenset[str]) -> Truth:
+    """The injury lies in none of the refused regions."""
+    inside = [where in refused for where in injury.regions]
+    if all(inside):
+        return NO
+    return EITHER if any(inside) else YES
+
+
+class _Counterpart(msgspec.Struct, frozen=True):
+    """The book's own limit on what a house setting limits."""
+
+    setting: str
+    rule: str
+    limit: Callable[[Any], float]
+    unit: str
+    at_least: bool = False
+
+
+_COUNTERPARTS: Final = (
+    _Counterpart("max_injury_mm", "injury_size", lambda entry: entry.found_to_mm, "mm"),
+    _Counterpart("max_repairs", "repair_count", lambda entry: entry.max_repairs, "repairs"),
+    _Counterpart("min_spacing_mm", "spacing", lambda entry: entry.min_mm, "mm", at_least=True),
+    _Counterpart("min_tread_mm", "tread_depth", lambda entry: entry.min_mm, "mm", at_least=True),
+    _Counterpart("max_lean_deg", "lean", lambda entry: entry.max_deg, "degrees"),
+)
+
+
+def loosening(house: HouseRules, tyre: TyreFacts, rules: Iterable[Rule[Any]], book: str) -> Iterator[Flaw]:
+    """Every setting of a house that asks for less than the book does, naming both values.
+
+    Where the book's limit hangs on what is not known, a setting is held against the loosest it may be.
+    """
+    limits = {rule.name: may_apply(rule.branches, tyre) for rule in rules}
+    for one in _COUNTERPARTS:
+        asked = getattr(house, one.setting)
+        branches = limits.get(one.rule)
+        if asked is None or not branches:
+            continue
+        of_book = [one.limit(branch.provision) for branch in branches]
+        loosest = min(of_book) if one.at_least else max(of_book)
+        if asked < loosest if one.at_least else asked > loosest:
+            side = "at least" if one.at_least else "at most"
+            what = (
+                f"A house rule may only be stricter than the book: this says {asked:g} {one.unit}, "
+                f"rulebook {book} {loosest:g}. Make it {side} {loosest:g}, or leave it out."
+            )
+            yield Flaw(f"/house_rules/{one.setting}", what)
