@@ -22,7 +22,7 @@ from mendgauge.consistency import check_case
 from mendgauge.establish import Ask, Pointer, ToEstablish, in_words, missing, rank
 from mendgauge.facts import TyreFacts
 from mendgauge.finding import Finding, finding
-from mendgauge.problem import CaseError, Flaw
+from mendgauge.problem import CaseError
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.house import loosening
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, Verdict, join, lowest, possible_verdicts, settled
@@ -111,12 +111,12 @@ def check_repairability(case: Case, today: date | None = None) -> Repairability:
 
 def _check_house_rules(house: HouseRules, edition: Edition, assessed: list[Assessment]) -> None:
     """Refuses a house rule that is looser than the book, whatever the vehicle turns out to be."""
-    shared: set[Flaw] | None = None
-    for one in assessed:
-        flaws = set(loosening(house, one.facts, one.rules.tyre + one.rules.injury, edition.reference))
-        shared = flaws if shared is None else shared & flaws
-    if shared:
-        raise CaseError(tuple(sorted(shared, key=lambda flaw: flaw.pointer)))
+    looser = [
+        list(loosening(house, one.facts, one.rules.tyre + one.rules.injury, edition.reference)) for one in assessed
+    ]
+    always = tuple(flaw for flaw in looser[0] if all(flaw in others for others in looser[1:]))
+    if always:
+        raise CaseError(always)
 
 
 def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) -> Repairability:
