@@ -286,6 +286,7 @@ class Basis(OpenWord):
     COMMON_PRACTICE = "common_practice"
     DERIVED = "derived"
     FROM_MEMORY = "from_memory"
+    HOUSE_RULE = "house_rule"
     PUBLISHED = "published"
     PUBLISHED_SUMMARY = "published_summary"
 
