@@ -8,13 +8,14 @@ from typing import Any, TypeAlias
 
 import msgspec
 
-from mendgauge.case import Case, VehicleKind
-from mendgauge.facts import InjuryFacts, TyreFacts, frame_of
+from mendgauge.case import Case
+from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.rulebooks import Edition
 from mendgauge.rules import Rules, bind_rules
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
 from mendgauge.rules.rule import Rule
+from mendgauge.words import VehicleKind
 
 Key: TypeAlias = tuple[str, int | None]
 """A rule by its name, and the injury it speaks of."""
@@ -56,13 +57,6 @@ class Assessment(msgspec.Struct, frozen=True):
         """How many judgements were made."""
         on_tyre = len(self.rules.tyre) + len(self.house.tyre)
         return on_tyre + len(self.facts.injuries) * (len(self.rules.injury) + len(self.house.injury))
-
-
-def kinds_of(case: Case) -> tuple[VehicleKind, ...]:
-    """The kinds of vehicle the tyre may be on: the one given, or all that run on such a tyre."""
-    if case.vehicle is not None and case.vehicle.kind is not None:
-        return (case.vehicle.kind,)
-    return tuple(frame_of(case.tyre.marking).classes)
 
 
 def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessment:

@@ -7,51 +7,29 @@ Everything but `rulebook` and `tyre.marking` may be left out. Left out, or null,
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated
 
-import msgspec
 from msgspec import Meta
 
-
-class Words(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
-    """Base of what a caller sends: closed objects, fields by name."""
-
-
-class Range(Words, frozen=True, kw_only=True):
-    """A measurement known only to lie between two values, both included."""
-
-    low: Annotated[float, Meta(description="The smallest value it can have.", examples=[3.5])]
-    high: Annotated[float, Meta(description="The largest value it can have; not below `low`.", examples=[4.5])]
-
-
-Measured: TypeAlias = float | Range
-"""A measured number as a caller may send it."""
-
-VehicleKind: TypeAlias = Literal["car", "van", "truck", "bus", "trailer", "motorcycle"]
-Axle: TypeAlias = Literal["front", "rear", "steer", "drive", "trailer", "spare"]
-Fitment: TypeAlias = Literal["single", "dual", "dual_inner", "dual_outer"]
-Region: TypeAlias = Literal["tread", "shoulder", "sidewall", "bead"]
-Depth: TypeAlias = Literal["rubber_only", "to_cord", "through"]
-Stage: TypeAlias = Literal["found", "prepared"]
-MeasuredFrom: TypeAlias = Literal["outside", "inside"]
-EmergesIn: TypeAlias = Literal["groove", "lug"]
-RepairMethod: TypeAlias = Literal["one_piece", "two_piece", "plug_only", "patch_only", "section"]
-BodyPly: TypeAlias = Literal["steel", "textile"]
-MakerRepair: TypeAlias = Literal["permitted", "forbidden"]
-RatingAfterRepair: TypeAlias = Literal["retained", "void", "capped"]
-SpecialTyre: TypeAlias = Literal[
-    "run_flat",
-    "foam_lined",
-    "self_sealing",
-    "retread",
-    "studded",
-    "temporary_spare",
-    "tube_type",
-    "regrooved",
-]
-
-LEAN_DEG_MAX = 80.0
-"""The largest lean the contract admits: beyond it a probe lies along the tread, and the injury is a cut."""
+from mendgauge.house_rules import HouseRules
+from mendgauge.measuring import Measuring
+from mendgauge.words import (
+    LEAN_DEG_MAX,
+    Axle,
+    BodyPly,
+    Depth,
+    EmergesIn,
+    Fitment,
+    MakerRepair,
+    MeasuredFrom,
+    Range,
+    RatingAfterRepair,
+    Region,
+    RepairMethod,
+    Stage,
+    VehicleKind,
+    Words,
+)
 
 
 class Vehicle(Words, frozen=True, kw_only=True):
@@ -234,6 +212,19 @@ class Injury(Words, frozen=True, kw_only=True):
         MeasuredFrom | None,
         Meta(description="Which side `across_mm` and `around_mm` were taken on.", examples=["outside"]),
     ] = None
+    other_side_across_mm: (
+        Annotated[
+            float,
+            Meta(
+                ge=-1000,
+                le=1000,
+                description="Place across the tread on the other side of the crown, mm from the centre line.",
+                examples=[21],
+            ),
+        ]
+        | Range
+        | None
+    ) = None
     diameter_mm: (
         Annotated[
             float,
@@ -403,50 +394,6 @@ class History(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class HouseRules(Words, frozen=True, kw_only=True):
-    """A fleet's own rules. They may be stricter than the rulebook, never looser."""
-
-    max_injury_mm: Annotated[
-        Annotated[float, Meta(gt=0, le=500)] | None,
-        Meta(description="Largest injury this house repairs, mm.", examples=[5]),
-    ] = None
-    max_repairs: Annotated[
-        Annotated[float, Meta(ge=0, le=50, multiple_of=1)] | None,
-        Meta(description="Most repairs in one tyre, all counted.", examples=[2]),
-    ] = None
-    min_spacing_mm: Annotated[
-        Annotated[float, Meta(ge=0, le=5000)] | None,
-        Meta(description="Least distance between the centres of two repairs, mm.", examples=[150]),
-    ] = None
-    min_tread_mm: Annotated[
-        Annotated[float, Meta(ge=0, le=50)] | None,
-        Meta(description="Least tread left on a tyre this house repairs, mm.", examples=[3]),
-    ] = None
-    max_age_years: Annotated[
-        Annotated[float, Meta(ge=0, le=100)] | None,
-        Meta(description="Oldest tyre this house repairs, years.", examples=[10]),
-    ] = None
-    max_lean_deg: Annotated[
-        Annotated[float, Meta(ge=0, le=LEAN_DEG_MAX)] | None,
-        Meta(description="Largest lean this house repairs, degrees.", examples=[25]),
-    ] = None
-    refuse_steer_axle: Annotated[
-        bool, Meta(description="Repair nothing that runs on a steered axle.", examples=[True])
-    ] = False
-    refuse_regions: Annotated[
-        tuple[Region, ...], Meta(max_length=4, description="Regions in which this house repairs nothing.")
-    ] = ()
-    refuse_special_tyres: Annotated[
-        tuple[SpecialTyre, ...], Meta(max_length=8, description="Kinds of tyre this house does not repair.")
-    ] = ()
-    refuse_speed_v_and_above: Annotated[
-        bool, Meta(description="Repair no tyre with speed symbol V or above.", examples=[False])
-    ] = False
-    refuse_without_maker_approval: Annotated[
-        bool, Meta(description="Repair only what the tyre's maker lets be repaired.", examples=[False])
-    ] = False
-
-
 class Case(Words, frozen=True, kw_only=True):
     """A punctured tyre, as far as it is known."""
 
@@ -492,4 +439,5 @@ class Case(Words, frozen=True, kw_only=True):
     inspection: Inspection | None = None
     history: History | None = None
     house_rules: HouseRules | None = None
+    measuring: Measuring | None = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

@@ -6,18 +6,18 @@ from typing import Any, Final, get_args
 
 import msgspec
 
-from mendgauge import case as words
-from mendgauge.case import Case, EarlierRepair, Injury
+from mendgauge import words
+from mendgauge.case import Case, EarlierRepair, History, Injury, Inspection, MakerPolicy, Position, Traits, Vehicle
 from mendgauge.facts import TyreFacts
 from mendgauge.quantity import Interval
 
 _EMPTY: Final[dict[str, Any]] = {
-    "vehicle": words.Vehicle(),
-    "position": words.Position(),
-    "traits": words.Traits(),
-    "maker_policy": words.MakerPolicy(),
-    "inspection": words.Inspection(),
-    "history": words.History(),
+    "vehicle": Vehicle(),
+    "position": Position(),
+    "traits": Traits(),
+    "maker_policy": MakerPolicy(),
+    "inspection": Inspection(),
+    "history": History(),
     "injuries": (Injury(),),
 }
 

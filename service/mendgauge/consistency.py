@@ -2,66 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from math import inf
-from operator import attrgetter
-from typing import Any, Final
 
 import msgspec
-from msgspec import inspect
 
-from mendgauge.case import Case, EarlierRepair, History, Injury, Measured, Position, Range, Tyre, Vehicle
-from mendgauge.facts import Frame, age_of, frame_of
+from mendgauge import crown
+from mendgauge.bounds import MEASURED
+from mendgauge.case import Case, EarlierRepair, History, Injury, Position, Tyre, Vehicle
+from mendgauge.facts import Frame, InjuryFacts, TyreFacts, age_of, frame_of
 from mendgauge.problem import CaseError, Flaw
+from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import Marking, MarkingError
-
-
-class _Bounds(msgspec.Struct, frozen=True):
-    """What the contract lets a measurement be."""
-
-    field: str
-    low: float
-    high: float
-
-
-def _bounds(struct: type[msgspec.Struct]) -> tuple[_Bounds, ...]:
-    """The bounds of every measured field, from the contract: a schema bounds a number, not a range's ends."""
-    found = []
-    for field in _fields(struct):
-        if not isinstance(field.type, inspect.UnionType):
-            continue
-        options = [_plain(option) for option in field.type.types]
-        if not any(isinstance(option, inspect.StructType) and option.cls is Range for option in options):
-            continue
-        number = next(option for option in options if isinstance(option, inspect.FloatType))
-        low = number.ge if number.ge is not None else number.gt
-        found.append(_Bounds(field.name, -inf if low is None else low, inf if number.le is None else number.le))
-    return tuple(found)
-
-
-def _fields(struct: type[msgspec.Struct]) -> tuple[inspect.Field, ...]:
-    described = inspect.type_info(struct)
-    return described.fields if isinstance(described, inspect.StructType) else ()
-
-
-def _plain(option: inspect.Type) -> inspect.Type:
-    return option.type if isinstance(option, inspect.Metadata) else option
-
-
-def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[_Bounds, ...]]:
-    bounds = _bounds(struct)
-    if len(bounds) == 1:
-        name = bounds[0].field
-        return (lambda given: (getattr(given, name),)), bounds
-    return attrgetter(*(bound.field for bound in bounds)), bounds
-
-
-_MEASURED: Final[
-    dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[_Bounds, ...]]]
-] = {struct: _measured(struct) for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History)}
+from mendgauge.words import Measured, Range
 
 # A tape laid round a worn tread reads a little more or less than the circumference reckoned from the marking.
 _TAPE_ALLOWANCE = 1.05
@@ -83,6 +39,35 @@ def check_case(case: Case, on: date) -> Edition:
     if flaws:
         raise CaseError(tuple(flaws))
     return edition
+
+
+def check_crossings(facts: list[TyreFacts]) -> None:
+    """Both sides of a channel must be where its lean and some thickness of the crown can bring them.
+
+    `facts` are the case's for every vehicle the tyre may be on. Raises `CaseError` where none of them explains it.
+    """
+    flaws = [
+        Flaw(f"/injuries/{index}/other_side_across_mm", _crossing(facts[0].injuries[index]))
+        for index in range(len(facts[0].injuries))
+        if not any(_explained(tyre.injuries[index]) for tyre in facts)
+    ]
+    if flaws:
+        raise CaseError(tuple(flaws))
+
+
+def _explained(injury: InjuryFacts) -> bool:
+    there = injury.other_side
+    return there is None or any(span.low <= there.high and there.low <= span.high for span in _crossings(injury))
+
+
+def _crossings(injury: InjuryFacts) -> list[Interval]:
+    """Where the channel can come out on the other side, for each side it may have been measured on."""
+    return [injury.across.plus(crown.product(injury.thickness, shift)) for shift in injury.shifts]
+
+
+def _crossing(injury: InjuryFacts) -> str:
+    spans = " or ".join(f"{span.low:.4g} to {span.high:.4g} mm" for span in _crossings(injury))
+    return f"No crown thickness explains this: by lean and direction the other side is {spans} from the centre line."
 
 
 def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
@@ -160,7 +145,11 @@ def _check_injury(place: str, injury: Injury, frame: Frame, flaws: list[Flaw]) -
         _check_across(place, injury.across_mm, frame.section_width.high / 2.0, "in the tread", flaws)
     else:
         _check_across(place, injury.across_mm, frame.half_profile, "on the tyre", flaws)
+    _check_across(place, injury.other_side_across_mm, frame.half_profile, "on the tyre", flaws)
     _check_around(place, injury.around_mm, frame, flaws)
+    if injury.other_side_across_mm is not None and injury.across_mm is None:
+        what = "Give `across_mm` too: this is the place on the other side of it."
+        flaws.append(Flaw(f"{place}/other_side_across_mm", what))
     if injury.depth != "rubber_only":
         return
     if injury.measured_from == "inside":
@@ -190,7 +179,7 @@ def _check_around(place: str, around: Measured | None, frame: Frame, flaws: list
 
 
 def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:
-    values, bounds = _MEASURED[type(measured)]
+    values, bounds = MEASURED[type(measured)]
     given = values(measured)
     if Range not in map(type, given):
         return

@@ -9,7 +9,7 @@ choice within them can give.
 
 from __future__ import annotations
 
-from math import cos, hypot, pi, radians, sin, sqrt, tan
+from math import ceil, cos, floor, hypot, pi, radians, sin, sqrt, tan
 
 from mendgauge.quantity import Interval, point
 
@@ -22,29 +22,30 @@ def slope(lean_deg: Interval) -> Interval:
 
 
 def cosine(toward_deg: Interval) -> Interval:
-    """Every cosine of an angle in the interval, 0 to 360 degrees."""
+    """Every cosine of an angle in the interval."""
     if toward_deg.low == toward_deg.high:
         return point(cos(radians(toward_deg.low)))
     ends = (cos(radians(toward_deg.low)), cos(radians(toward_deg.high)))
-    low, high = min(ends), max(ends)
-    if toward_deg.low <= 180.0 <= toward_deg.high:
-        low = -1.0
-    if toward_deg.low <= 0.0 or toward_deg.high >= 360.0:
-        high = 1.0
-    return Interval(low, high)
+    return Interval(
+        -1.0 if _passes(toward_deg, 180.0) else min(ends),
+        1.0 if _passes(toward_deg, 0.0) else max(ends),
+    )
 
 
 def sine(toward_deg: Interval) -> Interval:
-    """Every sine of an angle in the interval, 0 to 360 degrees."""
+    """Every sine of an angle in the interval."""
     if toward_deg.low == toward_deg.high:
         return point(sin(radians(toward_deg.low)))
     ends = (sin(radians(toward_deg.low)), sin(radians(toward_deg.high)))
-    low, high = min(ends), max(ends)
-    if toward_deg.low <= 90.0 <= toward_deg.high:
-        high = 1.0
-    if toward_deg.low <= 270.0 <= toward_deg.high:
-        low = -1.0
-    return Interval(low, high)
+    return Interval(
+        -1.0 if _passes(toward_deg, 270.0) else min(ends),
+        1.0 if _passes(toward_deg, 90.0) else max(ends),
+    )
+
+
+def _passes(toward_deg: Interval, angle: float) -> bool:
+    """Whether the interval holds an angle, or the same direction any number of turns on."""
+    return floor((toward_deg.high - angle) / 360.0) >= ceil((toward_deg.low - angle) / 360.0)
 
 
 def product(one: Interval, other: Interval) -> Interval:

@@ -13,26 +13,7 @@ from operator import attrgetter
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
-from mendgauge.case import (
-    LEAN_DEG_MAX,
-    Case,
-    Depth,
-    EarlierRepair,
-    EmergesIn,
-    History,
-    Injury,
-    Inspection,
-    MakerPolicy,
-    Measured,
-    MeasuredFrom,
-    Position,
-    Range,
-    Region,
-    Stage,
-    Traits,
-    Vehicle,
-    VehicleKind,
-)
+from mendgauge.case import Case, EarlierRepair, History, Injury, Inspection, MakerPolicy, Position, Traits, Vehicle
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
 from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
 from mendgauge.tyre.date_code import age_years, read_date_code
@@ -40,6 +21,7 @@ from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
 from mendgauge.vehicle_class import TyreClass, possible_kinds, tyre_class
+from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFrom, Range, Region, Stage, VehicleKind
 
 T = TypeVar("T")
 
@@ -216,6 +198,7 @@ class InjuryFacts:
         "emerges",
         "index",
         "lean",
+        "other_side",
         "prepared",
         "regions",
         "shift_per_mm",
@@ -237,6 +220,7 @@ class InjuryFacts:
         self.emerges = _MOUTHS[injury.emerges_in]
         self.through = _THROUGH[injury.depth]
         self.across = measured(injury.across_mm, _anywhere_across(tyre, injury.region))
+        self.other_side = None if injury.other_side_across_mm is None else measured(injury.other_side_across_mm, LEAN)
         self.around = measured(injury.around_mm, Interval(0.0, tyre.circumference.high))
         self.diameter = measured(injury.diameter_mm, DIAMETER)
         self.cutter = tyre.estimates.cut(self.diameter)
@@ -245,6 +229,12 @@ class InjuryFacts:
         self.toward = measured(injury.lean_toward_deg, TOWARD)
         self.shift_per_mm = crown.product(crown.slope(self.lean), crown.cosine(self.toward))
         self.thickness = self._thickness()
+
+    @property
+    def shifts(self) -> list[Interval]:
+        """How the channel shifts across from the side it was measured on to the other, per mm of thickness."""
+        inward = self.shift_per_mm
+        return [inward if side == "outside" else Interval(-inward.high, -inward.low) for side in self.sides]
 
     @property
     def along_per_mm(self) -> Interval:

@@ -7,21 +7,22 @@ The verdict is sound. It is firm only where every completion of what is unknown 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, date, datetime
+from datetime import date
 from functools import lru_cache
 from typing import Annotated, Any, Final
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, kinds_of, merge
-from mendgauge.case import Case, HouseRules
+from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, merge
+from mendgauge.case import Case
 from mendgauge.caution import Caution, cautions_for
 from mendgauge.completion import answers, put
-from mendgauge.consistency import check_case
 from mendgauge.establish import Ask, Pointer, ToEstablish, in_words, missing, rank
 from mendgauge.facts import TyreFacts
 from mendgauge.finding import Finding, finding
+from mendgauge.house_rules import HouseRules
+from mendgauge.intake import take_in
 from mendgauge.problem import CaseError
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.house import loosening
@@ -100,10 +101,9 @@ def check_repairability(case: Case, today: date | None = None) -> Repairability:
     `today` stands in for a missing `assessed_on`. Raises `CaseError` for a case that contradicts itself or names a
     rulebook that is not there.
     """
-    on = case.assessed_on or today or datetime.now(tz=UTC).date()
-    edition = check_case(case, on)
-    kinds = kinds_of(case)
-    assessed = [assess(case, kind, edition, on) for kind in kinds]
+    intake = take_in(case, today)
+    case, edition, on = intake.case, intake.edition, intake.on
+    assessed = [assess(case, kind, edition, on) for kind in intake.kinds]
     if case.house_rules is not None:
         _check_house_rules(case.house_rules, edition, assessed)
     return _tell(case, edition, on, assessed)

@@ -10,12 +10,13 @@ from __future__ import annotations
 from datetime import date
 
 from mendgauge.assessment import Assessment, assess, deciding
-from mendgauge.case import Case, Range, VehicleKind
+from mendgauge.case import Case
 from mendgauge.completion import choices_of, put, span_of
 from mendgauge.establish import Pointer, missing
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, settled
+from mendgauge.words import Range, VehicleKind
 
 # With more fields missing, every verdict in question has some rule of its own that brings it about.
 _MOST_FIELDS = 3

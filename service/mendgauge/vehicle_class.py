@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Final, Literal, TypeAlias, get_args
 
-from mendgauge.case import VehicleKind
 from mendgauge.tyre.marking import Marking
+from mendgauge.words import VehicleKind
 
 TyreClass: TypeAlias = Literal["car", "van", "truck", "bus", "motorcycle"]
 

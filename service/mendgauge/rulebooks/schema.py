@@ -13,8 +13,8 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case import Fitment, SpecialTyre, VehicleKind
 from mendgauge.vehicle_class import TyreClass
+from mendgauge.words import Fitment, SpecialTyre, VehicleKind
 
 Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
 Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]
@@ -271,6 +271,15 @@ class Estimate(Provision, frozen=True, kw_only=True):
         return self.dimension
 
 
+class Tolerances(Provision, frozen=True, kw_only=True):
+    """How well a bench measures when it does not say: either way of the number it gives."""
+
+    ruler_mm: float
+    calliper_mm: float
+    depth_gauge_mm: float
+    probe_deg: float
+
+
 class Workshop(Closed, frozen=True, kw_only=True):
     """Workshop practice and conditions that hold whatever the book."""
 
@@ -283,6 +292,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
     estimates: tuple[Estimate, ...]
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
+    tolerances: tuple[Tolerances, ...]
 
 
 class Book(Closed, frozen=True, kw_only=True):

@@ -12,7 +12,6 @@ from typing import Any, Final
 
 import msgspec
 
-from mendgauge.case import VehicleKind
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules import (
@@ -42,6 +41,7 @@ from mendgauge.rules.rule import (
     first_that_applies,
 )
 from mendgauge.rules.rule import condition as condition_of
+from mendgauge.words import VehicleKind
 
 TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
     coverage.QUESTION,

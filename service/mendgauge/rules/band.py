@@ -36,22 +36,21 @@ def largest_channel_reach(injury: InjuryFacts) -> float:
     """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
     diameter = injury.prepared.high
     near = crown.largest_reach(injury.across, injury.shift_per_mm, _NO_CROWN, diameter)
-    far = (crown.largest_reach(injury.across, shift, injury.thickness, diameter) for shift in _shifts(injury))
+    if injury.other_side is not None:
+        return max(near, crown.largest_reach(injury.other_side, injury.shift_per_mm, _NO_CROWN, diameter))
+    far = (crown.largest_reach(injury.across, shift, injury.thickness, diameter) for shift in injury.shifts)
     return max(near, *far)
 
 
 def least_channel_reach(injury: InjuryFacts) -> float:
     """Least distance from the centre line to the farther edge of the channel, either side of the crown, mm."""
     diameter = injury.prepared.low
-    near = injury.across.magnitude().low + crown.mouth_reach_across(diameter, injury.shift_per_mm.magnitude().low)
-    far = min(crown.least_reach(injury.across, shift, injury.thickness, diameter) for shift in _shifts(injury))
+    mouth = crown.mouth_reach_across(diameter, injury.shift_per_mm.magnitude().low)
+    near = injury.across.magnitude().low + mouth
+    if injury.other_side is not None:
+        return max(near, injury.other_side.magnitude().low + mouth)
+    far = min(crown.least_reach(injury.across, shift, injury.thickness, diameter) for shift in injury.shifts)
     return max(near, far)
-
-
-def _shifts(injury: InjuryFacts) -> list[Interval]:
-    """How the channel shifts from the side it was measured on to the other."""
-    inward = injury.shift_per_mm
-    return [inward if side == "outside" else Interval(-inward.high, -inward.low) for side in injury.sides]
 
 
 def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:

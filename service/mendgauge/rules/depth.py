@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mendgauge.case import Depth
 from mendgauge.facts import InjuryFacts
 from mendgauge.quantity import Interval, Truth, at_most
 from mendgauge.rulebooks.schema import Beyond, CutLength
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.words import Depth
 
 
 def depth(how_far: Depth, beyond_minor: Outcome) -> Outcome:

@@ -12,8 +12,8 @@ from typing import Any, Final, get_args
 
 import msgspec
 
-from mendgauge.case import HouseRules
 from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.house_rules import HouseRules
 from mendgauge.problem import Flaw
 from mendgauge.quantity import EITHER, NO, YES, Truth, at_most, negate, point
 from mendgauge.rulebooks.schema import Provision

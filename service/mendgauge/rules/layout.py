@@ -7,10 +7,10 @@ from math import pi
 import msgspec
 
 from mendgauge import crown
-from mendgauge.case import MeasuredFrom
 from mendgauge.facts import EarlierFacts, InjuryFacts, TyreFacts
 from mendgauge.quantity import NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import RepairUnitRule
+from mendgauge.words import MeasuredFrom
 
 
 class Neighbour(msgspec.Struct, frozen=True):
@@ -85,8 +85,9 @@ def centre_at_liner(injury: InjuryFacts, ratio: Interval) -> tuple[Interval, Int
 def _centre_from(side: MeasuredFrom, injury: InjuryFacts, ratio: Interval) -> tuple[Interval, Interval]:
     if side == "inside":
         return injury.across, _at_tread(injury.around, ratio)
+    across = injury.other_side or injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm))
     return (
-        injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm)),
+        across,
         injury.around.plus(crown.product(injury.thickness, injury.along_per_mm)),
     )
 

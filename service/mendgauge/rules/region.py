@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mendgauge.case import Region
 from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema import Beyond
 from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
+from mendgauge.words import Region
 
 
 def region(where: Region, shoulder: Outcome, sidewall: Outcome, bead: Outcome) -> Outcome:

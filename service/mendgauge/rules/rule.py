@@ -11,12 +11,12 @@ from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
 
-from mendgauge.case import VehicleKind
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, both, negate
 from mendgauge.rulebooks.schema import Edition, Provision
 from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.tyre.speed import kmh_of
+from mendgauge.words import VehicleKind
 
 P = TypeVar("P", bound=Provision)
 S = TypeVar("S", bound=TyreFacts | InjuryFacts)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import get_args
 
-from mendgauge.case import SpecialTyre
 from mendgauge.facts import TyreFacts
 from mendgauge.quantity import ANSWERS, Truth, any_of, negate
 from mendgauge.rulebooks.schema import Edition, Special
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
+from mendgauge.words import SpecialTyre
 
 
 def plain_or_permitted(special: Truth, maker_permits: Truth) -> Truth:

@@ -1,0 +1,62 @@
+"""What the contract lets each measured field be, read from the contract itself.
+
+A schema bounds a bare number; the ends of a range are held to the same bounds with what stands here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+from operator import attrgetter
+from typing import Any, Final
+
+import msgspec
+from msgspec import inspect
+
+from mendgauge.case import EarlierRepair, History, Injury, Position, Tyre, Vehicle
+from mendgauge.words import Range
+
+
+class Bounds(msgspec.Struct, frozen=True):
+    """What the contract lets a measurement be."""
+
+    field: str
+    low: float
+    high: float
+
+
+def _bounds(struct: type[msgspec.Struct]) -> tuple[Bounds, ...]:
+    """The bounds of every measured field, from the contract: a schema bounds a number, not a range's ends."""
+    found = []
+    for field in _fields(struct):
+        if not isinstance(field.type, inspect.UnionType):
+            continue
+        options = [_plain(option) for option in field.type.types]
+        if not any(isinstance(option, inspect.StructType) and option.cls is Range for option in options):
+            continue
+        number = next(option for option in options if isinstance(option, inspect.FloatType))
+        low = number.ge if number.ge is not None else number.gt
+        found.append(Bounds(field.name, -inf if low is None else low, inf if number.le is None else number.le))
+    return tuple(found)
+
+
+def _fields(struct: type[msgspec.Struct]) -> tuple[inspect.Field, ...]:
+    described = inspect.type_info(struct)
+    return described.fields if isinstance(described, inspect.StructType) else ()
+
+
+def _plain(option: inspect.Type) -> inspect.Type:
+    return option.type if isinstance(option, inspect.Metadata) else option
+
+
+def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]:
+    bounds = _bounds(struct)
+    if len(bounds) == 1:
+        name = bounds[0].field
+        return (lambda given: (getattr(given, name),)), bounds
+    return attrgetter(*(bound.field for bound in bounds)), bounds
+
+
+MEASURED: Final[dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]]] = {
+    struct: _measured(struct) for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History)
+}
