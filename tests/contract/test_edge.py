@@ -98,4 +98,4 @@ def test_a_pinned_edition_is_the_one_asked_for(client: TestClient[Any]) -> None:
     for book in client.get("/v1/rulebooks").json()["rulebooks"]:
         told = client.get(f"/v1/rulebooks/{book['reference']}").json()
         assert {name: told[name] for name in book} == book
-        assert all(limit["source"] and limit["basis"] for limit in told["provisions"] + told["workshop_provisions"])
+        assert all(limit["source"] and limit["basis"] for limit in told["provisions"] + told["workshop"])

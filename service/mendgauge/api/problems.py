@@ -222,23 +222,20 @@ def answer(request: Request[Any, Any, Any], refusal: Refusal) -> Response[Proble
 
 
 def _refused_by_case(request: Request[Any, Any, Any], error: CaseError) -> Response[Problem]:
-    return answer(request, Refusal(IMPOSSIBLE_CASE, "the case cannot be as told", faults_of(error.errors)))
+    return answer(request, Refusal(IMPOSSIBLE_CASE, str(error)[:500], faults_of(error.errors)))
 
 
 def _refused_by_framework(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
     kind = _BY_STATUS.get(error.status_code, MALFORMED if error.status_code < 500 else INTERNAL_ERROR)
     if kind is INTERNAL_ERROR:
         return _failed(request, error)
-    detail = _DETAILS.get(kind.status, error.detail).format(path=request.url.path[:200], method=request.method)
-    return answer(request, Refusal(kind, detail, headers=error.headers))
-
-
-_DETAILS = {
-    404: "nothing has the path {path}",
-    405: "{path} does not take {method}",
-    429: "too many requests from this caller",
-}
-"""Words for what the framework tells in its own, or not at all."""
+    path = request.url.path[:200]
+    plain = {
+        404: f"nothing has the path {path}",
+        405: f"{path} does not take {request.method}",
+        429: "too many requests from this caller",
+    }
+    return answer(request, Refusal(kind, plain.get(kind.status, error.detail), headers=error.headers))
 
 
 def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Problem]:

@@ -11,10 +11,10 @@ from litestar.datastructures import ResponseHeader
 from litestar.openapi import ResponseSpec
 from litestar.openapi.spec import Example
 from litestar.params import HeaderParameter, PathParameter
+from msgspec import Meta
 
 from mendgauge.api.problems import NOT_FOUND, Refusal
-from mendgauge.api.rulebook_answer import Rulebook, RulebookList, told, told_list
-from mendgauge.rulebooks import UnknownRulebookError, find_edition, list_editions
+from mendgauge.rulebook import Rulebook, RulebookSummary, UnknownRulebookError, get_rulebook, list_rulebooks
 
 Content = TypeVar("Content", bound=msgspec.Struct)
 
@@ -29,6 +29,14 @@ _ETAG = ResponseHeader(name="ETag", documentation_only=True)
 _NOT_CHANGED = {304: ResponseSpec(None, description="The copy at hand is good.")}
 
 
+class RulebookList(msgspec.Struct, frozen=True):
+    """Every edition of every rulebook."""
+
+    rulebooks: Annotated[
+        tuple[RulebookSummary, ...], Meta(max_length=1000, description="By id, the newest edition first.")
+    ]
+
+
 class RulebookController(Controller):
     """Rulebooks never change once released, so a copy may be kept and asked about by its ETag."""
 
@@ -39,7 +47,7 @@ class RulebookController(Controller):
     @get(operation_id="list_rulebooks", summary="Which rulebooks are there?", responses=_NOT_CHANGED)
     async def list(self, if_none_match: IfNoneMatch = None) -> Response[RulebookList]:
         """Lists every edition of every rulebook, with the digest that answers name."""
-        return _unless_held(told_list(list_editions()), if_none_match)
+        return _unless_held(RulebookList(list_rulebooks()), if_none_match)
 
     @get("/{rulebook_id:str}", operation_id="get_rulebook", summary="What does a rulebook say?", responses=_NOT_CHANGED)
     async def get(
@@ -55,10 +63,10 @@ class RulebookController(Controller):
     ) -> Response[Rulebook]:
         """Shows every limit of a rulebook with its value, unit, source, clause and basis."""
         try:
-            edition = find_edition(rulebook_id)
+            rulebook = get_rulebook(rulebook_id)
         except UnknownRulebookError as error:
             raise Refusal(NOT_FOUND, str(error)) from error
-        return _unless_held(told(edition), if_none_match)
+        return _unless_held(rulebook, if_none_match)
 
 
 def _unless_held(content: Content, if_none_match: str | None) -> Response[Content]:
