@@ -150,7 +150,7 @@ class Mendgauge(SyncTransport):
             request_id: What the service's log is to know the call by; made up when left out.
 
         Returns:
-            Rulebook: One edition of one rulebook, with all that it says.
+            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
@@ -427,7 +427,7 @@ class AsyncMendgauge(AsyncTransport):
             request_id: What the service's log is to know the call by; made up when left out.
 
         Returns:
-            Rulebook: One edition of one rulebook, with all that it says.
+            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
 
         Raises:
             NotChangedError: 304, The copy at hand is good.

@@ -90,6 +90,19 @@ class Live(AnswerStruct, kw_only=True, frozen=True):
     """Always `live`."""
 
 
+class Measuring(RequestStruct, kw_only=True):
+    """The tolerance of a shop's instruments. A bare number is then taken for a range of that much either way."""
+
+    calliper_mm: float | None = None
+    """Diameter of the injury as found: calliper or gauge pins, mm either way."""
+    depth_gauge_mm: float | None = None
+    """Tread depth and crown thickness, mm either way."""
+    probe_deg: float | None = None
+    """Lean of the channel and its direction, degrees either way."""
+    ruler_mm: float | None = None
+    """Places, widths and patches: rule or tape, mm either way."""
+
+
 class Observed(AnswerStruct, kw_only=True, frozen=True):
     """What was seen, as a range: a measured value has `low` equal to `high`."""
 
@@ -131,33 +144,6 @@ class ProblemType(AnswerStruct, kw_only=True, frozen=True):
     """The URI reference that names the kind."""
 
 
-class ProvisionTold(AnswerStruct, kw_only=True, frozen=True):
-    """One thing a rulebook says, for whom, since when, and how it is known."""
-
-    basis: str
-    """How it is known: `published`, `published_summary`, `common_practice`, `from_memory` or `derived`."""
-    classes: list[str]
-    """The classes of tyre it is for."""
-    clause: str
-    """The clause; empty where none is known."""
-    conditions: dict[str, bool | float | str | list[float | str]]
-    """When it applies; empty is always. Of the provisions under a heading, the first one whose conditions hold
-    counts.
-    """
-    ends: date | None
-    """First day no longer in force; null if none is set."""
-    heading: str
-    """What it is about."""
-    note: str
-    """What else to know about it."""
-    source: str
-    """The document, and where it was read."""
-    starts: date | None
-    """First day in force; null if always."""
-    values: dict[str, bool | float | str | list[float | str]]
-    """What it says. Names end in the unit."""
-
-
 class Range(RequestStruct, kw_only=True):
     """A measurement known only to lie between two values, both included."""
 
@@ -174,38 +160,11 @@ class Ready(AnswerStruct, kw_only=True, frozen=True):
     """Always `ready`; otherwise the answer is 503."""
 
 
-class Rulebook(AnswerStruct, kw_only=True, frozen=True):
-    """One edition of one rulebook, with all that it says."""
-
-    digest: str
-    """Digest of its content; answers name it."""
-    edition: str
-    """Its edition."""
-    id: str
-    """The rulebook."""
-    jurisdiction: str
-    """Where it applies."""
-    language: str
-    """The language its answers are worded in."""
-    note: str
-    """What to know of the whole."""
-    provisions: list[ProvisionTold]
-    """All that it says, by heading, in order."""
-    reference: str
-    """How a case pins this edition."""
-    released: date
-    """The day this edition was released."""
-    title: str
-    """What it is."""
-    workshop_provisions: list[ProvisionTold]
-    """The workshop practice it stands on, the same for every rulebook."""
-
-
 class RulebookSummary(AnswerStruct, kw_only=True, frozen=True):
-    """One edition of one rulebook, in a line."""
+    """One edition of a rulebook."""
 
     digest: str
-    """Digest of its content; answers name it."""
+    """Digest of the edition's content."""
     edition: str
     """Its edition."""
     id: str
@@ -213,13 +172,13 @@ class RulebookSummary(AnswerStruct, kw_only=True, frozen=True):
     jurisdiction: str
     """Where it applies."""
     language: str
-    """The language its answers are worded in."""
+    """Language of its answers."""
     reference: str
     """How a case pins this edition."""
     released: date
-    """The day this edition was released."""
+    """When the edition was released; it never changes after."""
     title: str
-    """What it is."""
+    """What it is about."""
 
 
 class RulebookUsed(AnswerStruct, kw_only=True, frozen=True):
@@ -281,7 +240,7 @@ class Traits(RequestStruct, kw_only=True):
 
 
 class Basis(OpenWord):
-    """What `Caution.basis`, `Finding.basis` may say."""
+    """What `Caution.basis`, `Finding.basis`, `RulebookProvision.basis` may say."""
 
     COMMON_PRACTICE = "common_practice"
     DERIVED = "derived"
@@ -475,6 +434,8 @@ class Injury(RequestStruct, kw_only=True):
     """Which side `across_mm` and `around_mm` were taken on."""
     object: str | None = None
     """What was found in the injury. For the record."""
+    other_side_across_mm: float | Range | None = None
+    """Place across the tread on the other side of the crown, mm from the centre line."""
     region: Region | None = None
     """The part of the tyre that is injured."""
     stage: Stage | None = None
@@ -540,6 +501,31 @@ class RulebookList(AnswerStruct, kw_only=True, frozen=True):
 
     rulebooks: list[RulebookSummary]
     """By id, the newest edition first."""
+
+
+class RulebookProvision(AnswerStruct, kw_only=True, frozen=True):
+    """One thing a rulebook says, for whom, since when, and how we know."""
+
+    basis: Basis
+    """How it is known."""
+    classes: list[str]
+    """Classes of tyre it holds for."""
+    clause: str
+    """Where in the document; empty where not known."""
+    conditions: dict[str, bool | float | str | list[float]]
+    """When it holds, where not always; the first that holds applies."""
+    ends: date | None
+    """No longer in force on this day; null: still in force."""
+    note: str
+    """What else there is to know; may be empty."""
+    question: str
+    """The question it answers."""
+    source: str
+    """The document, and where it was seen."""
+    starts: date | None
+    """In force from this day; null: from the start."""
+    values: dict[str, bool | float | str | list[float]]
+    """What it says; a number's unit ends its name."""
 
 
 class Tyre(RequestStruct, kw_only=True):
@@ -678,10 +664,38 @@ class Case(RequestStruct, kw_only=True):
     injuries: list[Injury] | None = None
     """Every injury known. Left out: there is one, of which nothing is known."""
     inspection: Inspection | None = None
+    measuring: Measuring | None = None
     position: Position | None = None
     reference: str | None = None
     """The caller's own name for the case; comes back in the answer."""
     vehicle: Vehicle | None = None
+
+
+class Rulebook(AnswerStruct, kw_only=True, frozen=True):
+    """One edition of a rulebook, whole, with the workshop practice it stands on."""
+
+    digest: str
+    """Digest of the edition's content."""
+    edition: str
+    """Its edition."""
+    id: str
+    """The rulebook."""
+    jurisdiction: str
+    """Where it applies."""
+    language: str
+    """Language of its answers."""
+    note: str
+    """What there is to know of the book; may be empty."""
+    provisions: list[RulebookProvision]
+    """What the country's book says."""
+    reference: str
+    """How a case pins this edition."""
+    released: date
+    """When the edition was released; it never changes after."""
+    title: str
+    """What it is about."""
+    workshop: list[RulebookProvision]
+    """Workshop practice that holds where the book is silent."""
 
 
 __all__ = [
@@ -709,11 +723,11 @@ __all__ = [
     "MakerRepair",
     "MarkingForm",
     "MeasuredFrom",
+    "Measuring",
     "Observed",
     "Position",
     "Problem",
     "ProblemType",
-    "ProvisionTold",
     "Range",
     "RatingAfterRepair",
     "Ready",
@@ -722,6 +736,7 @@ __all__ = [
     "Repairability",
     "Rulebook",
     "RulebookList",
+    "RulebookProvision",
     "RulebookSummary",
     "RulebookUsed",
     "SidewallWarning",
