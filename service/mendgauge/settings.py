@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, TypeAlias
 
 import msgspec
 from msgspec import Meta
+
+from mendgauge.api.flaws import near, wanted
 
 PREFIX = "MENDGAUGE_"
 
@@ -72,12 +73,7 @@ def unknown_variables(environment: Mapping[str, str]) -> list[str]:
     """What looks like a setting and is none, each with the setting that was probably meant."""
     known = [_variable(field.name) for field in msgspec.structs.fields(Settings)]
     strangers = sorted(name for name in environment if name.startswith(PREFIX) and name not in known)
-    return [f"{name} is no setting{_near(name, known)}" for name in strangers]
-
-
-def _near(name: str, names: list[str]) -> str:
-    close = difflib.get_close_matches(name, names, n=1)
-    return f"; did you mean {close[0]}?" if close else ""
+    return [f"{name} is no setting{near(name, known)}" for name in strangers]
 
 
 def settings_table() -> str:
@@ -86,7 +82,7 @@ def settings_table() -> str:
         (
             f"`{_variable(field.name)}`",
             _default(field.default),
-            _allowed(field.type),
+            _allowed(field.name, field.type),
             _meta(field.type).description or "",
         )
         for field in msgspec.structs.fields(Settings)
@@ -109,7 +105,7 @@ def _problem(name: str, text: str) -> str | None:
         msgspec.convert(_split(name, text), field.type, strict=False)
     except msgspec.ValidationError:
         told = "the value given" if name == "api_keys" else repr(text)  # a key is not for the log
-        return f"{_variable(name)}: {told} is not allowed; it takes {_allowed(field.type)}"
+        return f"{_variable(name)}: {told} is not allowed; it takes {_allowed(field.name, field.type)}"
     return None
 
 
@@ -118,17 +114,8 @@ def _meta(annotation: Any) -> Meta:
     return meta
 
 
-def _allowed(annotation: Any) -> str:
-    kind = annotation.__origin__
-    meta = _meta(annotation)
-    if kind is str:
-        return "text"
-    if kind is int or kind is float:
-        return f"{'whole ' if kind is int else ''}number from {meta.ge} to {meta.le}"
-    words = getattr(kind, "__args__", ())
-    if all(isinstance(word, str) for word in words):
-        return ", ".join(words)
-    return "keys of 16 to 200 characters, separated by commas"
+def _allowed(name: str, annotation: Any) -> str:
+    return "keys of 16 to 200 characters, separated by commas" if name == "api_keys" else wanted(annotation)
 
 
 def _default(value: Any) -> str:

@@ -131,5 +131,5 @@ def test_several_workers_share_the_port_and_stop_together() -> None:
 
 def test_a_setting_misspelt_is_warned_of() -> None:
     with serve(MENDGAUGE_API_KEY="a-key-of-the-depot") as service:
-        assert service.lines[0]["event"] == "MENDGAUGE_API_KEY is no setting; did you mean MENDGAUGE_API_KEYS?"
+        assert service.lines[0]["event"] == "MENDGAUGE_API_KEY is no setting; did you mean `MENDGAUGE_API_KEYS`?"
         assert service.lines[0]["level"] == "warning"

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import doctest
 import json
+from types import ModuleType
 from typing import Any
 
 import pytest
 from litestar.testing import TestClient
+
+from mendgauge import problem
+from mendgauge.api import flaws
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 JSON = "application/json"
@@ -175,7 +180,7 @@ def test_a_case_that_cannot_be_is_422_at_its_place(client: TestClient[Any]) -> N
 
 
 @pytest.mark.parametrize(
-    ("query", "faults"),
+    ("query", "named"),
     [
         ("", {"marking": "required"}),
         ("marking=205/55R16&mark=1", {"mark": "did you mean `marking`?"}),
@@ -190,13 +195,19 @@ def test_a_case_that_cannot_be_is_422_at_its_place(client: TestClient[Any]) -> N
         ("marking=205/55R16&date_code=1030&assessed_on=2026-11-24", {"date_code": "after 2026-11-24"}),
     ],
 )
-def test_a_parameter_at_fault_is_422_by_its_name(client: TestClient[Any], query: str, faults: dict[str, str]) -> None:
+def test_a_parameter_at_fault_is_422_by_its_name(client: TestClient[Any], query: str, named: dict[str, str]) -> None:
     answer = client.get(f"/v1/tyre-markings?{query}")
     assert answer.status_code == 422
     told = {fault["parameter"]: fault["detail"] for fault in answer.json()["errors"]}
-    assert told.keys() == faults.keys()
-    assert all(words in told[name] for name, words in faults.items())
+    assert told.keys() == named.keys()
+    assert all(words in told[name] for name, words in named.items())
 
 
 def test_an_operation_without_parameters_takes_none(client: TestClient[Any]) -> None:
     assert client.get("/v1/rulebooks?page=2").status_code == 422
+
+
+@pytest.mark.parametrize("module", [flaws, problem])
+def test_the_examples_in_the_docstrings_hold(module: ModuleType) -> None:
+    tried = doctest.testmod(module)
+    assert (tried.failed, tried.attempted > 0) == (0, True)

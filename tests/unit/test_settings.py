@@ -35,12 +35,12 @@ def test_each_is_read_from_its_variable(name: str, text: str, field: str, value:
 @pytest.mark.parametrize(
     ("name", "text", "words"),
     [
-        ("MENDGAUGE_PORT", "http", "'http' is not allowed; it takes whole number from 0 to 65535"),
+        ("MENDGAUGE_PORT", "http", "'http' is not allowed; it takes a whole number from 0 to 65535"),
         ("MENDGAUGE_PORT", "65536", "whole number from 0 to 65535"),
         ("MENDGAUGE_PORT", "8340.5", "whole number"),
         ("MENDGAUGE_HOST", "", "text"),
         ("MENDGAUGE_WORKERS", "0", "from 1 to 64"),
-        ("MENDGAUGE_LOG_LEVEL", "INFO", "debug, info, warning, error"),
+        ("MENDGAUGE_LOG_LEVEL", "INFO", "one of debug, error, info, warning"),
         ("MENDGAUGE_MAX_BODY_BYTES", "1", "from 1024"),
         ("MENDGAUGE_DRAIN_SECONDS", "nan", "number from 0 to 300"),
         ("MENDGAUGE_DRAIN_SECONDS", "-1", "number from 0 to 300"),
@@ -68,7 +68,7 @@ def test_all_bad_values_are_told_at_once() -> None:
 
 def test_a_name_that_is_no_setting_is_told_with_the_one_meant() -> None:
     assert unknown_variables({"MENDGAUGE_API_KEY": "x", "MENDGAUGE_PORT": "1", "HOME": "/"}) == [
-        "MENDGAUGE_API_KEY is no setting; did you mean MENDGAUGE_API_KEYS?"
+        "MENDGAUGE_API_KEY is no setting; did you mean `MENDGAUGE_API_KEYS`?"
     ]
 
 

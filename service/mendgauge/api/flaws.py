@@ -40,11 +40,19 @@ def pointer(steps: Sequence[Step]) -> str:
 
 def refusal(value: Any, model: Any) -> str:
     """Why a single value is refused: what its type wants, and what it got instead."""
-    kinds = [inspect.type_info(option) for option in _options(model)]
-    wanted = " or ".join(dict.fromkeys(map(_wanted, kinds)))
-    words = [str(word) for kind in map(_bare, kinds) if isinstance(kind, inspect.LiteralType) for word in kind.values]
+    kinds = [_bare(kind) for kind in _kinds(model)]
+    words = [str(word) for kind in kinds if isinstance(kind, inspect.LiteralType) for word in kind.values]
     hint = near(value, words) if isinstance(value, str) else ""
-    return f"expected {wanted}, got {_shown(value)}{hint}"
+    return f"expected {wanted(model)}, got {_shown(value)}{hint}"
+
+
+def wanted(model: Any) -> str:
+    """What a type takes, in plain words.
+
+    >>> wanted(Annotated[int, msgspec.Meta(ge=0, le=9)] | None)
+    'a whole number from 0 to 9'
+    """
+    return " or ".join(dict.fromkeys(map(_wanted, _kinds(model))))
 
 
 def near(name: str, names: Sequence[str]) -> str:
@@ -106,6 +114,10 @@ def _item(options: Sequence[Any]) -> Any:
 def _tag(struct: type[msgspec.Struct]) -> tuple[str, str | int]:
     config = struct.__struct_config__
     return config.tag_field or "", config.tag or ""
+
+
+def _kinds(model: Any) -> list[inspect.Type]:
+    return [inspect.type_info(option) for option in _options(model)]
 
 
 def _options(model: Any) -> list[Any]:
