@@ -8,6 +8,17 @@ from typing import Literal, TypeAlias
 from mendgauge_client._base import AnswerStruct, OpenWord, RequestStruct
 
 
+class Advice(AnswerStruct, kw_only=True, frozen=True):
+    """What to do about a finding; empty where there is nothing to say."""
+
+    operation: str
+    """What to change so that it happens less."""
+    tyre: str
+    """What to do with the tyre."""
+    vehicle: str
+    """What to do with the vehicle."""
+
+
 class ExtraService(AnswerStruct, kw_only=True, frozen=True):
     """An additional service description: another load at another speed."""
 
@@ -343,8 +354,12 @@ class EarlierRepair(RequestStruct, kw_only=True):
 class Finding(AnswerStruct, kw_only=True, frozen=True):
     """What one rule makes of the case."""
 
+    advice: Advice | None
+    """What to do about what is broken; null where nothing is."""
     basis: Basis
     """How the rule is known."""
+    cause: str | None
+    """Probable cause of what is broken, where the trade knows one."""
     clause: str
     """Where in the document; empty where not known."""
     effect: str | None
@@ -699,6 +714,7 @@ class Rulebook(AnswerStruct, kw_only=True, frozen=True):
 
 
 __all__ = [
+    "Advice",
     "Axle",
     "Basis",
     "BodyPly",

@@ -80,6 +80,10 @@ class Estimates:
         low = self._cutter(hole.low)
         return Interval(low, low if hole.high <= low else self._cutter(hole.high))
 
+    def next_cutter(self, size: float) -> float | None:
+        """The nominal cutter after a size, mm; none after the largest."""
+        return next((cutter for cutter in self.cutters if cutter > size), None)
+
     def _cutter(self, hole: float) -> float:
         for size in self.cutters:
             if size >= hole:

@@ -12,7 +12,7 @@ from mendgauge.quantity import Interval
 from mendgauge.rulebooks.schema import Basis, Edition
 from mendgauge.rules.outcome import CAUTION, ENDS, MET, SPECIALIST, Outcome, settled
 from mendgauge.rules.rule import Evidence, Rule, S
-from mendgauge.wording import Wording
+from mendgauge.wording import FindingWords, Wording
 
 
 class Observed(msgspec.Struct, frozen=True, kw_only=True):
@@ -37,6 +37,14 @@ class Limit(msgspec.Struct, frozen=True, kw_only=True):
     sense: Annotated[
         str, Meta(description="`at_most` or `at_least`: which side of the limit is right.", examples=["at_most"])
     ]
+
+
+class Advice(msgspec.Struct, frozen=True, kw_only=True):
+    """What to do about a finding; empty where there is nothing to say."""
+
+    tyre: Annotated[str, Meta(description="What to do with the tyre.")]
+    vehicle: Annotated[str, Meta(description="What to do with the vehicle.")]
+    operation: Annotated[str, Meta(description="What to change so that it happens less.")]
 
 
 class Finding(msgspec.Struct, frozen=True, kw_only=True):
@@ -65,6 +73,8 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     says: Annotated[str, Meta(description="The finding in words.")]
+    cause: Annotated[str | None, Meta(description="Probable cause of what is broken, where the trade knows one.")]
+    advice: Annotated[Advice | None, Meta(description="What to do about what is broken; null where nothing is.")]
     basis: Annotated[Basis, Meta(description="How the rule is known.", examples=["published_summary"])]
     source: Annotated[str, Meta(description="The document the rule comes from, and where it was seen.")]
     clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
@@ -99,10 +109,23 @@ def finding(
         limit=limit,
         margin=_margin(observed, limit),
         says=says[0].upper() + says[1:],
+        cause=texts.cause or None if told == "broken" else None,
+        advice=_advice(texts) if told == "broken" else None,
         basis=provision.basis,
         source=edition.source(provision),
         clause=provision.clause,
     )
+
+
+def _advice(texts: FindingWords) -> Advice | None:
+    if not (texts.tyre or texts.vehicle or texts.operation):
+        return None
+    return Advice(tyre=texts.tyre, vehicle=texts.vehicle, operation=texts.operation)
+
+
+def margin(evidence: Evidence) -> float | None:
+    """Distance to the limit in the worst case, in the limit's unit; negative beyond it, none without a quantity."""
+    return _margin(_observed(evidence), _limit(evidence))
 
 
 def _observed(evidence: Evidence) -> Observed | None:
@@ -141,18 +164,19 @@ def _tidy(value: float) -> float:
 def _span(observed: Observed | None, unknown: str) -> str:
     if observed is None:
         return unknown
-    return _quantity(observed.low, observed.high, observed.unit)
+    return quantity(observed.low, observed.high, observed.unit)
 
 
 def _limit_words(limit: Limit | None, evidence: Evidence) -> str:
     if limit is None:
         return ""
     ends = sorted((limit.value, limit.value if limit.value_high is None else limit.value_high))
-    bare = _quantity(ends[0], ends[1], evidence.unit)
+    bare = quantity(ends[0], ends[1], evidence.unit)
     return bare if limit.inclusive else f"{'more than' if evidence.at_least else 'under'} {bare}"
 
 
-def _quantity(low: float, high: float, unit: str) -> str:
+def quantity(low: float, high: float, unit: str) -> str:
+    """A quantity in words, with its unit; a range as `from to`."""
     number = f"{low:.4g}" if f"{low:.4g}" == f"{high:.4g}" else f"{low:.4g} to {high:.4g}"
     if unit == "repairs":
         return f"{number} repair" if number == "1" else f"{number} repairs"

@@ -23,13 +23,14 @@ from mendgauge.facts import TyreFacts
 from mendgauge.finding import Finding, finding
 from mendgauge.house_rules import HouseRules
 from mendgauge.intake import take_in
+from mendgauge.near_limit import after_preparation, near_limits
 from mendgauge.problem import CaseError
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.house import loosening
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, Verdict, join, lowest, possible_verdicts, settled
 from mendgauge.rules.rule import Rule
 from mendgauge.sharpen import sharpen
-from mendgauge.wording import wording
+from mendgauge.wording import Wording, wording
 
 
 class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
@@ -127,7 +128,6 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     verdicts = possible_verdicts(possible)
     asks = _asks(case, edition, on, assessed) if len(verdicts) > 1 else ()
     questions = tuple(in_words(ask, words) for ask in asks)
-    facts = assessed[0].facts
     return Repairability(
         reference=case.reference,
         rulebook=_rulebook_used(edition),
@@ -138,7 +138,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         injuries=_injury_verdicts(assessed) if case.injuries is not None else (),
         findings=_findings(case, edition, assessed),
         to_establish=questions,
-        cautions=cautions_for(facts, assessed[0].rules, _surely_broken(assessed[0]), words),
+        cautions=_cautions(case, edition, verdicts, assessed, words),
         rules_checked=assessed[0].rules_checked,
     )
 
@@ -146,6 +146,16 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
 @lru_cache(maxsize=64)
 def _rulebook_used(edition: Edition) -> RulebookUsed:
     return RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
+
+
+def _cautions(
+    case: Case, edition: Edition, verdicts: tuple[Verdict, ...], assessed: list[Assessment], words: Wording
+) -> tuple[Caution, ...]:
+    first = assessed[0]
+    cautions = cautions_for(first.facts, first.rules, _surely_broken(first), words)
+    if verdicts != ("repairable",):
+        return cautions
+    return (*cautions, *near_limits(case, first, edition, words), *after_preparation(first, edition, words))
 
 
 def _surely_broken(one: Assessment) -> set[str]:

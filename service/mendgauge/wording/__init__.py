@@ -13,11 +13,21 @@ from mendgauge.rulebooks.schema import Basis, Language
 
 
 class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What a rule says when it is met, broken or open; templates over the observation and the limit."""
+    """What a rule says when it is met, broken or open; templates over the observation and the limit.
+
+    Then the probable cause where the trade knows one, what to do for the tyre, the vehicle and the operation, and, for a
+    rule on a measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left.
+    """
 
     broken: str
     met: str = ""
     open: str = ""
+    cause: str = ""
+    tyre: str = ""
+    vehicle: str = ""
+    operation: str = ""
+    measured_with: str = ""
+    near: str = ""
 
 
 class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
