@@ -8,6 +8,7 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import IO, Any
@@ -48,6 +49,18 @@ def serve(*options: str, **environment: str) -> Iterator[Service]:
                 yield service
         finally:
             process.kill()
+
+
+def until_reached(service: Service) -> None:
+    """Wait for the first worker to listen: of that, unlike a single process, workers log nothing."""
+    for _ in range(200):
+        try:
+            service.client.get("/health/live")
+        except httpx2.ConnectError:
+            time.sleep(0.05)
+        else:
+            return
+    raise AssertionError("no worker listens")
 
 
 @pytest.fixture(scope="module")
@@ -123,6 +136,7 @@ def test_several_workers_share_the_port_and_stop_together() -> None:
     with serve("--workers", "2", MENDGAUGE_DRAIN_SECONDS="0") as service:
         for _ in range(2):
             service.until("Application startup complete")
+        until_reached(service)
         assert service.client.post("/v1/repairability", json=CASE).status_code == 200
         service.process.send_signal(signal.SIGTERM)
         service.until("Stopping parent process")
