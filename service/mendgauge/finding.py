@@ -123,11 +123,6 @@ def _advice(texts: FindingWords) -> Advice | None:
     return Advice(tyre=texts.tyre, vehicle=texts.vehicle, operation=texts.operation)
 
 
-def margin(evidence: Evidence) -> float | None:
-    """Distance to the limit in the worst case, in the limit's unit; negative beyond it, none without a quantity."""
-    return _margin(_observed(evidence), _limit(evidence))
-
-
 def _observed(evidence: Evidence) -> Observed | None:
     seen = evidence.observed
     if seen is None or seen in _WIDEST:

@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Any
+
+import msgspec
 
 from mendgauge.assessment import Assessment
 from mendgauge.case import Case
 from mendgauge.caution import Caution
-from mendgauge.facts import InjuryFacts, TyreFacts
-from mendgauge.finding import margin, quantity
+from mendgauge.finding import quantity
 from mendgauge.quantity import NO
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema import InjurySize, Provision
+from mendgauge.rules import Rules
 from mendgauge.rules.injury_size import QUESTION as SIZE
+from mendgauge.rules.rule import Rule
 from mendgauge.tolerance import usual
 from mendgauge.wording import Wording
+
+
+class _Measured(msgspec.Struct, frozen=True):
+    """A rule on a measurement, with the instrument and what to say when too little is left."""
+
+    rule: Rule[Any]
+    instrument: str
+    tolerance: float
+    says: str
 
 
 def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -> Iterator[Caution]:
@@ -22,23 +36,39 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
 
     A tolerance that the case states has been reckoned with already; for the rest the workshop's is taken.
     """
+    on_tyre, on_injury = _measured_rules(one.rules, edition, words)
+    for subject, rules in ((one.facts, on_tyre), *((injury, on_injury) for injury in one.facts.injuries)):
+        for measured in rules:
+            branch = measured.rule.deciding(subject)
+            if branch.spare is None:
+                continue
+            spare = branch.spare(subject)
+            if 0.0 <= spare < measured.tolerance and not _stated(case, measured.instrument):
+                unit = branch.evidence(subject).unit
+                says = measured.says.format(margin=quantity(spare, spare, unit))
+                yield _caution("near_limit", says, branch.provision, edition)
+
+
+def _stated(case: Case, instrument: str) -> bool:
+    return case.measuring is not None and getattr(case.measuring, instrument) is not None
+
+
+@lru_cache(maxsize=4096)
+def _measured_rules(
+    rules: Rules, edition: Edition, words: Wording
+) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...]]:
+    """The rules on a measurement, of the tyre and of an injury."""
     tolerances = usual(edition)
-    stated = case.measuring
-    for rule, subject in one.each_rule():
-        texts = words.findings[rule.name]
-        if not texts.near or (stated is not None and getattr(stated, texts.measured_with) is not None):
-            continue
-        branch = rule.deciding(subject)
-        evidence = branch.evidence(subject)
-        spare = None if _cut_to_size(rule.name, subject) else margin(evidence)
-        if spare is not None and 0.0 <= spare < getattr(tolerances, texts.measured_with):
-            says = texts.near.format(margin=quantity(spare, spare, evidence.unit))
-            yield _caution("near_limit", says, branch.provision, edition)
 
+    def measured(some: Iterable[Rule[Any]]) -> tuple[_Measured, ...]:
+        texts = ((rule, words.findings[rule.name]) for rule in some)
+        return tuple(
+            _Measured(rule, text.measured_with, getattr(tolerances, text.measured_with), text.near)
+            for rule, text in texts
+            if text.near
+        )
 
-def _cut_to_size(rule: str, subject: TyreFacts | InjuryFacts) -> bool:
-    """A channel cut clean has its cutter's nominal size, which nobody measured."""
-    return rule == SIZE.name and isinstance(subject, InjuryFacts) and subject.stages == ("prepared",)
+    return measured(rules.tyre), measured(rules.injury)
 
 
 def after_preparation(one: Assessment, edition: Edition, words: Wording) -> Iterator[Caution]:

@@ -76,6 +76,11 @@ def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     )
 
 
+def _spare(injury: InjuryFacts, provision: Band) -> float:
+    width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
+    return width.low - largest_channel_reach(injury)
+
+
 def _measures(provision: Band) -> tuple[str, ...]:
     return () if provision.share_of_section_width is not None else ("tread_width",)
 
@@ -98,5 +103,6 @@ QUESTION = Question[InjuryFacts, Band](
     provisions=lambda edition: edition.book.band,
     judge=_judge,
     evidence=_evidence,
+    spare=_spare,
     also_looks_at=_measures,
 )

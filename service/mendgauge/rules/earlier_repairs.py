@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 
 from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most
@@ -98,6 +99,21 @@ def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
     return Evidence(observed=None if nearest is None else nearest.distance, limit=least_mm, unit="mm", at_least=True)
 
 
+def _distance_spare(injury: InjuryFacts, provision: Spacing) -> float:
+    distances = (neighbour.distance.low for neighbour in layout.neighbours(injury))
+    return min(distances, default=inf) - provision.min_mm
+
+
+def _overlap_spare(injury: InjuryFacts, provision: RepairUnitRule) -> float:
+    return min(
+        (
+            neighbour.distance.low - layout.least_spacing(injury, neighbour.patch, provision).high
+            for neighbour in layout.neighbours(injury)
+        ),
+        default=inf,
+    )
+
+
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
     nearest = layout.nearest(injury)
     if nearest is None:
@@ -144,6 +160,7 @@ SPACING = Question[InjuryFacts, Spacing](
     provisions=lambda edition: edition.book.spacing,
     judge=_judge_distance,
     evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
+    spare=_distance_spare,
 )
 
 OVERLAP = Question[InjuryFacts, RepairUnitRule](
@@ -152,4 +169,5 @@ OVERLAP = Question[InjuryFacts, RepairUnitRule](
     provisions=lambda edition: edition.workshop.repair_unit,
     judge=_judge_overlap,
     evidence=_overlap_evidence,
+    spare=_overlap_spare,
 )

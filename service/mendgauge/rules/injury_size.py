@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import inf
 
 from mendgauge.facts import InjuryFacts
 from mendgauge.quantity import Interval, Truth, at_most, both
@@ -46,10 +47,16 @@ def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
     return Evidence(observed=injury.diameter, limit=limit, unit="mm", inclusive=provision.inclusive)
 
 
+def _spare(injury: InjuryFacts, provision: InjurySize) -> float:
+    """Room left by the hole as measured; a channel cut clean has its cutter's nominal size, which nobody measured."""
+    return inf if injury.stages == ("prepared",) else provision.found_to_mm - injury.diameter.high
+
+
 QUESTION = Question[InjuryFacts, InjurySize](
     name="injury_size",
     looks_at=("diameter", "stage", "depth"),
     provisions=lambda edition: edition.book.injury_size,
     judge=_judge,
     evidence=_evidence,
+    spare=_spare,
 )

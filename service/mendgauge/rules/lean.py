@@ -35,6 +35,7 @@ QUESTION = Question[InjuryFacts, Lean](
     provisions=lambda edition: edition.book.lean,
     judge=_judge,
     evidence=_evidence,
+    spare=lambda injury, provision: provision.max_deg - injury.lean.high,
 )
 
 ONE_PIECE = Question[InjuryFacts, OnePieceLean](

@@ -39,8 +39,9 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     """One question of the trade.
 
     `looks_at` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
-    provision a function from a subject to an outcome, `evidence` says what was seen. A question that several
-    provisions answer together, each for its own part, tells by `cites` which of them to name.
+    provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
+    `spare` says by how much it is kept, at the worst. A question that several provisions answer together, each for its
+    own part, tells by `cites` which of them to name.
     """
 
     name: str
@@ -48,6 +49,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     provisions: Callable[[Edition], tuple[P, ...]]
     judge: Callable[[P, Setting], Callable[[S], Outcome]]
     evidence: Callable[[S, P], Evidence]
+    spare: Callable[[S, P], float] | None = None
     also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
 
@@ -75,6 +77,7 @@ class Branch(msgspec.Struct, Generic[S], frozen=True):
     judge: Callable[[S], Outcome]
     evidence: Callable[[S], Evidence]
     looks_at: tuple[str, ...]
+    spare: Callable[[S], float] | None = None
 
 
 class Rule(msgspec.Struct, Generic[S], frozen=True):
@@ -88,6 +91,8 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
 
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""
+        if len(self.branches) == 1:
+            return self.branches[0]
         cites = self.cites
         cited = [branch for branch in self.branches if cites is None or cites(subject, branch.provision)]
         return max(may_apply(cited, subject.tyre) or self.branches, key=lambda branch: branch.judge(subject))
@@ -123,7 +128,12 @@ def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[
         question.judge(provision, setting),
         lambda subject: question.evidence(subject, provision),
         (*question.also_looks_at(provision), *looks_at),
+        None if question.spare is None else _spare(question.spare, provision),
     )
+
+
+def _spare(spare: Callable[[S, P], float], provision: P) -> Callable[[S], float]:
+    return lambda subject: spare(subject, provision)
 
 
 def applying(branches: list[Branch[S]]) -> tuple[Branch[S], ...]:

@@ -33,4 +33,5 @@ QUESTION = Question[TyreFacts, TreadDepth](
     provisions=lambda edition: edition.book.tread_depth,
     judge=_judge,
     evidence=_evidence,
+    spare=lambda tyre, provision: tyre.tread_depth.low - provision.min_mm,
 )
