@@ -1,0 +1,92 @@
+"""What everything in a rulebook file is made of: a closed block that names its source and its basis."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal, TypeAlias
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.vehicle_class import TyreClass
+from mendgauge.words import Fitment, SpecialTyre, VehicleKind
+
+Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
+Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]
+Language: TypeAlias = Literal["en-GB", "en-US"]
+Text: TypeAlias = Annotated[str, Meta(min_length=1)]
+
+
+class RulebookError(ValueError):
+    """A rulebook file that does not keep to the schema; the text names the file and the place."""
+
+
+class Closed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Base of everything in a rulebook file: an unknown key is an error."""
+
+
+class Source(Closed, frozen=True, kw_only=True):
+    """A document, and where its words were seen if not in itself."""
+
+    document: Text
+    seen_in: str | None = None
+
+    def __str__(self) -> str:
+        return f"{self.document}, {self.seen_in}" if self.seen_in else self.document
+
+
+class Sourced(Closed, frozen=True, kw_only=True):
+    """One thing that is said, for whom, and how we know."""
+
+    classes: Annotated[tuple[TyreClass, ...], Meta(min_length=1)]
+    source: Text
+    basis: Basis
+    clause: str = ""
+    note: str = ""
+
+
+class Provision(Sourced, frozen=True, kw_only=True):
+    """One thing a code says, since when, and in which case."""
+
+    starts: date | None = None
+    ends: date | None = None
+    kinds: tuple[VehicleKind, ...] | None = None
+    mass_over_kg: float | None = None
+    mass_to_kg: float | None = None
+    speed_over: str | None = None
+    speed_to: str | None = None
+    section_over_mm: float | None = None
+    section_to_mm: float | None = None
+    steered: bool | None = None
+    fitment: Fitment | None = None
+    trait: SpecialTyre | None = None
+
+    @property
+    def about(self) -> str:
+        """What tells this provision from others under the same heading that may hold beside it."""
+        return ""
+
+    @property
+    def unconditional(self) -> bool:
+        """Whether it applies to every tyre of its classes."""
+        return self.conditions() == ()
+
+    def conditions(self) -> tuple[object, ...]:
+        """The conditions that are set, for comparison."""
+        fields = (
+            self.kinds,
+            self.mass_over_kg,
+            self.mass_to_kg,
+            self.speed_over,
+            self.speed_to,
+            self.section_over_mm,
+            self.section_to_mm,
+            self.steered,
+            self.fitment,
+            self.trait,
+        )
+        return () if all(field is None for field in fields) else fields
+
+    def in_force(self, on: date) -> bool:
+        """Whether the provision is in force on a day; `starts` counts, `ends` does not."""
+        return (self.starts is None or self.starts <= on) and (self.ends is None or on < self.ends)
