@@ -43,15 +43,6 @@ class FaultAt(AnswerStruct, kw_only=True, frozen=True):
     """
 
 
-class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
-    """What the rules on one injury come to, leaving those on the tyre aside."""
-
-    possible_verdicts: list[str]
-    """All it may become, best first."""
-    verdict: str
-    """`repairable`, `specialist`, `not_repairable` or `inspect`."""
-
-
 class Inspection(RequestStruct, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
@@ -77,21 +68,6 @@ class Inspection(RequestStruct, kw_only=True):
     """Damage the object did inside the tyre beyond its own hole."""
     zipper_signs: bool | None = None
     """Ripples, soft spots or popping in the sidewall of a steel-cord carcass."""
-
-
-class Limit(AnswerStruct, kw_only=True, frozen=True):
-    """The limit an observation was held against."""
-
-    inclusive: bool
-    """Whether the limit itself passes."""
-    sense: str
-    """`at_most` or `at_least`: which side of the limit is right."""
-    unit: str
-    """Unit of the limit."""
-    value: float
-    """The limit; the stricter end where it is itself a range."""
-    value_high: float | None = None
-    """The other end of the limit where it is a range, else null."""
 
 
 class Live(AnswerStruct, kw_only=True, frozen=True):
@@ -267,6 +243,22 @@ MeasuredFrom: TypeAlias = Literal["inside", "outside"]
 RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
 
 
+class Effect(OpenWord):
+    """What `Finding.effect` may say."""
+
+    ENDS_THE_TYRE = "ends_the_tyre"
+    SPECIALIST_ONLY = "specialist_only"
+    CAUTION = "caution"
+
+
+class Outcome(OpenWord):
+    """What `Finding.outcome` may say."""
+
+    MET = "met"
+    BROKEN = "broken"
+    OPEN = "open"
+
+
 Region: TypeAlias = Literal["bead", "shoulder", "sidewall", "tread"]
 
 
@@ -284,6 +276,24 @@ EmergesIn: TypeAlias = Literal["groove", "lug"]
 Stage: TypeAlias = Literal["found", "prepared"]
 
 
+class Verdict(OpenWord):
+    """What `InjuryVerdict.possible_verdicts`, `InjuryVerdict.verdict`, `Repairability.possible_verdicts`,
+    `Repairability.verdict` may say.
+    """
+
+    REPAIRABLE = "repairable"
+    SPECIALIST = "specialist"
+    NOT_REPAIRABLE = "not_repairable"
+    INSPECT = "inspect"
+
+
+class Sense(OpenWord):
+    """What `Limit.sense` may say."""
+
+    AT_MOST = "at_most"
+    AT_LEAST = "at_least"
+
+
 MakerRepair: TypeAlias = Literal["forbidden", "permitted"]
 
 
@@ -294,6 +304,16 @@ Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
 
 
 Fitment: TypeAlias = Literal["dual", "dual_inner", "dual_outer", "single"]
+
+
+class NextStep(OpenWord):
+    """What `Repairability.next_step` may say."""
+
+    ASK_FIRST = "ask_first"
+    BOOK_IN = "book_in"
+    REPAIR = "repair"
+    SEND_TO_SPECIALIST = "send_to_specialist"
+    REPLACE = "replace"
 
 
 BodyPly: TypeAlias = Literal["steel", "textile"]
@@ -349,39 +369,6 @@ class EarlierRepair(RequestStruct, kw_only=True):
     """Largest extent of the patch, mm."""
     proper: bool | None = None
     """Whether it was found sound, sealed and in a permitted place."""
-
-
-class Finding(AnswerStruct, kw_only=True, frozen=True):
-    """What one rule makes of the case."""
-
-    advice: Advice | None
-    """What to do about what is broken; null where nothing is."""
-    basis: Basis
-    """How the rule is known."""
-    cause: str | None
-    """Probable cause of what is broken, where the trade knows one."""
-    clause: str
-    """Where in the document; empty where not known."""
-    effect: str | None
-    """What breaking the rule comes to: `ends_the_tyre`, `specialist_only` or `caution`; the worst it can come to
-    where the rule is open, null where it is met.
-    """
-    injury: int | None
-    """Index of the injury it speaks of; null for the whole tyre."""
-    limit: Limit | None
-    """The limit; null where the rule is not about a quantity."""
-    margin: float | None
-    """Distance to the limit in the worst case, in the limit's unit; negative when beyond it."""
-    observed: Observed | None
-    """What was seen; null where it is not known or no quantity."""
-    outcome: str
-    """`met`, `broken` or `open`."""
-    rule: str
-    """The rule, by its name in the rulebook."""
-    says: str
-    """The finding in words."""
-    source: str
-    """The document the rule comes from, and where it was seen."""
 
 
 class History(RequestStruct, kw_only=True):
@@ -457,6 +444,30 @@ class Injury(RequestStruct, kw_only=True):
     """Whether the diameter is the hole as found or the channel as prepared."""
 
 
+class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
+    """What the rules on one injury come to, leaving those on the tyre aside."""
+
+    possible_verdicts: list[Verdict]
+    """All it may become, best first."""
+    verdict: Verdict
+    """`repairable`, `specialist`, `not_repairable` or `inspect`."""
+
+
+class Limit(AnswerStruct, kw_only=True, frozen=True):
+    """The limit an observation was held against."""
+
+    inclusive: bool
+    """Whether the limit itself passes."""
+    sense: Sense
+    """`at_most` or `at_least`: which side of the limit is right."""
+    unit: str
+    """Unit of the limit."""
+    value: float
+    """The limit; the stricter end where it is itself a range."""
+    value_high: float | None = None
+    """The other end of the limit where it is a range, else null."""
+
+
 class MakerPolicy(RequestStruct, kw_only=True):
     """What the maker of this tyre says of repairs. Only the maker's own word belongs here."""
 
@@ -483,34 +494,6 @@ class Position(RequestStruct, kw_only=True):
     """Whether the axle steers. `axle: steer` says so already."""
 
 
-class Repairability(AnswerStruct, kw_only=True, frozen=True):
-    """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
-
-    assessed_on: date
-    """The day the case was judged on."""
-    cautions: list[Caution]
-    """What whoever acts on this must know."""
-    findings: list[Finding]
-    """Rules broken or open, the gravest first; those met too if asked for."""
-    injuries: list[InjuryVerdict]
-    """One for each injury, in the order of the case."""
-    next_step: str
-    """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `send_to_specialist` or `replace`.
-    """
-    possible_verdicts: list[str]
-    """Every verdict that a completion of the unknown facts can bring, best first."""
-    reference: str | None
-    """The caller's own name for the case."""
-    rulebook: RulebookUsed
-    rules_checked: int
-    """How many rules were checked."""
-    to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict, most useful question first."""
-    verdict: str
-    """`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible."""
-
-
 class RulebookList(AnswerStruct, kw_only=True, frozen=True):
     """Every edition of every rulebook."""
 
@@ -527,7 +510,7 @@ class RulebookProvision(AnswerStruct, kw_only=True, frozen=True):
     """Classes of tyre it holds for."""
     clause: str
     """Where in the document; empty where not known."""
-    conditions: dict[str, bool | float | str | list[float]]
+    conditions: dict[str, bool | float | str | list[float | str]]
     """When it holds, where not always; the first that holds applies."""
     ends: date | None
     """No longer in force on this day; null: still in force."""
@@ -539,7 +522,7 @@ class RulebookProvision(AnswerStruct, kw_only=True, frozen=True):
     """The document, and where it was seen."""
     starts: date | None
     """In force from this day; null: from the start."""
-    values: dict[str, bool | float | str | list[float]]
+    values: dict[str, bool | float | str | list[float | str]]
     """What it says; a number's unit ends its name."""
 
 
@@ -686,6 +669,67 @@ class Case(RequestStruct, kw_only=True):
     vehicle: Vehicle | None = None
 
 
+class Finding(AnswerStruct, kw_only=True, frozen=True):
+    """What one rule makes of the case."""
+
+    advice: Advice | None
+    """What to do about what is broken; null where nothing is."""
+    basis: Basis
+    """How the rule is known."""
+    cause: str | None
+    """Probable cause of what is broken, where the trade knows one."""
+    clause: str
+    """Where in the document; empty where not known."""
+    effect: Effect | None
+    """What breaking the rule comes to: `ends_the_tyre`, `specialist_only` or `caution`; the worst it can come to
+    where the rule is open, null where it is met.
+    """
+    injury: int | None
+    """Index of the injury it speaks of; null for the whole tyre."""
+    limit: Limit | None
+    """The limit; null where the rule is not about a quantity."""
+    margin: float | None
+    """Distance to the limit in the worst case, in the limit's unit; negative when beyond it."""
+    observed: Observed | None
+    """What was seen; null where it is not known or no quantity."""
+    outcome: Outcome
+    """`met`, `broken` or `open`."""
+    rule: str
+    """The rule, by its name in the rulebook."""
+    says: str
+    """The finding in words."""
+    source: str
+    """The document the rule comes from, and where it was seen."""
+
+
+class Repairability(AnswerStruct, kw_only=True, frozen=True):
+    """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
+
+    assessed_on: date
+    """The day the case was judged on."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    findings: list[Finding]
+    """Rules broken or open, the gravest first; those met too if asked for."""
+    injuries: list[InjuryVerdict]
+    """One for each injury, in the order of the case."""
+    next_step: NextStep
+    """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
+    `repair`, `send_to_specialist` or `replace`.
+    """
+    possible_verdicts: list[Verdict]
+    """Every verdict that a completion of the unknown facts can bring, best first."""
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    rules_checked: int
+    """How many rules were checked."""
+    to_establish: list[ToEstablish]
+    """Missing facts that may change the verdict, most useful question first."""
+    verdict: Verdict
+    """`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible."""
+
+
 class Rulebook(AnswerStruct, kw_only=True, frozen=True):
     """One edition of a rulebook, whole, with the workshop practice it stands on."""
 
@@ -723,6 +767,7 @@ __all__ = [
     "Caution",
     "Depth",
     "EarlierRepair",
+    "Effect",
     "EmergesIn",
     "ExtraService",
     "FaultAt",
@@ -740,7 +785,9 @@ __all__ = [
     "MarkingForm",
     "MeasuredFrom",
     "Measuring",
+    "NextStep",
     "Observed",
+    "Outcome",
     "Position",
     "Problem",
     "ProblemType",
@@ -755,6 +802,7 @@ __all__ = [
     "RulebookProvision",
     "RulebookSummary",
     "RulebookUsed",
+    "Sense",
     "SidewallWarning",
     "SpecialTyre",
     "Stage",
@@ -764,4 +812,5 @@ __all__ = [
     "TyreMarking",
     "Vehicle",
     "VehicleKind",
+    "Verdict",
 ]

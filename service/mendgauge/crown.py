@@ -82,13 +82,18 @@ def largest_reach(across: Interval, shift_per_mm: Interval, thickness: Interval,
     `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`.
     """
     # |a + t u| + (d/2) sqrt(1 + u^2) is convex in each of a, t and u, so its maximum lies at a corner.
-    largest = 0.0
-    for u in _ends(shift_per_mm):
-        mouth = mouth_reach_across(diameter, u)
-        for t in _ends(thickness):
-            for a in _ends(across):
-                largest = max(largest, abs(a + t * u) + mouth)
-    return largest
+    steepest = _reach_at(across, shift_per_mm.high, thickness, diameter)
+    if shift_per_mm.low == shift_per_mm.high:
+        return steepest
+    return max(steepest, _reach_at(across, shift_per_mm.low, thickness, diameter))
+
+
+def _reach_at(across: Interval, u: float, thickness: Interval, diameter: float) -> float:
+    """Largest distance to the far edge of the mouth for one slope."""
+    one, other = thickness.low * u, thickness.high * u
+    if one > other:
+        one, other = other, one
+    return max(-(across.low + one), across.high + other) + diameter / 2.0 * sqrt(1.0 + u * u)
 
 
 def least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:

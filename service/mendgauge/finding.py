@@ -7,6 +7,7 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
+from mendgauge.answer import open_words
 from mendgauge.facts import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks.schema import Basis, Edition
@@ -35,7 +36,12 @@ class Limit(msgspec.Struct, frozen=True, kw_only=True):
     unit: Annotated[str, Meta(description="Unit of the limit.", examples=["mm"])]
     inclusive: Annotated[bool, Meta(description="Whether the limit itself passes.", examples=[True])]
     sense: Annotated[
-        str, Meta(description="`at_most` or `at_least`: which side of the limit is right.", examples=["at_most"])
+        str,
+        Meta(
+            description="`at_most` or `at_least`: which side of the limit is right.",
+            examples=["at_most"],
+            extra_json_schema=open_words("at_most", "at_least"),
+        ),
     ]
 
 
@@ -51,9 +57,16 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
     """What one rule makes of the case."""
 
     rule: Annotated[str, Meta(description="The rule, by its name in the rulebook.", examples=["band"])]
-    outcome: Annotated[str, Meta(description="`met`, `broken` or `open`.", examples=["open"])]
+    outcome: Annotated[
+        str,
+        Meta(
+            description="`met`, `broken` or `open`.",
+            examples=["open"],
+            extra_json_schema=open_words("met", "broken", "open"),
+        ),
+    ]
     effect: Annotated[
-        str | None,
+        Annotated[str, Meta(extra_json_schema=open_words("ends_the_tyre", "specialist_only", "caution"))] | None,
         Meta(
             description="What breaking the rule comes to: `ends_the_tyre`, `specialist_only` or `caution`; "
             "the worst it can come to where the rule is open, null where it is met.",

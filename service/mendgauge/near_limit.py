@@ -39,11 +39,9 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
     on_tyre, on_injury = _measured_rules(one.rules, edition, words)
     for subject, rules in ((one.facts, on_tyre), *((injury, on_injury) for injury in one.facts.injuries)):
         for measured in rules:
-            branch = measured.rule.deciding(subject)
-            if branch.spare is None:
-                continue
-            spare = branch.spare(subject)
+            spare = measured.rule.spare(subject)
             if 0.0 <= spare < measured.tolerance and not _stated(case, measured.instrument):
+                branch = measured.rule.deciding(subject)
                 unit = branch.evidence(subject).unit
                 says = measured.says.format(margin=quantity(spare, spare, unit))
                 yield _caution("near_limit", says, branch.provision, edition)
@@ -73,18 +71,23 @@ def _measured_rules(
 
 def after_preparation(one: Assessment, edition: Edition, words: Wording) -> Iterator[Caution]:
     """A caution for every hole whose cutter is the largest that its limit lets pass."""
-    rule = next((rule for rule in one.rules.injury if rule.name == SIZE.name), None)
+    rule = _size_rule(one.rules)
     if rule is None:
         return
     for injury in one.facts.injuries:
-        provision = rule.deciding(injury).provision
-        if not isinstance(provision, InjurySize) or injury.through == NO or "found" not in injury.stages:
+        if injury.through == NO or "found" not in injury.stages:
             continue
         larger = one.facts.estimates.next_cutter(injury.cutter.high)
-        if larger is None or larger > provision.prepared_to_mm:
+        provision = rule.deciding(injury).provision
+        if larger is None or (isinstance(provision, InjurySize) and larger > provision.prepared_to_mm):
             cutter = quantity(injury.cutter.high, injury.cutter.high, "mm")
             says = words.cautions["after_preparation"].says.format(cutter=cutter)
             yield _caution("after_preparation", says, provision, edition)
+
+
+@lru_cache(maxsize=4096)
+def _size_rule(rules: Rules) -> Rule[Any] | None:
+    return next((rule for rule in rules.injury if rule.name == SIZE.name), None)
 
 
 def _caution(code: str, says: str, provision: Provision, edition: Edition) -> Caution:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from functools import lru_cache
 from typing import Annotated, Any, Final
 
 import msgspec
 from msgspec import Meta
 
+from mendgauge.answer import RulebookUsed, open_words, rulebook_used
 from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, merge
 from mendgauge.case import Case
 from mendgauge.caution import Caution, cautions_for
@@ -32,23 +32,23 @@ from mendgauge.rules.rule import Rule
 from mendgauge.sharpen import sharpen
 from mendgauge.wording import Wording, wording
 
-
-class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
-    """The rulebook edition an answer rests on."""
-
-    id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
-    edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
-    digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
+_VERDICTS: Final = open_words("repairable", "specialist", "not_repairable", "inspect")
 
 
 class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
     """What the rules on one injury come to, leaving those on the tyre aside."""
 
     verdict: Annotated[
-        str, Meta(description="`repairable`, `specialist`, `not_repairable` or `inspect`.", examples=["inspect"])
+        str,
+        Meta(
+            description="`repairable`, `specialist`, `not_repairable` or `inspect`.",
+            examples=["inspect"],
+            extra_json_schema=_VERDICTS,
+        ),
     ]
     possible_verdicts: Annotated[
-        tuple[str, ...], Meta(max_length=3, description="All it may become, best first.", examples=[["repairable"]])
+        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
+        Meta(max_length=3, description="All it may become, best first.", examples=[["repairable"]]),
     ]
 
 
@@ -63,10 +63,11 @@ class Repairability(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible.",
             examples=["inspect"],
+            extra_json_schema=_VERDICTS,
         ),
     ]
     possible_verdicts: Annotated[
-        tuple[str, ...],
+        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
         Meta(
             max_length=3,
             description="Every verdict that a completion of the unknown facts can bring, best first.",
@@ -79,6 +80,7 @@ class Repairability(msgspec.Struct, frozen=True, kw_only=True):
             description="What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench "
             "settles the rest), `repair`, `send_to_specialist` or `replace`.",
             examples=["book_in"],
+            extra_json_schema=open_words("ask_first", "book_in", "repair", "send_to_specialist", "replace"),
         ),
     ]
     injuries: Annotated[
@@ -130,7 +132,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     questions = tuple(in_words(ask, words) for ask in asks)
     return Repairability(
         reference=case.reference,
-        rulebook=_rulebook_used(edition),
+        rulebook=rulebook_used(edition),
         assessed_on=on,
         verdict=_verdict(verdicts),
         possible_verdicts=verdicts,
@@ -141,11 +143,6 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         cautions=_cautions(case, edition, verdicts, assessed, words),
         rules_checked=assessed[0].rules_checked,
     )
-
-
-@lru_cache(maxsize=64)
-def _rulebook_used(edition: Edition) -> RulebookUsed:
-    return RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
 
 
 def _cautions(
@@ -235,6 +232,8 @@ def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
 
 
 def _findings(case: Case, edition: Edition, assessed: list[Assessment]) -> tuple[Finding, ...]:
+    if not case.explain and not any(one.notable for one in assessed):
+        return ()
     words = wording(edition.book.language)
     judged = [merged.judged for merged in merge(assessed).values()]
     if case.explain:

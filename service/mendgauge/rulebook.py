@@ -13,7 +13,7 @@ from mendgauge.rulebooks.schema import Basis, Provision, provisions
 
 __all__ = ["Rulebook", "RulebookProvision", "RulebookSummary", "UnknownRulebookError", "get_rulebook", "list_rulebooks"]
 
-Value: TypeAlias = bool | float | str | tuple[float, ...]
+Value: TypeAlias = bool | float | str | tuple[float | str, ...]
 
 
 class RulebookSummary(msgspec.Struct, frozen=True, kw_only=True):

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.facts import InjuryFacts
-from mendgauge.quantity import Interval, Truth, at_most
 from mendgauge.rulebooks.schema import Beyond, CutLength
-from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
+from mendgauge.rules.outcome import ENDS, MET, Outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Evidence, Question, Setting
 from mendgauge.words import Depth
 
@@ -17,9 +16,9 @@ def depth(how_far: Depth, beyond_minor: Outcome) -> Outcome:
     return beyond_minor if how_far == "to_cord" else MET
 
 
-def cut_length(longest_side: Interval, section_width: float, at_most_mm: float, at_most_share: float) -> Truth:
-    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width."""
-    return at_most(longest_side, max(at_most_mm, at_most_share * section_width))
+def longest_cut(section_width: float, at_most_mm: float, at_most_share: float) -> float:
+    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width, mm."""
+    return max(at_most_mm, at_most_share * section_width)
 
 
 def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
@@ -35,25 +34,23 @@ def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
     return judge
 
 
-def _judge_cut(provision: CutLength, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+def _judge_cut(provision: CutLength, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    width = setting.frame.section_width
+    strictest = longest_cut(width.low, provision.max_mm, provision.max_share_of_section_width)
+    loosest = longest_cut(width.high, provision.max_mm, provision.max_share_of_section_width)
+
     def judge(injury: InjuryFacts) -> Outcome:
-        if injury.depths == ("rubber_only",):
+        if injury.diameter.high <= strictest or injury.depths == ("rubber_only",):
             return MET
-        width = injury.tyre.section_width
-        found = outcome(
-            cut_length(injury.diameter, width.low, provision.max_mm, provision.max_share_of_section_width), ENDS
-        )
-        if not width.known:
-            found |= outcome(
-                cut_length(injury.diameter, width.high, provision.max_mm, provision.max_share_of_section_width), ENDS
-            )
-        return found if "rubber_only" not in injury.depths else found | MET
+        broken = injury.diameter.low > loosest and "rubber_only" not in injury.depths
+        return ENDS if broken else MET | ENDS
 
     return judge
 
 
 def _cut_evidence(injury: InjuryFacts, provision: CutLength) -> Evidence:
-    longest = max(provision.max_mm, provision.max_share_of_section_width * injury.tyre.section_width.low)
+    width = injury.tyre.section_width.low
+    longest = longest_cut(width, provision.max_mm, provision.max_share_of_section_width)
     return Evidence(observed=injury.diameter, limit=longest, unit="mm")
 
 

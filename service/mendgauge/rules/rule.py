@@ -7,6 +7,7 @@ it becomes a `Rule`: a closure over the provisions in force, which are read from
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from math import inf
 from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
@@ -88,6 +89,11 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
     judge: Callable[[S], Outcome]
     branches: tuple[Branch[S], ...]
     cites: Callable[[S, Any], bool] | None
+
+    def spare(self, subject: S) -> float:
+        """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
+        branches = self.branches if len(self.branches) == 1 else may_apply(self.branches, subject.tyre)
+        return min([inf if branch.spare is None else branch.spare(subject) for branch in branches])
 
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""

@@ -1,0 +1,30 @@
+"""What every answer is made of: open word lists, and the rulebook it rests on."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.rulebooks import Edition
+
+
+def open_words(*words: str) -> dict[str, object]:
+    """Schema of a word of an answer: those there are now, to which a later version may add."""
+    return {"x-extensible-enum": list(words)}
+
+
+class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
+    """The rulebook edition an answer rests on."""
+
+    id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
+    edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
+    digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
+
+
+@lru_cache(maxsize=64)
+def rulebook_used(edition: Edition) -> RulebookUsed:
+    """How an answer names its edition."""
+    return RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
