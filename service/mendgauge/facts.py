@@ -201,6 +201,7 @@ class InjuryFacts:
         "diameter",
         "emerges",
         "index",
+        "largest_reach",
         "lean",
         "other_side",
         "prepared",
@@ -233,6 +234,7 @@ class InjuryFacts:
         self.toward = measured(injury.lean_toward_deg, TOWARD)
         self.shift_per_mm = crown.product(crown.slope(self.lean), crown.cosine(self.toward))
         self.thickness = self._thickness()
+        self.largest_reach: float | None = None
 
     @property
     def shifts(self) -> list[Interval]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from mendgauge import crown
-from mendgauge.facts import InjuryFacts
+from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import Band
 from mendgauge.rules.outcome import MET, Outcome, outcome
@@ -34,12 +34,19 @@ def half_width(provision: Band, section_width: Interval, tread_width: Interval) 
 
 def largest_channel_reach(injury: InjuryFacts) -> float:
     """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+    if injury.largest_reach is None:
+        injury.largest_reach = _largest_channel_reach(injury)
+    return injury.largest_reach
+
+
+def _largest_channel_reach(injury: InjuryFacts) -> float:
     diameter = injury.prepared.high
     near = crown.largest_reach(injury.across, injury.shift_per_mm, _NO_CROWN, diameter)
     if injury.other_side is not None:
         return max(near, crown.largest_reach(injury.other_side, injury.shift_per_mm, _NO_CROWN, diameter))
-    far = (crown.largest_reach(injury.across, shift, injury.thickness, diameter) for shift in injury.shifts)
-    return max(near, *far)
+    for shift in injury.shifts:
+        near = max(near, crown.largest_reach(injury.across, shift, injury.thickness, diameter))
+    return near
 
 
 def least_channel_reach(injury: InjuryFacts) -> float:
@@ -53,17 +60,26 @@ def least_channel_reach(injury: InjuryFacts) -> float:
     return max(near, far)
 
 
+def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]:
+    """Half the band's width, found once where it hangs on the section width alone."""
+    if provision.share_of_section_width is None:
+        return lambda tyre: half_width(provision, tyre.section_width, tyre.tread_width)
+    settled = half_width(provision, setting.frame.section_width, setting.frame.section_width)
+    return lambda _tyre: settled
+
+
 def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    width_of = _width(provision, setting)
+
     def judge(injury: InjuryFacts) -> Outcome:
         if "tread" not in injury.regions:
             return MET
-        tyre = injury.tyre
-        width = half_width(provision, tyre.section_width, tyre.tread_width)
+        width = width_of(injury.tyre)
         largest = largest_channel_reach(injury)
         if largest <= width.low:
             return MET
         kept = band(Interval(min(least_channel_reach(injury), largest), largest), width)
-        found = outcome(kept, setting.beyond_minor(tyre))
+        found = outcome(kept, setting.beyond_minor(injury.tyre))
         return found if injury.regions == ("tread",) else found | MET
 
     return through_only(judge)
@@ -76,9 +92,9 @@ def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     )
 
 
-def _spare(injury: InjuryFacts, provision: Band) -> float:
-    width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
-    return width.low - largest_channel_reach(injury)
+def _spare(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
+    width_of = _width(provision, setting)
+    return lambda injury: width_of(injury.tyre).low - largest_channel_reach(injury)
 
 
 def _measures(provision: Band) -> tuple[str, ...]:

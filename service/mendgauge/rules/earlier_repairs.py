@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import inf
 
 from mendgauge.facts import InjuryFacts, TyreFacts
-from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most
+from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.rulebooks.schema import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
 from mendgauge.rules import layout
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
@@ -82,7 +82,7 @@ def _and(one: Outcome, other: Outcome) -> Outcome:
 
 
 def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    figure = Interval(provision.min_mm, provision.min_mm)
+    figure = point(provision.min_mm)
     return through_only(lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure))
 
 
@@ -99,19 +99,20 @@ def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
     return Evidence(observed=None if nearest is None else nearest.distance, limit=least_mm, unit="mm", at_least=True)
 
 
-def _distance_spare(injury: InjuryFacts, provision: Spacing) -> float:
-    distances = (neighbour.distance.low for neighbour in layout.neighbours(injury))
-    return min(distances, default=inf) - provision.min_mm
+def _distance_spare(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], float]:
+    figure = point(provision.min_mm)
+    return lambda injury: _least_spare(injury, lambda _patch: figure)
 
 
-def _overlap_spare(injury: InjuryFacts, provision: RepairUnitRule) -> float:
-    return min(
-        (
-            neighbour.distance.low - layout.least_spacing(injury, neighbour.patch, provision).high
-            for neighbour in layout.neighbours(injury)
-        ),
-        default=inf,
-    )
+def _overlap_spare(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], float]:
+    return lambda injury: _least_spare(injury, lambda patch: layout.least_spacing(injury, patch, provision))
+
+
+def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> float:
+    if not injury.tyre.earlier and len(injury.tyre.injuries) == 1:
+        return inf
+    spares = (neighbour.distance.low - least(neighbour.patch).high for neighbour in layout.neighbours(injury))
+    return min(spares, default=inf)
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:

@@ -47,9 +47,10 @@ def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
     return Evidence(observed=injury.diameter, limit=limit, unit="mm", inclusive=provision.inclusive)
 
 
-def _spare(injury: InjuryFacts, provision: InjurySize) -> float:
+def _spare(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], float]:
     """Room left by the hole as measured; a channel cut clean has its cutter's nominal size, which nobody measured."""
-    return inf if injury.stages == ("prepared",) else provision.found_to_mm - injury.diameter.high
+    hole_to = provision.found_to_mm
+    return lambda injury: inf if injury.stages == ("prepared",) else hole_to - injury.diameter.high
 
 
 QUESTION = Question[InjuryFacts, InjurySize](

@@ -25,6 +25,11 @@ def _judge_one_piece(provision: OnePieceLean, _: Setting) -> Callable[[InjuryFac
     return through_only(lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION))
 
 
+def _spare(provision: Lean, _: Setting) -> Callable[[InjuryFacts], float]:
+    largest = provision.max_deg
+    return lambda injury: largest - injury.lean.high
+
+
 def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
     return Evidence(observed=injury.lean, limit=provision.max_deg, unit="deg")
 
@@ -35,7 +40,7 @@ QUESTION = Question[InjuryFacts, Lean](
     provisions=lambda edition: edition.book.lean,
     judge=_judge,
     evidence=_evidence,
-    spare=lambda injury, provision: provision.max_deg - injury.lean.high,
+    spare=_spare,
 )
 
 ONE_PIECE = Question[InjuryFacts, OnePieceLean](

@@ -50,7 +50,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     provisions: Callable[[Edition], tuple[P, ...]]
     judge: Callable[[P, Setting], Callable[[S], Outcome]]
     evidence: Callable[[S, P], Evidence]
-    spare: Callable[[S, P], float] | None = None
+    spare: Callable[[P, Setting], Callable[[S], float]] | None = None
     also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
 
@@ -92,8 +92,12 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
 
     def spare(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
-        branches = self.branches if len(self.branches) == 1 else may_apply(self.branches, subject.tyre)
-        return min([inf if branch.spare is None else branch.spare(subject) for branch in branches])
+        branches = self.branches
+        if len(branches) == 1:
+            alone = branches[0].spare
+            return inf if alone is None else alone(subject)
+        applying = may_apply(branches, subject.tyre)
+        return min([inf if branch.spare is None else branch.spare(subject) for branch in applying])
 
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""
@@ -134,12 +138,8 @@ def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[
         question.judge(provision, setting),
         lambda subject: question.evidence(subject, provision),
         (*question.also_looks_at(provision), *looks_at),
-        None if question.spare is None else _spare(question.spare, provision),
+        None if question.spare is None else question.spare(provision, setting),
     )
-
-
-def _spare(spare: Callable[[S, P], float], provision: P) -> Callable[[S], float]:
-    return lambda subject: spare(subject, provision)
 
 
 def applying(branches: list[Branch[S]]) -> tuple[Branch[S], ...]:

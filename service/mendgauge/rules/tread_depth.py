@@ -21,6 +21,11 @@ def _judge(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: outcome(tread_depth(tyre.tread_depth, least, inclusive=inclusive), ENDS)
 
 
+def _spare(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], float]:
+    least = provision.min_mm
+    return lambda tyre: tyre.tread_depth.low - least
+
+
 def _evidence(tyre: TyreFacts, provision: TreadDepth) -> Evidence:
     return Evidence(
         observed=tyre.tread_depth, limit=provision.min_mm, unit="mm", inclusive=provision.inclusive, at_least=True
@@ -33,5 +38,5 @@ QUESTION = Question[TyreFacts, TreadDepth](
     provisions=lambda edition: edition.book.tread_depth,
     judge=_judge,
     evidence=_evidence,
-    spare=lambda tyre, provision: tyre.tread_depth.low - provision.min_mm,
+    spare=_spare,
 )
