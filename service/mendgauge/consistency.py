@@ -141,15 +141,18 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
 
 def _check_injury(place: str, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
     _check_ranges(place, injury, flaws)
-    if injury.region == "tread":
-        _check_across(place, injury.across_mm, frame.section_width.high / 2.0, "in the tread", flaws)
-    else:
-        _check_across(place, injury.across_mm, frame.half_profile, "on the tyre", flaws)
-    _check_across(place, injury.other_side_across_mm, frame.half_profile, "on the tyre", flaws)
-    _check_around(place, injury.around_mm, frame, flaws)
-    if injury.other_side_across_mm is not None and injury.across_mm is None:
-        what = "Give `across_mm` too: this is the place on the other side of it."
-        flaws.append(Flaw(f"{place}/other_side_across_mm", what))
+    if injury.across_mm is not None:
+        in_tread = injury.region == "tread"
+        widest = frame.section_width.high / 2.0 if in_tread else frame.half_profile
+        where = "in the tread" if in_tread else "on the tyre"
+        _check_across(f"{place}/across_mm", injury.across_mm, widest, where, flaws)
+    if injury.other_side_across_mm is not None:
+        other = f"{place}/other_side_across_mm"
+        _check_across(other, injury.other_side_across_mm, frame.half_profile, "on the tyre", flaws)
+        if injury.across_mm is None:
+            flaws.append(Flaw(other, "Give `across_mm` too: this is the place on the other side of it."))
+    if injury.around_mm is not None:
+        _check_around(place, injury.around_mm, frame, flaws)
     if injury.depth != "rubber_only":
         return
     if injury.measured_from == "inside":
@@ -161,17 +164,19 @@ def _check_injury(place: str, injury: Injury, frame: Frame, flaws: list[Flaw]) -
 
 def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
     _check_ranges(place, repair, flaws)
-    _check_across(place, repair.across_mm, frame.half_profile, "on the tyre", flaws)
-    _check_around(place, repair.around_mm, frame, flaws)
+    if repair.across_mm is not None:
+        _check_across(f"{place}/across_mm", repair.across_mm, frame.half_profile, "on the tyre", flaws)
+    if repair.around_mm is not None:
+        _check_around(place, repair.around_mm, frame, flaws)
 
 
-def _check_across(place: str, across: Measured | None, widest: float, where: str, flaws: list[Flaw]) -> None:
+def _check_across(place: str, across: Measured, widest: float, where: str, flaws: list[Flaw]) -> None:
     if _low(across, 0.0) < -widest or _high(across, 0.0) > widest:
         what = f"That is not {where}: it may lie up to {widest:g} mm either side of the centre line."
-        flaws.append(Flaw(f"{place}/across_mm", what))
+        flaws.append(Flaw(place, what))
 
 
-def _check_around(place: str, around: Measured | None, frame: Frame, flaws: list[Flaw]) -> None:
+def _check_around(place: str, around: Measured, frame: Frame, flaws: list[Flaw]) -> None:
     round_once = frame.circumference.high
     if _high(around, 0.0) > round_once * _TAPE_ALLOWANCE:
         what = f"That is more than once round: this tyre is about {round_once:.0f} mm round."

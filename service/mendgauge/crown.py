@@ -76,24 +76,29 @@ def channel_length(thickness: float, lean_deg: float) -> float:
     return thickness / cos(radians(lean_deg))
 
 
-def largest_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
-    """Largest distance from the centre line to the far edge of the mouth at the channel's other end.
+def largest_reach(across: Interval, shift_per_mm: Interval, thickness: float, diameter: float) -> float:
+    """Largest distance from the centre line to an edge of the channel's mouths, on either side of the crown.
 
-    `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`.
+    `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`,
+    `thickness` the largest the crown can have.
     """
-    # |a + t u| + (d/2) sqrt(1 + u^2) is convex in each of a, t and u, so its maximum lies at a corner.
+    # |a + t u| + (d/2) sqrt(1 + u^2) is convex in each of a, t and u, so its maximum lies at a corner; the mouth where
+    # the channel starts is that of no thickness at all.
     steepest = _reach_at(across, shift_per_mm.high, thickness, diameter)
     if shift_per_mm.low == shift_per_mm.high:
         return steepest
     return max(steepest, _reach_at(across, shift_per_mm.low, thickness, diameter))
 
 
-def _reach_at(across: Interval, u: float, thickness: Interval, diameter: float) -> float:
-    """Largest distance to the far edge of the mouth for one slope."""
-    one, other = thickness.low * u, thickness.high * u
-    if one > other:
-        one, other = other, one
-    return max(-(across.low + one), across.high + other) + diameter / 2.0 * sqrt(1.0 + u * u)
+def _reach_at(across: Interval, u: float, thickness: float, diameter: float) -> float:
+    """Largest distance to the far edge of a mouth, for one slope."""
+    shift = thickness * u
+    low, high = across.low, across.high
+    if shift < 0.0:
+        low += shift
+    else:
+        high += shift
+    return max(-low, high) + diameter / 2.0 * sqrt(1.0 + u * u)
 
 
 def least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:

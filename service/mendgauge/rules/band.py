@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Final
 
 from mendgauge import crown
 from mendgauge.facts import InjuryFacts, TyreFacts
@@ -11,8 +10,6 @@ from mendgauge.quantity import EITHER, NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import Band
 from mendgauge.rules.outcome import MET, Outcome, outcome
 from mendgauge.rules.rule import Evidence, Question, Setting, through_only
-
-_NO_CROWN: Final = Interval(0.0, 0.0)
 
 
 def band(reach: Interval, half_width: Interval) -> Truth:
@@ -41,12 +38,10 @@ def largest_channel_reach(injury: InjuryFacts) -> float:
 
 def _largest_channel_reach(injury: InjuryFacts) -> float:
     diameter = injury.prepared.high
-    near = crown.largest_reach(injury.across, injury.shift_per_mm, _NO_CROWN, diameter)
     if injury.other_side is not None:
-        return max(near, crown.largest_reach(injury.other_side, injury.shift_per_mm, _NO_CROWN, diameter))
-    for shift in injury.shifts:
-        near = max(near, crown.largest_reach(injury.across, shift, injury.thickness, diameter))
-    return near
+        both_ends = injury.across.hull(injury.other_side)
+        return crown.largest_reach(both_ends, injury.shift_per_mm, 0.0, diameter)
+    return max([crown.largest_reach(injury.across, shift, injury.thickness.high, diameter) for shift in injury.shifts])
 
 
 def least_channel_reach(injury: InjuryFacts) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import pi
+from typing import Final
 
 import msgspec
 
@@ -13,12 +14,26 @@ from mendgauge.rulebooks.schema import RepairUnitRule
 from mendgauge.words import MeasuredFrom
 
 
-class Neighbour(msgspec.Struct, frozen=True):
-    """Another repair on the same liner: how far off, how large, and whether there surely is one."""
+_INSIDE: Final = ("inside",)
 
-    distance: Interval
+
+class Neighbour(msgspec.Struct, frozen=True):
+    """Another repair on the same liner: how far off its centre is, how large it is, and whether there surely is one.
+
+    `index` is its place among the earlier repairs or, where `earlier` is false, among the injuries of the case.
+    """
+
+    earlier: bool
+    index: int
+    sideways: Interval
+    along: Interval
     patch: Interval
     certain: Truth
+
+    @property
+    def distance(self) -> Interval:
+        """Distance of the two centres at the liner, mm."""
+        return crown.distance(self.sideways, self.along)
 
 
 def needed_patch(injury: InjuryFacts, unit: RepairUnitRule) -> Interval:
@@ -47,18 +62,34 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     across, around = centre_at_liner(injury, ratio)
     found = []
     for repair in tyre.earlier:
-        arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference.high)
         sideways = Interval(across.low - repair.across.high, across.high - repair.across.low).magnitude()
-        found.append(Neighbour(crown.distance(sideways, crown.product(arc, ratio)), repair.patch, YES))
+        if injury.sides == repair.sides == _INSIDE:
+            along = _arc_at_liner(injury.around, repair.around, tyre, ratio)
+        else:
+            arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference.high)
+            along = crown.product(arc, ratio)
+        found.append(Neighbour(True, repair.index, sideways, along, repair.patch, YES))
     for other in tyre.injuries:
         if other is injury or other.through == NO:
             continue
-        there, along = centre_at_liner(other, ratio)
-        arc = crown.arc_distance(around, along, tyre.circumference.high)
+        there, round_there = centre_at_liner(other, ratio)
         sideways = Interval(across.low - there.high, across.high - there.low).magnitude()
+        if injury.sides == other.sides == _INSIDE:
+            along = _arc_at_liner(injury.around, other.around, tyre, ratio)
+        else:
+            arc = crown.arc_distance(around, round_there, tyre.circumference.high)
+            along = crown.product(arc, ratio)
         patch = needed_patch(other, tyre.estimates.unit)
-        found.append(Neighbour(crown.distance(sideways, crown.product(arc, ratio)), patch, other.through))
+        found.append(Neighbour(False, other.index, sideways, along, patch, other.through))
     return tuple(found)
+
+
+def _arc_at_liner(one: Interval, other: Interval, tyre: TyreFacts, ratio: Interval) -> Interval:
+    """Distance along the liner of two places that were both measured there: the ratio decides only the way round."""
+    arc = Interval(one.low - other.high, one.high - other.low).magnitude()
+    once_round = crown.product(tyre.circumference, ratio)
+    back = Interval(once_round.low - arc.high, once_round.high - arc.low).magnitude()
+    return Interval(min(arc.low, back.low), min(arc.high, back.high))
 
 
 def nearest(injury: InjuryFacts) -> Neighbour | None:
