@@ -13,7 +13,6 @@ from mendgauge.quantity import NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import RepairUnitRule
 from mendgauge.words import MeasuredFrom
 
-
 _INSIDE: Final = ("inside",)
 
 
