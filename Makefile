@@ -20,7 +20,7 @@ setup: .venv/ready  ## the .venv with the locked packages, the service and the S
 	@touch $@
 
 demo: setup  ## a morning's intake of an invented fleet, checked over HTTP
-	@$(BIN)/python -m tests.demo
+	@cd sdk && ../$(BIN)/python -m examples.morning_intake
 
 serve: setup  ## the service on http://127.0.0.1:8340
 	$(BIN)/mendgauge serve

@@ -1,0 +1,1 @@
+"""The client at work. Begin with `morning_intake`."""

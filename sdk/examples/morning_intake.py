@@ -1,0 +1,73 @@
+"""A fleet's punctured tyres of one morning: each is asked about, and what to do with it is printed.
+
+Run it with `python -m examples.morning_intake`; it starts a service of its own and stops it again. The tyres are in
+`morning_intake.json`: some were on the bench, of others there is no more than what a driver said.
+"""
+
+from __future__ import annotations
+
+import signal
+import sys
+from datetime import date
+from pathlib import Path
+from typing import TypeAlias
+
+import msgspec
+
+from examples.board import print_board
+from examples.own_service import own_service
+from mendgauge_client import Case, InvalidRequestError, Mendgauge, Repairability
+
+INTAKE = Path(__file__).with_suffix(".json")
+Outcome: TypeAlias = Repairability | InvalidRequestError
+
+
+class IntakeTyre(msgspec.Struct, forbid_unknown_fields=True):
+    """A tyre that came in: where, who told of it, and what is known."""
+
+    depot: str
+    told_by: str
+    case: Case
+
+
+class Intake(msgspec.Struct, forbid_unknown_fields=True):
+    """What came in to a fleet in one morning."""
+
+    fleet: str
+    day: date
+    tyres: list[IntakeTyre]
+
+
+def read_intake(path: Path = INTAKE) -> Intake:
+    """The intake of a file, its cases ready to be sent."""
+    intake = msgspec.json.decode(path.read_bytes(), type=Intake)
+    for tyre in intake.tyres:
+        tyre.case.assessed_on = intake.day
+        tyre.case.explain = True  # lists the rules that are met too: a repairable tyre has its reasons as well
+    return intake
+
+
+def ask(service: Mendgauge, case: Case) -> Outcome:
+    """What the service says of a case, or what it finds wrong with the case."""
+    try:
+        return service.check_repairability(case)
+    except InvalidRequestError as refusal:
+        return refusal  # a slip of whoever typed it in: it goes back to them, and the rest of the morning goes on
+
+
+def main() -> int:
+    """Ask about every tyre, print the board, and return the exit status."""
+    intake = read_intake()
+    with own_service() as service:  # where one runs already: `with Mendgauge("http://…") as service:`
+        outcomes = [ask(service, tyre.case) for tyre in intake.tyres]
+    print_board(intake, outcomes)
+    return 0
+
+
+if __name__ == "__main__":
+    # Whoever ends the demo ends its service too: a SIGTERM unwinds the `with` as Ctrl-C does.
+    signal.signal(signal.SIGTERM, signal.default_int_handler)
+    try:
+        sys.exit(main())
+    except KeyboardInterrupt:
+        sys.exit(130)
