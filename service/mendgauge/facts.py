@@ -72,7 +72,8 @@ class Estimates:
         self.tread_width_share = Interval(
             share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
         )
-        self.cutters = next(entry.sizes_mm for entry in workshop.cutters if of in entry.classes)
+        cutters = (*edition.book.cutters, *workshop.cutters)
+        self.cutters = next(entry.sizes_mm for entry in cutters if of in entry.classes)
         self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
 
     def cut(self, hole: Interval) -> Interval:

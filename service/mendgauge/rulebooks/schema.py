@@ -19,6 +19,15 @@ from mendgauge.rulebooks.provision import Effect as Effect
 from mendgauge.rulebooks.provision import Language as Language
 from mendgauge.rulebooks.provision import Provision as Provision
 from mendgauge.rulebooks.provision import RulebookError as RulebookError
+from mendgauge.rulebooks.unit_provisions import (
+    CleanedMargin,
+    CutterPasses,
+    GenericUnits,
+    StemLength,
+    StemTrimRule,
+    ToolLimits,
+    UnitMatch,
+)
 from mendgauge.words import SpecialTyre
 
 
@@ -223,6 +232,13 @@ class Workshop(Closed, frozen=True, kw_only=True):
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
     tolerances: tuple[Tolerances, ...]
+    cutter_passes: tuple[CutterPasses, ...] = ()
+    tool_limits: tuple[ToolLimits, ...] = ()
+    cleaned_margin: tuple[CleanedMargin, ...] = ()
+    stem_length: tuple[StemLength, ...] = ()
+    stem_trim: tuple[StemTrimRule, ...] = ()
+    unit_match: tuple[UnitMatch, ...] = ()
+    generic_units: tuple[GenericUnits, ...] = ()
 
 
 class Book(Closed, frozen=True, kw_only=True):
@@ -243,6 +259,7 @@ class Book(Closed, frozen=True, kw_only=True):
     band: tuple[Band, ...] = ()
     lean: tuple[Lean, ...] = ()
     one_piece_lean: tuple[OnePieceLean, ...] = ()
+    cutters: tuple[CutterSizes, ...] = ()
     cut_length: tuple[CutLength, ...] = ()
     spacing: tuple[Spacing, ...] = ()
     repair_count: tuple[RepairCount, ...] = ()

@@ -1,0 +1,77 @@
+"""What a rulebook says of preparing a channel, of the unit that repairs it, and of trimming its stem."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from mendgauge.rulebooks.provision import Provision
+
+
+class CutterPasses(Provision, frozen=True, kw_only=True):
+    """From which side the channel is cut first, and how often from each side, along the injury."""
+
+    first: Literal["inside", "outside"]
+    passes_low: int
+    passes_high: int
+
+
+class ToolLimits(Provision, frozen=True, kw_only=True):
+    """How fast drill and buffer may turn, and the buffed texture asked for."""
+
+    drill_to_rpm: float
+    buffer_to_rpm: float
+    texture_low: float
+    texture_high: float
+
+
+class CleanedMargin(Provision, frozen=True, kw_only=True):
+    """How far past the patch the liner is cleaned."""
+
+    margin_low_mm: float
+    margin_high_mm: float
+
+
+class StemLength(Provision, frozen=True, kw_only=True):
+    """What a stem needs beyond the channel and what stands proud of it: a length to pull it by."""
+
+    grip_mm: float
+
+
+class StemTrimRule(Provision, frozen=True, kw_only=True):
+    """How far a stem is left proud where it comes out: of the groove base, of the tread surface, or of the liner."""
+
+    where: Literal["groove", "lug", "inside"]
+    proud_mm: float
+    at_most_tread_left: bool = False
+
+    @property
+    def about(self) -> str:
+        return self.where
+
+
+class UnitMatch(Provision, frozen=True, kw_only=True):
+    """Which patches go into a carcass, and which way their arrows point."""
+
+    carcass: Literal["radial", "bias"]
+    patches: Annotated[tuple[Literal["radial", "bias", "either"], ...], Meta(min_length=1)]
+    arrows: Literal["to_beads"]
+
+    @property
+    def about(self) -> str:
+        return self.carcass
+
+
+class GenericUnits(Provision, frozen=True, kw_only=True):
+    """Plain nominal sizes that stand in for a shop's stock: every stem, length and patch named, with every other."""
+
+    kind: Literal["one_piece", "stem", "patch"]
+    stems_mm: tuple[float, ...] = ()
+    stem_lengths_mm: tuple[float, ...] = ()
+    patches_mm: tuple[float, ...] = ()
+    reinforced: bool = False
+
+    @property
+    def about(self) -> str:
+        return f"{self.kind} {'reinforced' if self.reinforced else 'plain'}"
