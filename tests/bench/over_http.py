@@ -1,0 +1,118 @@
+"""Operations over HTTP, against an echo of the same body on the same server."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import json
+import socket
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+from tests.bench.cases import FULL
+from tests.bench.report import Report
+
+_CONNECTIONS = 16
+_SECONDS = 2.0
+_ROUNDS = 5
+_ROOT = Path(__file__).parents[2]
+
+
+class _Caller(asyncio.Protocol):
+    """Sends the same request again whenever its answer, which always has the same length, has arrived."""
+
+    def __init__(self, request: bytes, answer_bytes: int, until: float) -> None:
+        self.request, self.answer_bytes, self.until = request, answer_bytes, until
+        self.answered = self.received = 0
+        self.done: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+
+    def connection_made(self, transport: asyncio.BaseTransport) -> None:
+        assert isinstance(transport, asyncio.Transport)
+        self.transport = transport
+        transport.write(self.request)
+
+    def data_received(self, data: bytes) -> None:
+        self.received += len(data)
+        if self.received < self.answer_bytes:
+            return
+        assert self.received == self.answer_bytes, "an answer of another length"
+        self.received = 0
+        self.answered += 1
+        if time.perf_counter() < self.until:
+            self.transport.write(self.request)
+        else:
+            self.transport.close()
+            self.done.set_result(None)
+
+
+def request_of(path: str, body: bytes) -> bytes:
+    """A request as it goes over the wire; the request id keeps answers of one length."""
+    head = f"POST {path} HTTP/1.1\r\nHost: bench\r\nX-Request-Id: bench\r\nContent-Type: application/json\r\n"
+    return head.encode() + f"Content-Length: {len(body)}\r\n\r\n".encode() + body
+
+
+def answer_length(port: int, request: bytes) -> int:
+    """Bytes of the answer to a request, which must be a success."""
+    with socket.create_connection(("127.0.0.1", port)) as connection:
+        connection.sendall(request)
+        answer = b""
+        while b"\r\n\r\n" not in answer:
+            answer += connection.recv(65536)
+        head, _, rest = answer.partition(b"\r\n\r\n")
+        assert head.startswith(b"HTTP/1.1 200"), head.decode()
+        length = int(head.lower().split(b"content-length:")[1].split(b"\r\n")[0])
+        return len(head) + 4 + length if len(rest) <= length else len(answer)
+
+
+async def _rate(port: int, request: bytes, answer_bytes: int) -> float:
+    loop = asyncio.get_running_loop()
+    began = time.perf_counter()
+    callers = []
+    for _ in range(_CONNECTIONS):
+        _, caller = await loop.create_connection(
+            lambda: _Caller(request, answer_bytes, began + _SECONDS), "127.0.0.1", port
+        )
+        callers.append(caller)
+    await asyncio.gather(*(caller.done for caller in callers))
+    return sum(caller.answered for caller in callers) / (time.perf_counter() - began)
+
+
+@contextlib.contextmanager
+def served() -> Iterator[int]:
+    """The service with its echo, on a free loopback port."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port: int = free.getsockname()[1]
+    command = [sys.executable, "-m", "uvicorn", "tests.bench.server:app", "--port", str(port), "--no-access-log"]
+    server = subprocess.Popen([*command, "--log-level", "warning"], cwd=_ROOT)
+    try:
+        for _ in range(100):
+            with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port)):
+                break
+            time.sleep(0.1)
+        yield port
+    finally:
+        server.terminate()
+        server.wait(10)
+
+
+def compare(report: Report) -> None:
+    """Measure each operation in turn with the echo, round by round, and compare the medians."""
+    body = json.dumps(FULL).encode()
+    paths = {"/v1/echo": "", "/v1/repairability": "at least 0.80"}
+    with served() as port:
+        calls = {path: request_of(path, body) for path in paths}
+        lengths = {path: answer_length(port, request) for path, request in calls.items()}
+        rates: dict[str, list[float]] = {path: [] for path in paths}
+        for _ in range(_ROUNDS):
+            for path, request in calls.items():
+                rates[path].append(asyncio.run(_rate(port, request, lengths[path])))
+    echo = statistics.median(rates["/v1/echo"])
+    report.add("echo of the body", f"{echo:.0f} a second")
+    for path, asked in list(paths.items())[1:]:
+        rate = statistics.median(rates[path])
+        report.add(f"POST {path}", f"{rate:.0f} a second", "echo", rate / echo, asked)
