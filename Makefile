@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi sdk bench lock
+.PHONY: help setup demo serve test test-slow check openapi examples sdk container bench lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
@@ -37,8 +37,14 @@ check: setup  ## ruff, mypy --strict, import-linter
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
 
-openapi: setup  ## openapi/openapi.json and the golden examples from the code
+openapi: setup  ## openapi/openapi.json from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json
+
+examples: setup  ## the answers of the golden examples, written anew
+	$(BIN)/python tests/contract/test_golden.py
+
+container: setup  ## the images built, run and tried on a machine without an image registry (as root)
+	docker/try.sh
 
 sdk: openapi  ## the Python client from openapi/openapi.json
 	$(BIN)/python sdk/generate.py
