@@ -64,6 +64,11 @@ def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessm
     facts = TyreFacts(case, kind, edition, on)
     rules = bind_rules(edition, kind, facts.frame, on)
     house = NO_HOUSE_RULES if case.house_rules is None else bind_house_rules(case.house_rules)
+    return judged_by(facts, rules, house)
+
+
+def judged_by(facts: TyreFacts, rules: Rules, house: HouseRuleSet) -> Assessment:
+    """What a tyre comes to under some rules."""
     floor = union = MET
     notable = []
     for rule in rules.tyre + house.tyre:

@@ -14,6 +14,7 @@ import msgspec
 from msgspec import inspect
 
 from mendgauge.case import EarlierRepair, History, Injury, Position, Tyre, Vehicle
+from mendgauge.in_service import AxleMate, InService
 from mendgauge.words import Range
 
 
@@ -58,5 +59,6 @@ def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], 
 
 
 MEASURED: Final[dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]]] = {
-    struct: _measured(struct) for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History)
+    struct: _measured(struct)
+    for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History, InService, AxleMate)
 }

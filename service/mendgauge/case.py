@@ -12,6 +12,7 @@ from typing import Annotated
 from msgspec import Meta
 
 from mendgauge.house_rules import HouseRules
+from mendgauge.in_service import InService
 from mendgauge.measuring import Measuring
 from mendgauge.words import (
     LEAN_DEG_MAX,
@@ -438,6 +439,7 @@ class Case(Words, frozen=True, kw_only=True):
     ) = None
     inspection: Inspection | None = None
     history: History | None = None
+    in_service: Annotated[InService | None, Meta(description="How the tyre runs, for `/v1/service-limits`.")] = None
     house_rules: HouseRules | None = None
     measuring: Measuring | None = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

@@ -9,6 +9,8 @@ import msgspec
 from mendgauge import words
 from mendgauge.case import Case, EarlierRepair, History, Injury, Inspection, MakerPolicy, Position, Traits, Vehicle
 from mendgauge.facts import TyreFacts
+from mendgauge.fitted import FittedTyre
+from mendgauge.in_service import AxleMate, InService, MatePlace
 from mendgauge.quantity import Interval
 
 _EMPTY: Final[dict[str, Any]] = {
@@ -19,6 +21,7 @@ _EMPTY: Final[dict[str, Any]] = {
     "inspection": Inspection(),
     "history": History(),
     "injuries": (Injury(),),
+    "in_service": InService(),
 }
 
 _CHOICES: Final[dict[str, tuple[Any, ...]]] = {
@@ -30,7 +33,10 @@ _CHOICES: Final[dict[str, tuple[Any, ...]]] = {
     "measured_from": get_args(words.MeasuredFrom),
     "emerges_in": get_args(words.EmergesIn),
     "repair": get_args(words.MakerRepair),
+    "speed_rating_after_repair": get_args(words.RatingAfterRepair),
     "earlier_repairs": ((), (EarlierRepair(),)),
+    "axle_mates": ((), (AxleMate(),)),
+    "place": get_args(MatePlace),
     "kind": get_args(words.VehicleKind),
     "marking": (),
     "date_code": (),
@@ -48,6 +54,12 @@ _MEASURES: Final = {
     "lean_deg": "lean",
     "lean_toward_deg": "toward",
     "patch_mm": "patch",
+    "max_speed_kmh": "vehicle_kmh",
+    "axle_load_kg": "axle_load",
+    "max_load_kg": "max_load",
+    "max_load_dual_kg": "max_load_dual",
+    "overall_diameter_mm": "overall_diameter",
+    "speed_cap_kmh": "vehicle_kmh",
 }
 
 _STEPS: Final = 2
@@ -84,6 +96,8 @@ def span_of(field: str, facts: TyreFacts) -> Interval | None:
 def _owner(parts: list[str], facts: TyreFacts) -> Any:
     if parts[0] == "injuries":
         return facts.injuries[int(parts[1])]
+    if "axle_mates" in parts and isinstance(facts, FittedTyre):
+        return facts.mates[int(parts[2])]
     return facts.earlier[int(parts[1])] if parts[0] == "earlier_repairs" else facts
 
 

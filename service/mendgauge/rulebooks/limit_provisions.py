@@ -1,4 +1,4 @@
-"""What a rulebook says of a tyre's service after a repair: its speed, its load, its place on the vehicle, its upkeep."""
+"""What a rulebook says of a tyre in service after a repair: its speed, its load, its place, its upkeep."""
 
 from __future__ import annotations
 

@@ -13,6 +13,21 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
+from mendgauge.rulebooks.limit_provisions import (
+    AxleLoad,
+    AxleMatch,
+    DiameterSpread,
+    DualMatch,
+    FollowUp,
+    FrontAxle,
+    LoadAfterRepair,
+    MouldedLoad,
+    ServiceTread,
+    SpeedAfterRepair,
+    SpeedLimit,
+    SpeedNeed,
+    TreadDifference,
+)
 from mendgauge.rulebooks.provision import Basis as Basis
 from mendgauge.rulebooks.provision import Closed, Source, Text
 from mendgauge.rulebooks.provision import Effect as Effect
@@ -239,6 +254,15 @@ class Workshop(Closed, frozen=True, kw_only=True):
     stem_trim: tuple[StemTrimRule, ...] = ()
     unit_match: tuple[UnitMatch, ...] = ()
     generic_units: tuple[GenericUnits, ...] = ()
+    speed_limits: tuple[SpeedLimit, ...]
+    speed_need: tuple[SpeedNeed, ...]
+    axle_load: tuple[AxleLoad, ...]
+    moulded_load: tuple[MouldedLoad, ...]
+    axle_match: tuple[AxleMatch, ...]
+    dual_match: tuple[DualMatch, ...]
+    diameter_spread: tuple[DiameterSpread, ...]
+    tread_difference: tuple[TreadDifference, ...]
+    follow_ups: tuple[FollowUp, ...]
 
 
 class Book(Closed, frozen=True, kw_only=True):
@@ -272,6 +296,12 @@ class Book(Closed, frozen=True, kw_only=True):
     age: tuple[Age, ...] = ()
     maker_policy: tuple[MakerPolicyRule, ...]
     not_covered: tuple[NotCovered, ...] = ()
+    speed_after_repair: tuple[SpeedAfterRepair, ...] = ()
+    load_after_repair: tuple[LoadAfterRepair, ...] = ()
+    speed_limits: tuple[SpeedLimit, ...] = ()
+    speed_need: tuple[SpeedNeed, ...] = ()
+    front_axle: tuple[FrontAxle, ...] = ()
+    service_tread: tuple[ServiceTread, ...] = ()
 
 
 def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ...]]]:

@@ -1,6 +1,7 @@
 """The rules: one small module a question of the trade, each a pure function of observations and a dated limit.
 
-The two lists below are the table of contents; `bind_rules` turns them into the rules of one edition for one tyre.
+The lists below are the table of contents: what decides of a repair, and what of the position the tyre goes to after it.
+`bind_rules` and `bind_position_rules` turn them into the rules of one edition for one tyre.
 """
 
 from __future__ import annotations
@@ -13,20 +14,27 @@ from typing import Any, Final
 import msgspec
 
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts
+from mendgauge.fitted import FittedTyre
 from mendgauge.rulebooks.schema import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules import (
     age,
+    axle_load,
+    axle_match,
     band,
     condition,
     coverage,
     depth,
+    dual_match,
     earlier_repairs,
+    front_axle,
     history,
     injury_size,
     lean,
     maker_policy,
     region,
+    service_tread,
     special_tyre,
+    speed_symbol,
     tread_depth,
 )
 from mendgauge.rules.outcome import EFFECT, ENDS, Outcome
@@ -41,6 +49,7 @@ from mendgauge.rules.rule import (
     first_that_applies,
 )
 from mendgauge.rules.rule import condition as condition_of
+from mendgauge.vehicle_class import TyreClass
 from mendgauge.words import VehicleKind
 
 TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
@@ -70,6 +79,17 @@ INJURY_QUESTIONS: Final[tuple[Question[InjuryFacts, Any], ...]] = (
     earlier_repairs.OVERLAP,
 )
 
+POSITION_QUESTIONS: Final[tuple[Question[FittedTyre, Any] | Question[TyreFacts, Any], ...]] = (
+    *front_axle.QUESTIONS,
+    age.IN_POSITION,
+    service_tread.QUESTION,
+    speed_symbol.QUESTION,
+    axle_load.QUESTION,
+    *axle_match.MATCHES,
+    dual_match.QUESTION,
+    *axle_match.TREADS,
+)
+
 
 class Rules(msgspec.Struct, frozen=True, eq=False):
     """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover."""
@@ -83,11 +103,7 @@ class Rules(msgspec.Struct, frozen=True, eq=False):
 @lru_cache(maxsize=4096)
 def bind_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> Rules:
     """The rules of an edition for a tyre of a marking on a kind of vehicle, as in force on a day."""
-    of = frame.classes[kind]
-
-    def in_force(provisions: tuple[Provision, ...]) -> tuple[Any, ...]:
-        return tuple(entry for entry in provisions if of in entry.classes and entry.in_force(on))
-
+    in_force = _in_force(frame.classes[kind], on)
     beyond = [_beyond(entry, kind, frame) for entry in in_force(edition.book.beyond)]
     injury_setting = Setting(
         kind,
@@ -98,17 +114,40 @@ def bind_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> R
         looks_at=tuple(fact for branch in beyond for fact in branch.looks_at),
     )
     tyre_setting = msgspec.structs.replace(injury_setting, looks_at=())
-
-    def bound(questions: tuple[Question[Any, Any], ...], setting: Setting) -> tuple[Rule[Any], ...]:
-        rules = (bind(question, in_force(question.provisions(edition)), setting) for question in questions)
-        return tuple(rule for rule in rules if rule is not None)
-
     return Rules(
-        bound(TYRE_QUESTIONS, tyre_setting),
-        bound(INJURY_QUESTIONS, injury_setting),
+        _bound(TYRE_QUESTIONS, edition, in_force, tyre_setting),
+        _bound(INJURY_QUESTIONS, edition, in_force, injury_setting),
         in_force(edition.book.not_covered),
         edition.source,
     )
+
+
+@lru_cache(maxsize=4096)
+def bind_position_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> Rules:
+    """The rules of an edition on where a tyre of a marking may run on a kind of vehicle, as in force on a day."""
+    in_force = _in_force(frame.classes[kind], on)
+    setting = Setting(kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
+    rules = _bound(POSITION_QUESTIONS, edition, in_force, setting)
+    return Rules(rules, (), (), edition.source)
+
+
+def _in_force(of: TyreClass, on: date) -> Callable[[tuple[Provision, ...]], tuple[Any, ...]]:
+    """The provisions that hold for a class of tyre on a day."""
+    return lambda provisions: tuple(entry for entry in provisions if of in entry.classes and entry.in_force(on))
+
+
+def _bound(
+    questions: tuple[Question[Any, Any], ...],
+    edition: Edition,
+    in_force: Callable[[tuple[Provision, ...]], tuple[Any, ...]],
+    setting: Setting,
+) -> tuple[Rule[Any], ...]:
+    rules = (bind(question, in_force(question.provisions(edition)), setting) for question in questions)
+    return tuple(rule for rule in rules if rule is not None)
+
+
+def _ends(_: TyreFacts) -> Outcome:
+    return ENDS
 
 
 def _beyond(entry: Beyond, kind: VehicleKind, frame: Frame) -> Branch[TyreFacts]:
@@ -120,4 +159,4 @@ def _beyond(entry: Beyond, kind: VehicleKind, frame: Frame) -> Branch[TyreFacts]
 def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:
     """What an injury beyond a minor repair comes to; it ends the tyre where the book has no word for it."""
     branches = applying([branch for branch in beyond if branch.provision.about == what])
-    return first_that_applies(branches, otherwise=ENDS) if branches else lambda _tyre: ENDS
+    return first_that_applies(branches, otherwise=ENDS) if branches else _ends

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.facts import TyreFacts
 from mendgauge.quantity import Interval, Truth, at_most
 from mendgauge.rulebooks.schema import Age
-from mendgauge.rules.outcome import EFFECT, Outcome, outcome
+from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
 from mendgauge.rules.rule import Evidence, Question, Setting
 
 
@@ -18,6 +18,11 @@ def age(years: Interval, under: float) -> Truth:
 
 def _judge(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
     under, broken = provision.under_years, EFFECT[provision.effect]
+    return lambda tyre: outcome(age(tyre.age, under), broken)
+
+
+def _judge_position(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    under, broken = provision.under_years, CAUTION if provision.effect == "caution" else NOT_HERE
     return lambda tyre: outcome(age(tyre.age, under), broken)
 
 
@@ -38,5 +43,13 @@ WARNING = Question[TyreFacts, Age](
     looks_at=("age",),
     provisions=lambda edition: edition.workshop.age,
     judge=_judge,
+    evidence=_evidence,
+)
+
+IN_POSITION = Question[TyreFacts, Age](
+    name="age",
+    looks_at=("age",),
+    provisions=lambda edition: edition.book.age,
+    judge=_judge_position,
     evidence=_evidence,
 )

@@ -13,13 +13,14 @@ from typing import Any, Final, get_args
 import msgspec
 
 from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.fitted import FittedTyre
 from mendgauge.house_rules import HouseRules
 from mendgauge.problem import Flaw
-from mendgauge.quantity import EITHER, NO, YES, Truth, at_most, negate, point
+from mendgauge.quantity import EITHER, NO, YES, Truth, any_of, at_most, negate, point
 from mendgauge.rulebooks.schema import Provision
 from mendgauge.rules.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
 from mendgauge.rules.lean import lean
-from mendgauge.rules.outcome import ENDS, Outcome, outcome
+from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply, through_only
 from mendgauge.rules.tread_depth import tread_depth
 from mendgauge.vehicle_class import TyreClass
@@ -41,6 +42,20 @@ NO_HOUSE_RULES: Final = HouseRuleSet((), ())
 def bind_house_rules(house: HouseRules) -> HouseRuleSet:
     """The rules that a house's settings come to."""
     return HouseRuleSet(tuple(_tyre_rules(house)), tuple(_injury_rules(house)))
+
+
+@lru_cache(maxsize=256)
+def bind_house_position_rules(house: HouseRules) -> HouseRuleSet:
+    """The rules on a position that a house's settings come to: it keeps repaired tyres off its steer axles."""
+    return HouseRuleSet(tuple(_position_rules(house)), ())
+
+
+def _position_rules(house: HouseRules) -> Iterator[Rule[Any]]:
+    def judge(tyre: FittedTyre) -> Outcome:
+        return outcome(any_of(negate(tyre.steered), negate(tyre.repaired)), NOT_HERE)
+
+    if house.refuse_steer_axle:
+        yield _rule("house_steer_axle", ("steered", "repaired"), judge)
 
 
 def _rule(

@@ -9,12 +9,15 @@ from functools import cache
 from typing import Final, Literal, TypeAlias
 
 from mendgauge.quantity import NO, YES, Truth
+from mendgauge.rulebooks.limit_provisions import PositionEffect
 from mendgauge.rulebooks.schema import Effect
 
 MET: Final = 1
 CAUTION: Final = 2
 SPECIALIST: Final = 4
 ENDS: Final = 8
+NOT_HERE: Final = 16
+"""Of rules on a position alone: the tyre may not run there."""
 
 Outcome: TypeAlias = int
 """One or more of the bits above; the higher the bit, the worse for the tyre."""
@@ -26,6 +29,8 @@ EFFECT: Final[dict[Effect, Outcome]] = {
     "specialist_only": SPECIALIST,
     "ends_the_tyre": ENDS,
 }
+
+POSITION_EFFECT: Final[dict[PositionEffect, Outcome]] = {"caution": CAUTION, "not_in_this_position": NOT_HERE}
 
 
 def outcome(kept: Truth, broken: Outcome) -> Outcome:
