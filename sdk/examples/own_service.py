@@ -16,7 +16,7 @@ import httpx2
 from mendgauge_client import Mendgauge, UnavailableError, UnreachableError
 
 PATIENCE_S = 30.0
-LEASH = ("setpriv", "--pdeathsig", "TERM")
+LEASH = ("setpriv", "--pdeathsig", "KILL")
 """Where Linux has it, what ends the service even if this process is killed."""
 
 
@@ -30,8 +30,9 @@ def own_service() -> Iterator[Mendgauge]:
     port = _free_port()
     serve = [sys.executable, "-m", "mendgauge", "serve", "--host", "127.0.0.1", "--port", str(port)]
     command = [*LEASH, *serve] if shutil.which(LEASH[0]) else serve
-    # Its warnings go to stderr, where they leave what the caller prints alone.
-    with subprocess.Popen(command, env=_environment(), stdout=sys.stderr) as process:
+    # Its warnings go to stderr, apart from what the caller prints. In a session of its own it does not hear Ctrl-C:
+    # this process does, and stops it.
+    with subprocess.Popen(command, env=_environment(), stdout=sys.stderr, start_new_session=True) as process:
         try:
             # No proxy that the environment names lies between here and this machine itself.
             with httpx2.Client(trust_env=False) as http:
@@ -39,7 +40,7 @@ def own_service() -> Iterator[Mendgauge]:
                 _wait_until_ready(service, process)
                 yield service
         finally:
-            process.terminate()
+            process.kill()  # it keeps nothing, so there is nothing to wind up
             process.wait()
 
 
@@ -53,7 +54,7 @@ def _free_port() -> int:
 def _environment() -> dict[str, str]:
     """The environment without settings meant for another service."""
     others = {name: value for name, value in os.environ.items() if not name.startswith("MENDGAUGE_")}
-    return {**others, "MENDGAUGE_LOG_LEVEL": "warning", "MENDGAUGE_DRAIN_SECONDS": "0"}
+    return {**others, "MENDGAUGE_LOG_LEVEL": "warning"}
 
 
 def _wait_until_ready(service: Mendgauge, process: subprocess.Popen[bytes]) -> None:
