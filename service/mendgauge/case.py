@@ -14,6 +14,7 @@ from msgspec import Meta
 from mendgauge.house_rules import HouseRules
 from mendgauge.in_service import InService
 from mendgauge.measuring import Measuring
+from mendgauge.stock import STOCK_MAX, StockUnit
 from mendgauge.words import (
     LEAN_DEG_MAX,
     Axle,
@@ -442,4 +443,15 @@ class Case(Words, frozen=True, kw_only=True):
     in_service: Annotated[InService | None, Meta(description="How the tyre runs, for `/v1/service-limits`.")] = None
     house_rules: HouseRules | None = None
     measuring: Measuring | None = None
+    stock: (
+        Annotated[
+            tuple[StockUnit, ...],
+            Meta(
+                max_length=STOCK_MAX,
+                description="The shop's repair units, for the choice of units, the trim and the work plan. Left out: "
+                "generic sizes; empty: the shop has none.",
+            ),
+        ]
+        | None
+    ) = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

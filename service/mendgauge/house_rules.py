@@ -36,6 +36,20 @@ class HouseRules(Words, frozen=True, kw_only=True):
         Annotated[float, Meta(ge=0, le=LEAN_DEG_MAX)] | None,
         Meta(description="Largest lean this house repairs, degrees.", examples=[25]),
     ] = None
+    max_one_piece_lean_deg: Annotated[
+        Annotated[float, Meta(ge=0, le=LEAN_DEG_MAX)] | None,
+        Meta(description="Largest lean at which this house sets stem and patch in one piece, degrees.", examples=[15]),
+    ] = None
+    max_one_piece_crown_mm: Annotated[
+        Annotated[float, Meta(gt=0, le=60)] | None,
+        Meta(
+            description="Thickest crown, liner to groove base, through which this house pulls a unit of one piece, mm.",
+            examples=[18],
+        ),
+    ] = None
+    two_piece_only: Annotated[
+        bool, Meta(description="Set stem and patch separately in every repair.", examples=[False])
+    ] = False
     refuse_steer_axle: Annotated[
         bool, Meta(description="Repair nothing that runs on a steered axle.", examples=[True])
     ] = False

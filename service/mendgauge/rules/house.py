@@ -156,6 +156,7 @@ _COUNTERPARTS: Final = (
     _Counterpart("min_spacing_mm", "spacing", lambda entry: entry.min_mm, "mm", at_least=True),
     _Counterpart("min_tread_mm", "tread_depth", lambda entry: entry.min_mm, "mm", at_least=True),
     _Counterpart("max_lean_deg", "lean", lambda entry: entry.max_deg, "degrees"),
+    _Counterpart("max_one_piece_lean_deg", "one_piece_lean", lambda entry: entry.max_deg, "degrees"),
 )
 
 
