@@ -28,7 +28,7 @@ PIPED = 120
 
 def print_board(intake: Intake, outcomes: Sequence[Outcome]) -> None:
     """Print what to do with each tyre of the intake, by the outcome at the same place, a summary, and the cautions."""
-    pairs = sorted(zip(intake.tyres, outcomes, strict=True), key=lambda pair: STEPS.index(step(pair[1])))
+    pairs = sorted(zip(intake.tyres, outcomes, strict=True), key=lambda pair: _urgency(step(pair[1])))
     answers = [outcome for outcome in outcomes if isinstance(outcome, Repairability)]
     console = _console()
     for part in (_title(intake, answers), _board(pairs, console.width >= WIDE), _summary(pairs), _cautions(answers)):
@@ -53,6 +53,11 @@ def verdict(outcome: Outcome) -> str:
 def step(outcome: Outcome) -> str:
     """What to do now."""
     return outcome.next_step if isinstance(outcome, Repairability) else "correct_and_send_again"
+
+
+def _urgency(word: str) -> int:
+    """Place among the steps; a step that a newer service adds comes last."""
+    return STEPS.index(word) if word in STEPS else len(STEPS)
 
 
 def first_question(answer: Repairability) -> ToEstablish | None:
@@ -131,9 +136,9 @@ def _why(outcome: Outcome) -> Text:
 
 def _summary(pairs: Pairs) -> Table:
     table = Table.grid(padding=(0, 2))
-    for name, colour in VERDICTS.items():
+    for name in dict.fromkeys((*VERDICTS, *(verdict(outcome) for _, outcome in pairs))):
         tyres = [tyre.case.reference or "" for tyre, outcome in pairs if verdict(outcome) == name]
-        table.add_row(Text(_plain(name), f"bold {colour}"), f"{len(tyres):2}", ", ".join(tyres))
+        table.add_row(Text(_plain(name), f"bold {VERDICTS.get(name, '')}"), f"{len(tyres):2}", ", ".join(tyres))
     return table
 
 
