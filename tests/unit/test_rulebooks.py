@@ -17,19 +17,20 @@ from mendgauge.wording import wording
 
 # Every edition released, with the digest of its content. A line is added with an edition and never altered.
 DIGESTS = {
-    "au@2026.1": "sha256:6e88816ed6cffd3ea66c81324dc3ab89312b2884e2fd27cf2d4387b74051782b",
-    "de@2026.1": "sha256:9f8399f70e375fcc0dab91722a46fa5e6106d243655befd89e93bdeb6058f851",
-    "fr@2026.1": "sha256:0421e88bff2bbbc1c14d317ba476a0f93cea5c5ab7f92f35a99b2efc606632f3",
-    "gb@2026.1": "sha256:ad7a4c41d5d8973766d061778acbdd93bda8bd07972323e0dfdd1ec562244354",
-    "in@2026.1": "sha256:83bd6f6d3e4f9398bf7c8a81eb05a0ea663c3a6835ca3a6b684d4a0d44d64050",
-    "jp@2026.1": "sha256:ef32ad484cb21195588f82717e7d7a4a761d0f970625fd6a95ee0f339e603e8a",
-    "nz@2026.1": "sha256:ce1813b874dffd42080d1f281100519b1512400e7ba403bf1e2c3174d3f30812",
-    "us@2026.1": "sha256:13490420cb6075662a85aae3b2993cb2c0b5c8275c53faabb8777dd424c8b451",
-    "za@2026.1": "sha256:35c8b067cc04b3b5048c75177c1cc563f86ecbcb6733c4f941c5361dabb383ca",
+    "au@2026.1": "sha256:480f61fb064023ab4cec3d355c991c4b77519d58d81501a99d5bf8c9d6688339",
+    "de@2026.1": "sha256:c9eee70e63a7326ae8db121e908b919e6df7eafd0447df63b642a628c4538de0",
+    "fr@2026.1": "sha256:2ea75f836430eb2af19d175c0fb9b2f49ba8a0d34e00af478447ccec3390de09",
+    "gb@2026.1": "sha256:588e664e4373c1f08c589c02d390948ca76f22b4b0718360ec9640bcafe769f0",
+    "in@2026.1": "sha256:087dd686aa6cc94a866578bafc6f3901fff3f250d3ac1410b069a8acc81c3a9e",
+    "jp@2026.1": "sha256:d5e531a36d455cb44582938770210b0212bb5742802c16bd1b7933c47e6997d4",
+    "nz@2026.1": "sha256:3a72e99176cf082faaaa582bee0d26a13ee6f4b0712d49cdff555fb5b5e6d4dd",
+    "us@2026.1": "sha256:4dc4eb2f387bf150abb2d0b296c1ca78cdaf06793b14c308f778166b93305735",
+    "za@2026.1": "sha256:de2e277e01f771e49f2abe7b8ab356b18757aa09d6d8044bf84f2ab61c74beef",
 }
 
 FILE = "xx-2026.1.toml"
 WORKSHOP = "workshop-2026.1.toml"
+PROCEDURE = "procedure-2026.1.toml"
 BOOK = """
 id = "xx"
 edition = "2026.1"
@@ -93,8 +94,16 @@ QUESTIONS = {*(question.name for question in TYRE_QUESTIONS), *(question.name fo
 CORE = ("injury_size", "band", "lean", "repair_count", "spacing", "tread_depth")
 
 
+def shipped(name: str) -> str:
+    return resources.files("mendgauge.rulebooks").joinpath(name).read_text("utf-8")
+
+
 def workshop() -> str:
-    return resources.files("mendgauge.rulebooks").joinpath(WORKSHOP).read_text("utf-8")
+    return shipped(WORKSHOP)
+
+
+def procedure() -> str:
+    return shipped(PROCEDURE)
 
 
 def spacing(mm: int, extra: str = "") -> str:
@@ -102,7 +111,7 @@ def spacing(mm: int, extra: str = "") -> str:
 
 
 def load(book: str, name: str = FILE) -> tuple[Edition, ...]:
-    return read_editions({name: book, WORKSHOP: workshop()})
+    return read_editions({name: book, WORKSHOP: workshop(), PROCEDURE: procedure()})
 
 
 def refusal(book: str, name: str = FILE) -> str:
@@ -240,16 +249,18 @@ def test_provisions_that_leave_each_other_room_are_let_pass(entries: str) -> Non
 def test_editions_of_a_book_come_newest_first_by_number() -> None:
     numbers = ["2026.9", "2027.1", "2026.10"]
     files = {f"xx-{number}.toml": BOOK.replace('edition = "2026.1"', f'edition = "{number}"') for number in numbers}
-    editions = read_editions({**files, WORKSHOP: workshop()})
+    editions = read_editions({**files, WORKSHOP: workshop(), PROCEDURE: procedure()})
     assert [edition.reference for edition in editions] == ["xx@2027.1", "xx@2026.10", "xx@2026.9"]
 
 
-def test_a_digest_follows_every_value_of_the_book_and_of_its_workshop_practice() -> None:
+def test_a_digest_follows_every_value_of_the_book_its_workshop_practice_and_its_procedure() -> None:
     (edition,) = load(BOOK)
     (other,) = load(BOOK.replace("found_to_mm = 6", "found_to_mm = 5"))
     changed = workshop().replace("under_years = 6", "under_years = 7")
-    (elsewhere,) = read_editions({FILE: BOOK, WORKSHOP: changed})
-    assert len({edition.digest, other.digest, elsewhere.digest}) == 3
+    (elsewhere,) = read_editions({FILE: BOOK, WORKSHOP: changed, PROCEDURE: procedure()})
+    slower = procedure().replace("likely_minutes = 12", "likely_minutes = 13")
+    (otherwise,) = read_editions({FILE: BOOK, WORKSHOP: workshop(), PROCEDURE: slower})
+    assert len({edition.digest, other.digest, elsewhere.digest, otherwise.digest}) == 4
     assert load("# Only a comment.\n" + BOOK)[0].digest == edition.digest
 
 

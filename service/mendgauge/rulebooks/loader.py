@@ -14,10 +14,15 @@ from typing import TypeVar
 
 import msgspec
 
+from mendgauge.rulebooks.procedure_checks import flaws
+from mendgauge.rulebooks.procedure_provisions import Procedure
 from mendgauge.rulebooks.schema import Book, Edition, Provision, RulebookError, Workshop, provisions
 
-_File = TypeVar("_File", Book, Workshop)
+_File = TypeVar("_File", Book, Workshop, Procedure)
+_Provided = TypeVar("_Provided", Book, Workshop)
+_Part = TypeVar("_Part", Workshop, Procedure)
 _WORKSHOP = "workshop-"
+_PROCEDURE = "procedure-"
 
 
 class UnknownRulebookError(LookupError):
@@ -56,35 +61,50 @@ def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
 
     Raises `RulebookError` for anything that does not keep to the schema.
     """
-    workshops = {
-        name.removesuffix(".toml"): _read(name, text, Workshop)
-        for name, text in files.items()
-        if name.startswith(_WORKSHOP)
-    }
+    workshops = {name: _read(name, text, Workshop) for name, text in files.items() if name.startswith(_WORKSHOP)}
+    procedures = {name: _read_procedure(name, text) for name, text in files.items() if name.startswith(_PROCEDURE)}
     editions = []
     for name, text in files.items():
-        if name.startswith(_WORKSHOP):
+        if name.startswith((_WORKSHOP, _PROCEDURE)):
             continue
         book = _read(name, text, Book)
         if name != f"{book.id}-{book.edition}.toml":
             raise RulebookError(f"{name}: the file of {book.id} {book.edition} is named {book.id}-{book.edition}.toml.")
-        workshop = workshops.get(_WORKSHOP + book.workshop)
-        if workshop is None:
-            raise RulebookError(f"{name}: there is no workshop practice of edition {book.workshop}.")
-        editions.append(Edition(book, workshop, _digest(book, workshop)))
+        workshop = _named(name, "workshop practice", workshops, _WORKSHOP, book.workshop)
+        procedure = _named(f"{_WORKSHOP}{book.workshop}.toml", "procedure", procedures, _PROCEDURE, workshop.procedure)
+        editions.append(Edition(book, workshop, procedure, _digest(book, workshop, procedure)))
     editions.sort(key=lambda edition: _age_of(edition.book))
     return tuple(sorted(editions, key=lambda edition: edition.book.id))
+
+
+def _named(name: str, what: str, parts: Mapping[str, _Part], prefix: str, edition: str) -> _Part:
+    """The part that a file asks for by its edition."""
+    part = parts.get(f"{prefix}{edition}.toml")
+    if part is None:
+        raise RulebookError(f"{name}: there is no {what} of edition {edition}.")
+    return part
 
 
 def _age_of(book: Book) -> tuple[int, ...]:
     return tuple(-int(part) for part in book.edition.split("."))
 
 
-def _read(name: str, text: str, kind: type[_File]) -> _File:
+def _decode(name: str, text: str, kind: type[_File]) -> _File:
     try:
-        file = msgspec.toml.decode(text, type=kind)
+        return msgspec.toml.decode(text, type=kind)
     except (msgspec.ValidationError, msgspec.DecodeError, ValueError) as error:
         raise RulebookError(f"{name}: {error}") from error
+
+
+def _read_procedure(name: str, text: str) -> Procedure:
+    procedure = _decode(name, text, Procedure)
+    for flaw in flaws(procedure):
+        raise RulebookError(f"{name}: {flaw}")
+    return procedure
+
+
+def _read(name: str, text: str, kind: type[_Provided]) -> _Provided:
+    file = _decode(name, text, kind)
     _check_sources(name, file)
     for heading, entries in provisions(file):
         for entry in entries:
@@ -125,5 +145,6 @@ def _overlap(first: Provision, second: Provision) -> bool:
     )
 
 
-def _digest(book: Book, workshop: Workshop) -> str:
-    return "sha256:" + hashlib.sha256(msgspec.json.encode((book, workshop), order="deterministic")).hexdigest()
+def _digest(book: Book, workshop: Workshop, procedure: Procedure) -> str:
+    content = msgspec.json.encode((book, workshop, procedure), order="deterministic")
+    return "sha256:" + hashlib.sha256(content).hexdigest()

@@ -28,6 +28,7 @@ from mendgauge.rulebooks.limit_provisions import (
     SpeedNeed,
     TreadDifference,
 )
+from mendgauge.rulebooks.procedure_provisions import Procedure
 from mendgauge.rulebooks.provision import Basis as Basis
 from mendgauge.rulebooks.provision import Closed, Source, Text
 from mendgauge.rulebooks.provision import Effect as Effect
@@ -239,6 +240,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
 
     edition: Text
     released: date
+    procedure: Text
     sources: dict[str, Source]
     conditions: tuple[Condition, ...]
     repair_unit: tuple[RepairUnitRule, ...]
@@ -313,10 +315,11 @@ def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ..
 
 
 class Edition(msgspec.Struct, frozen=True, eq=False):
-    """A book together with the workshop practice it stands on, checked, with the digest of both."""
+    """A book, the workshop practice it stands on and the procedure of that, checked, with the digest of all three."""
 
     book: Book
     workshop: Workshop
+    procedure: Procedure
     digest: str
 
     @property
