@@ -12,9 +12,11 @@ from mendgauge import crown
 from mendgauge.bounds import MEASURED
 from mendgauge.case import Case, EarlierRepair, History, Injury, Position, Tyre, Vehicle
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts, age_of, frame_of
+from mendgauge.in_service import InService
 from mendgauge.problem import CaseError, Flaw
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
+from mendgauge.stock import stock_flaws
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import Marking, MarkingError
 from mendgauge.words import Measured, Range
@@ -44,7 +46,7 @@ def check_case(case: Case, on: date) -> Edition:
 def check_crossings(facts: list[TyreFacts]) -> None:
     """Both sides of a channel must be where its lean and some thickness of the crown can bring them.
 
-    `facts` are the case's for every vehicle the tyre may be on. Raises `CaseError` where none of them explains it.
+    `facts` are the case's for everything the tyre may be in use as. Raises `CaseError` where none of them explains it.
     """
     flaws = [
         Flaw(f"/injuries/{index}/other_side_across_mm", _crossing(facts[0].injuries[index]))
@@ -100,13 +102,17 @@ def _flaws(case: Case, frame: Frame) -> list[Flaw]:
         _check_earlier(f"/earlier_repairs/{index}", repair, frame, flaws)
     if case.history is not None:
         _check_history(case.history, flaws)
+    if case.in_service is not None:
+        _check_service(case.in_service, case.position, flaws)
+    if case.stock is not None:
+        flaws.extend(stock_flaws(case.stock))
     return flaws
 
 
 def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
     _check_ranges("/vehicle", vehicle, flaws)
-    if vehicle.kind is not None and vehicle.kind not in frame.classes:
-        on = ", ".join(frame.classes)
+    if vehicle.kind is not None and vehicle.kind not in frame.kinds:
+        on = ", ".join(frame.kinds)
         what = f"No {vehicle.kind} runs on a tyre marked {frame.marking}; such tyres are for: {on}."
         flaws.append(Flaw("/vehicle/kind", what))
 
@@ -122,6 +128,25 @@ def _check_history(history: History, flaws: list[Flaw]) -> None:
     if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
         what = "It was driven flat for a distance, yet `driven_flat` is false."
         flaws.append(Flaw("/history/flat_distance_km", what))
+
+
+def _check_service(service: InService, position: Position | None, flaws: list[Flaw]) -> None:
+    _check_ranges("/in_service", service, flaws)
+    mates = service.axle_mates or ()
+    pairs = [index for index, mate in enumerate(mates) if mate.place == "dual_mate"]
+    for index, mate in enumerate(mates):
+        _check_ranges(f"/in_service/axle_mates/{index}", mate, flaws)
+        try:
+            if mate.marking is not None:
+                frame_of(mate.marking)
+        except MarkingError as error:
+            flaws.append(Flaw(f"/in_service/axle_mates/{index}/marking", str(error)))
+    if pairs and position is not None and position.fitment == "single":
+        what = "A tyre fitted singly has no dual mate: make it `other_end`, or the fitment dual."
+        flaws.append(Flaw(f"/in_service/axle_mates/{pairs[0]}/place", what))
+    if len(pairs) > 1:
+        what = "A dual pair has one mate: the other tyres of the axle are at the `other_end`."
+        flaws.append(Flaw(f"/in_service/axle_mates/{pairs[1]}/place", what))
 
 
 def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:

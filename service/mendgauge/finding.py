@@ -11,7 +11,7 @@ from mendgauge.answer import open_words
 from mendgauge.facts import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks.schema import Basis, Edition
-from mendgauge.rules.outcome import CAUTION, ENDS, MET, SPECIALIST, Outcome, settled
+from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled
 from mendgauge.rules.rule import Evidence, Rule, S
 from mendgauge.wording import FindingWords, Wording
 
@@ -66,10 +66,14 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     effect: Annotated[
-        Annotated[str, Meta(extra_json_schema=open_words("ends_the_tyre", "specialist_only", "caution"))] | None,
+        Annotated[
+            str,
+            Meta(extra_json_schema=open_words("ends_the_tyre", "specialist_only", "caution", "not_in_this_position")),
+        ]
+        | None,
         Meta(
-            description="What breaking the rule comes to: `ends_the_tyre`, `specialist_only` or `caution`; "
-            "the worst it can come to where the rule is open, null where it is met.",
+            description="What breaking the rule comes to: `ends_the_tyre`, `specialist_only`, `caution`, or of rules "
+            "on a position `not_in_this_position`; the worst it can come to where it is open, null where it is met.",
             examples=["specialist_only"],
         ),
     ]
@@ -93,7 +97,12 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
     clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
 
 
-_EFFECT: Final = {CAUTION: "caution", SPECIALIST: "specialist_only", ENDS: "ends_the_tyre"}
+_EFFECT: Final = {
+    CAUTION: "caution",
+    SPECIALIST: "specialist_only",
+    ENDS: "ends_the_tyre",
+    NOT_HERE: "not_in_this_position",
+}
 _WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
 _UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
 
@@ -112,7 +121,9 @@ def finding(
     provision = branch.provision
     texts = words.findings[rule.name]
     observed, limit = _observed(evidence), _limit(evidence)
-    says = getattr(texts, told).format(observed=_span(observed, "not known"), limit=_limit_words(limit, evidence))
+    says = getattr(texts, told).format(
+        observed=_span(observed, "not known"), limit=_bare(limit, evidence), bound=_bound(limit, evidence)
+    )
     return Finding(
         rule=rule.name,
         outcome=told,
@@ -175,17 +186,30 @@ def _span(observed: Observed | None, unknown: str) -> str:
     return quantity(observed.low, observed.high, observed.unit)
 
 
-def _limit_words(limit: Limit | None, evidence: Evidence) -> str:
+def _bare(limit: Limit | None, evidence: Evidence) -> str:
     if limit is None:
         return ""
     ends = sorted((limit.value, limit.value if limit.value_high is None else limit.value_high))
-    bare = quantity(ends[0], ends[1], evidence.unit)
-    return bare if limit.inclusive else f"{'more than' if evidence.at_least else 'under'} {bare}"
+    return quantity(ends[0], ends[1], evidence.unit)
+
+
+def _bound(limit: Limit | None, evidence: Evidence) -> str:
+    """The limit, and that it does not pass itself where it does not."""
+    bare = _bare(limit, evidence)
+    if limit is None or limit.inclusive:
+        return bare
+    return f"{'more than' if evidence.at_least else 'under'} {bare}"
 
 
 def quantity(low: float, high: float, unit: str) -> str:
     """A quantity in words, with its unit; a range as `from to`."""
-    number = f"{low:.4g}" if f"{low:.4g}" == f"{high:.4g}" else f"{low:.4g} to {high:.4g}"
+    least, most = _number(low), _number(high)
+    number = least if least == most else f"{least} to {most}"
     if unit == "repairs":
         return f"{number} repair" if number == "1" else f"{number} repairs"
     return f"{number} {_UNIT_WORDS.get(unit, unit)}"
+
+
+def _number(value: float) -> str:
+    """Four figures, and never a power of ten."""
+    return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.4g}"

@@ -8,16 +8,18 @@ import msgspec
 
 from mendgauge.bounds import MEASURED
 from mendgauge.case import Case, EarlierRepair, Injury, Tyre
+from mendgauge.in_service import AxleMate, InService
 from mendgauge.measuring import Measuring
 from mendgauge.rulebooks import Edition
 from mendgauge.words import Measured, Range
 
-T = TypeVar("T", Tyre, Injury, EarlierRepair)
+T = TypeVar("T", Tyre, Injury, EarlierRepair, InService, AxleMate)
 
 _INSTRUMENT: Final = {
     "tread_depth_mm": "depth_gauge_mm",
     "crown_thickness_mm": "depth_gauge_mm",
     "tread_width_mm": "ruler_mm",
+    "overall_diameter_mm": "ruler_mm",
     "across_mm": "ruler_mm",
     "around_mm": "ruler_mm",
     "other_side_across_mm": "ruler_mm",
@@ -51,7 +53,15 @@ def with_tolerances(case: Case, measuring: Measuring) -> Case:
         earlier_repairs=None
         if case.earlier_repairs is None
         else tuple(_widened(one, measuring) for one in case.earlier_repairs),
+        in_service=None if case.in_service is None else _widened_service(case.in_service, measuring),
     )
+
+
+def _widened_service(service: InService, measuring: Measuring) -> InService:
+    widened, mates = _widened(service, measuring), service.axle_mates
+    if mates is None:
+        return widened
+    return msgspec.structs.replace(widened, axle_mates=tuple(_widened(mate, measuring) for mate in mates))
 
 
 def _widened_injury(injury: Injury, measuring: Measuring) -> Injury:
