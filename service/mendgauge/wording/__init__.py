@@ -46,12 +46,35 @@ class CautionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     source: str
 
 
+class ReasonWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What is said of a unit that does not do, or may not; templates over what it has and what is needed."""
+
+    no: str
+    open: str
+
+
+class UnitWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What is said of repair units, of preparing their channels and of trimming their stems."""
+
+    reasons: dict[str, ReasonWords]
+    because: dict[str, str]
+    when: dict[str, str]
+    arrows: dict[str, str]
+    nothing_fits: dict[str, str]
+    room: dict[str, str]
+    limit: dict[str, str]
+    preparation: dict[str, str]
+    trim: dict[str, str]
+    cautions: dict[str, CautionWords]
+
+
 class Wording(msgspec.Struct, frozen=True, eq=False):
     """Every text in one language."""
 
     findings: dict[str, FindingWords]
     questions: dict[str, QuestionWords]
     cautions: dict[str, CautionWords]
+    units: UnitWords
     not_covered: str = "{question}: no figure in this rulebook. {note}"
 
 
@@ -77,6 +100,7 @@ def wording(language: Language) -> Wording:
         _read("findings", dict[str, FindingWords], language),
         _read("questions", dict[str, QuestionWords], language),
         _read("cautions", dict[str, CautionWords], language),
+        _read("units", UnitWords, language),
     )
 
 
