@@ -13,6 +13,7 @@ from typing import Any, Final
 import msgspec
 from msgspec import inspect
 
+from mendgauge.bench import Bench
 from mendgauge.case import EarlierRepair, History, Injury, Position, Tyre, Vehicle
 from mendgauge.in_service import AxleMate, InService
 from mendgauge.words import Range
@@ -60,5 +61,5 @@ def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], 
 
 MEASURED: Final[dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]]] = {
     struct: _measured(struct)
-    for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History, InService, AxleMate)
+    for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History, InService, AxleMate, Bench)
 }

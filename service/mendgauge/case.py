@@ -11,6 +11,7 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from mendgauge.bench import Bench, HouseTimes
 from mendgauge.house_rules import HouseRules
 from mendgauge.in_service import InService
 from mendgauge.measuring import Measuring
@@ -454,4 +455,8 @@ class Case(Words, frozen=True, kw_only=True):
         ]
         | None
     ) = None
+    bench: Annotated[Bench | None, Meta(description="The bench the work is done at, for `/v1/work-plans`.")] = None
+    house_times: Annotated[
+        HouseTimes | None, Meta(description="The shop's own times and quantities, for `/v1/work-plans`.")
+    ] = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

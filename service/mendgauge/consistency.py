@@ -9,6 +9,7 @@ from math import inf
 import msgspec
 
 from mendgauge import crown
+from mendgauge.bench import house_times_flaws
 from mendgauge.bounds import MEASURED
 from mendgauge.case import Case, EarlierRepair, History, Injury, Position, Tyre, Vehicle
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts, age_of, frame_of
@@ -106,6 +107,10 @@ def _flaws(case: Case, frame: Frame) -> list[Flaw]:
         _check_service(case.in_service, case.position, flaws)
     if case.stock is not None:
         flaws.extend(stock_flaws(case.stock))
+    if case.bench is not None:
+        _check_ranges("/bench", case.bench, flaws)
+    if case.house_times is not None:
+        flaws.extend(house_times_flaws(case.house_times))
     return flaws
 
 

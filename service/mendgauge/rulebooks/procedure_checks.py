@@ -14,7 +14,6 @@ from mendgauge.rulebooks.procedure_provisions import (
     BookFigureRule,
     CaseFigureRule,
     ExtraTime,
-    HeatCuredFill,
     Holding,
     OfInjury,
     ParameterRule,
@@ -24,6 +23,7 @@ from mendgauge.rulebooks.procedure_provisions import (
 )
 from mendgauge.rulebooks.provision import Sourced
 from mendgauge.vehicle_class import TyreClass
+from mendgauge.words import HeatCuredFill
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 _OF_INJURY: Final = frozenset(get_args(OfInjury))

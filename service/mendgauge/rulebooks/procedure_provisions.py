@@ -13,7 +13,7 @@ from msgspec import Meta
 
 from mendgauge.rulebooks.provision import Closed, Source, Sourced, Text
 from mendgauge.vehicle_class import TyreClass
-from mendgauge.words import VehicleKind
+from mendgauge.words import HeatCuredFill, VehicleKind
 
 OfTyre: TypeAlias = Literal[
     "on_vehicle",
@@ -36,7 +36,6 @@ Circumstance: TypeAlias = OfTyre | OfInjury
 """What a step may hang on: a fact of the case, by name; of the tyre, or of one injury."""
 
 Part: TypeAlias = Literal["inspection", "decision", "repair"]
-HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
 
 BookFigure: TypeAlias = Literal[
     "run_low_share",
