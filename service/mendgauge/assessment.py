@@ -15,7 +15,7 @@ from mendgauge.rules import Rules, bind_rules
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
 from mendgauge.rules.rule import Rule
-from mendgauge.words import VehicleKind
+from mendgauge.vehicle_class import Use
 
 Key: TypeAlias = tuple[str, int | None]
 """A rule by its name, and the injury it speaks of."""
@@ -35,7 +35,7 @@ class Judged(msgspec.Struct, frozen=True, gc=False):
 
 
 class Assessment(msgspec.Struct, frozen=True):
-    """A case judged for one kind of vehicle."""
+    """A case judged for one use of the tyre."""
 
     facts: TyreFacts
     rules: Rules
@@ -59,10 +59,10 @@ class Assessment(msgspec.Struct, frozen=True):
         return on_tyre + len(self.facts.injuries) * (len(self.rules.injury) + len(self.house.injury))
 
 
-def assess(case: Case, kind: VehicleKind, edition: Edition, on: date) -> Assessment:
-    """Judges a case by every rule, for a vehicle of one kind."""
-    facts = TyreFacts(case, kind, edition, on)
-    rules = bind_rules(edition, kind, facts.frame, on)
+def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
+    """Judges a case by every rule, for one use of the tyre."""
+    facts = TyreFacts(case, use, edition, on)
+    rules = bind_rules(edition, use, facts.frame, on)
     house = NO_HOUSE_RULES if case.house_rules is None else bind_house_rules(case.house_rules)
     return judged_by(facts, rules, house)
 
@@ -89,7 +89,7 @@ def judged_by(facts: TyreFacts, rules: Rules, house: HouseRuleSet) -> Assessment
 
 
 class Merged(msgspec.Struct, frozen=True, gc=False):
-    """What one rule came to over every kind of vehicle the tyre may be on; the gravest judgement stands for all."""
+    """What one rule came to over everything the tyre may be in use as; the gravest judgement stands for all."""
 
     judged: Judged
     varies: bool

@@ -20,8 +20,8 @@ from mendgauge.tyre.date_code import age_years, read_date_code
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
-from mendgauge.vehicle_class import TyreClass, possible_kinds, tyre_class
-from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFrom, Range, Region, Stage, VehicleKind
+from mendgauge.vehicle_class import TyreClass, Use, possible_uses
+from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFrom, Range, Region, Stage
 
 T = TypeVar("T")
 
@@ -133,18 +133,20 @@ class TyreFacts:
         "tread_width",
         "tyre",
         "tyre_class",
+        "use",
     )
 
-    def __init__(self, case: Case, kind: VehicleKind, edition: Edition, on: date) -> None:
+    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
         self.tyre = self
-        self.kind = kind
+        self.use = use
+        self.kind = use.kind
         given = case.tyre
         frame = frame_of(given.marking)
         self.frame = frame
         self.section_width = frame.section_width
         self.circumference = frame.circumference
         self.rated_kmh = frame.rated_kmh
-        self.tyre_class = frame.classes[kind]
+        self.tyre_class = use.tyre_class
         figures = estimates(edition, self.tyre_class)
         self.estimates = figures
 
@@ -283,12 +285,13 @@ class Frame:
 
     __slots__ = (
         "circumference",
-        "classes",
         "half_profile",
+        "kinds",
         "marking",
         "rated_kmh",
         "section_width",
         "told_by_marking",
+        "uses",
         "v_or_above",
     )
 
@@ -302,7 +305,8 @@ class Frame:
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
         self.rated_kmh = rated_speed(marking)
         self.v_or_above = at_least_symbol(marking, "V")
-        self.classes = {kind: tyre_class(kind, marking) for kind in possible_kinds(marking)}
+        self.uses = possible_uses(marking)
+        self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
         self.told_by_marking = tuple(
             name
             for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))

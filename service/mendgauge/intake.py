@@ -11,20 +11,20 @@ from mendgauge.consistency import check_case, check_crossings
 from mendgauge.facts import TyreFacts, frame_of
 from mendgauge.rulebooks import Edition
 from mendgauge.tolerance import usual, with_tolerances
-from mendgauge.words import VehicleKind
+from mendgauge.vehicle_class import Use
 
 
 class Intake(msgspec.Struct, frozen=True):
-    """A case fit to be judged: the edition and the day it is judged by, and the vehicles the tyre may be on."""
+    """A case fit to be judged: the edition and the day it is judged by, and what the tyre may be in use as."""
 
     case: Case
     edition: Edition
     on: date
-    kinds: tuple[VehicleKind, ...]
+    uses: tuple[Use, ...]
 
-    def facts(self, kind: VehicleKind) -> TyreFacts:
-        """The case as the rules see it, for a vehicle of one kind."""
-        return TyreFacts(self.case, kind, self.edition, self.on)
+    def facts(self, use: Use) -> TyreFacts:
+        """The case as the rules see it, for one use."""
+        return TyreFacts(self.case, use, self.edition, self.on)
 
 
 def take_in(case: Case, today: date | None = None) -> Intake:
@@ -36,15 +36,17 @@ def take_in(case: Case, today: date | None = None) -> Intake:
     edition = check_case(case, on)
     if case.measuring is not None:
         case = with_tolerances(case, case.measuring)
-    intake = Intake(case, edition, on, kinds_of(case))
+    intake = Intake(case, edition, on, uses_of(case))
     if any(injury.other_side_across_mm is not None for injury in case.injuries or ()):
         lenient = with_tolerances(case, usual(edition))
-        check_crossings([TyreFacts(lenient, kind, edition, on) for kind in intake.kinds])
+        check_crossings([TyreFacts(lenient, use, edition, on) for use in intake.uses])
     return intake
 
 
-def kinds_of(case: Case) -> tuple[VehicleKind, ...]:
-    """The kinds of vehicle the tyre may be on: the one given, or all that run on such a tyre."""
-    if case.vehicle is not None and case.vehicle.kind is not None:
-        return (case.vehicle.kind,)
-    return tuple(frame_of(case.tyre.marking).classes)
+def uses_of(case: Case) -> tuple[Use, ...]:
+    """What the tyre may be in use as: on the vehicle given, or on any that runs on such a tyre."""
+    uses = frame_of(case.tyre.marking).uses
+    if case.vehicle is None or case.vehicle.kind is None:
+        return uses
+    kind = case.vehicle.kind
+    return tuple([use for use in uses if use.kind == kind])

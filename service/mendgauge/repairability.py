@@ -106,7 +106,7 @@ def check_repairability(case: Case, today: date | None = None) -> Repairability:
     """
     intake = take_in(case, today)
     case, edition, on = intake.case, intake.edition, intake.on
-    assessed = [assess(case, kind, edition, on) for kind in intake.kinds]
+    assessed = [assess(case, use, edition, on) for use in intake.uses]
     if case.house_rules is not None:
         _check_house_rules(case.house_rules, edition, assessed)
     return _tell(case, edition, on, assessed)
@@ -175,28 +175,33 @@ def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: 
 
 
 def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) -> tuple[Ask, ...]:
-    """The missing fields, most useful first. Where the vehicle is not known, answers are tried on its first kind."""
+    """The missing fields, most useful first. Where the use is not known, answers are tried on the first it may be."""
     first = assessed[0]
     rules = {rule.name: rule for rule, _ in first.each_rule()}
+    of_use = _fields_of_use(assessed)
     fields = {
-        key: (
-            *((_KIND,) if open_rule.varies else ()),
-            *missing(open_rule.judged.rule.looks_at, open_rule.judged.subject),
-        )
-        for key, open_rule in deciding(assessed).items()
+        key: (*(of_use if one.varies else ()), *missing(one.judged.rule.looks_at, one.judged.subject))
+        for key, one in deciding(assessed).items()
     }
 
     def try_answers(field: Pointer) -> Iterable[Any]:
-        return assessed if field == _KIND else answers(field, first.facts)
+        return first.facts.frame.kinds if field == _KIND else answers(field, first.facts)
 
     def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
         if field == _KIND:
-            found = {judged.key: judged.found for judged in answer.notable}
-            return sum(settled(found.get(key, MET)) for key in keys)
-        facts = TyreFacts(put(case, field, answer), first.facts.kind, edition, on)
+            of_kind = merge([one for one in assessed if one.facts.kind == answer])
+            return sum(key not in of_kind or settled(of_kind[key].judged.found) for key in keys)
+        facts = TyreFacts(put(case, field, answer), first.facts.use, edition, on)
         return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
     return rank(fields, try_answers, settled_by)
+
+
+def _fields_of_use(assessed: list[Assessment]) -> tuple[Pointer, ...]:
+    """The fields that tell what the tyre is in use as, where more than one thing is possible."""
+    kinds = {one.facts.kind for one in assessed}
+    unknown = [_KIND] if len(kinds) > 1 else []
+    return tuple(unknown + (["/tyre/marking"] if len(assessed) > len(kinds) else []))
 
 
 _KIND: Final = "/vehicle/kind"

@@ -16,7 +16,8 @@ from mendgauge.establish import Pointer, missing
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, settled
-from mendgauge.words import Range, VehicleKind
+from mendgauge.vehicle_class import Use
+from mendgauge.words import Range
 
 # With more fields missing, every verdict in question has some rule of its own that brings it about.
 _MOST_FIELDS = 3
@@ -47,22 +48,22 @@ def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
 
 
 def _by_parts(case: Case, field: Pointer, one: Assessment, edition: Edition, on: date) -> Outcome:
-    kind = one.facts.kind
+    use = one.facts.use
     choices = choices_of(field)
     if choices:
         found = 0
         for choice in choices:
-            found |= assess(put(case, field, choice), kind, edition, on).possible
+            found |= assess(put(case, field, choice), use, edition, on).possible
         return found
     span = span_of(field, one.facts)
-    return one.possible if span is None else _halve(case, field, span, kind, edition, on, one.possible, _HALVINGS)
+    return one.possible if span is None else _halve(case, field, span, use, edition, on, one.possible, _HALVINGS)
 
 
 def _halve(
     case: Case,
     field: Pointer,
     span: Interval,
-    kind: VehicleKind,
+    use: Use,
     edition: Edition,
     on: date,
     possible: Outcome,
@@ -74,8 +75,8 @@ def _halve(
     middle = (span.low + span.high) / 2.0
     found = 0
     for low, high in ((span.low, middle), (middle, span.high)):
-        part = assess(put(case, field, Range(low=low, high=high)), kind, edition, on).possible
-        found |= _halve(case, field, Interval(low, high), kind, edition, on, part, halvings - 1)
+        part = assess(put(case, field, Range(low=low, high=high)), use, edition, on).possible
+        found |= _halve(case, field, Interval(low, high), use, edition, on, part, halvings - 1)
         if found == possible:
             break
     return found

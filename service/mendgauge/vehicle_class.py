@@ -1,12 +1,15 @@
-"""Which class of limits a tyre falls under: by its vehicle, and by its marking where the vehicle is not known.
+"""Which class of limits a tyre falls under: by its marking first, by its vehicle where the marking leaves it open.
 
-Repair codes speak of passenger car, light commercial, truck, bus and motorcycle *tyres*. A light trailer's tyre is a
-light commercial tyre and a small lorry on load range E runs on light commercial tyres too, so the marking has a say.
+Repair codes speak of passenger car, light commercial, truck, bus and motorcycle *tyres*. A van may run on passenger
+tyres and a small lorry on light commercial ones, so the marking decides, and a bare size on anything but a car or a
+motorcycle leaves more than one class possible.
 """
 
 from __future__ import annotations
 
 from typing import Final, Literal, TypeAlias, get_args
+
+import msgspec
 
 from mendgauge.tyre.marking import Marking
 from mendgauge.words import VehicleKind
@@ -25,18 +28,54 @@ _LAST_MOTORCYCLE_LOAD_INDEX: Final = 90
 _WIDEST_MOTORCYCLE_MM: Final = 260
 
 
-def heavy(marking: Marking) -> bool:
-    """Whether the marking is a truck or bus tyre's: load range, else load index, else rim.
+class Use(msgspec.Struct, frozen=True):
+    """What a tyre may be in use as: on a kind of vehicle, under a class of limits."""
 
-    Basis: UN R54 (class C3 starts at load index 122), American load ranges (F and up); the rim by common practice.
+    kind: VehicleKind
+    tyre_class: TyreClass
+
+
+def possible_uses(marking: Marking) -> tuple[Use, ...]:
+    """Everything that a tyre of this marking may be in use as."""
+    return tuple(Use(kind, of) for kind in KINDS if _runs_on(kind, marking) for of in _classes(kind, marking))
+
+
+def _classes(kind: VehicleKind, marking: Marking) -> tuple[TyreClass, ...]:
+    if kind in ("car", "motorcycle"):
+        return (kind,)
+    heavy: TyreClass = "bus" if kind == "bus" else "truck"
+    names: dict[_Size, TyreClass] = {"passenger": "car", "light": "van", "heavy": heavy}
+    return tuple(names[size] for size in _sizes(marking))
+
+
+_Size: TypeAlias = Literal["passenger", "light", "heavy"]
+
+
+def _sizes(marking: Marking) -> tuple[_Size, ...]:
+    """Passenger, light commercial or heavy: all that the marking leaves possible.
+
+    Basis: the American load ranges (F and up is heavy), UN R54 (C and a dual index are commercial, class C3 starts at
+    load index 122); the rim by common practice.
     """
     if marking.load_range is not None:
-        return marking.load_range not in _LIGHT_LOAD_RANGES
+        return ("light",) if marking.load_range in _LIGHT_LOAD_RANGES else ("heavy",)
+    if marking.prefix == "LT" or "LT" in marking.suffix:
+        return ("light",) if _light_index(marking) else ("light", "heavy")
+    if marking.prefix == "ST" or {"C", "CP", "ST"} & set(marking.suffix):
+        return ("light",)
+    if _heavy_rim(marking):
+        return ("heavy",)
     if marking.li_single is not None:
-        return marking.li_single > _LAST_LIGHT_LOAD_INDEX
-    if marking.prefix in ("P", "T", "LT", "ST", "HL") or {"C", "CP", "LT"} & set(marking.suffix):
-        return False
-    return _heavy_rim(marking)
+        if not _light_index(marking):
+            return ("heavy",)
+        return ("passenger",) if marking.li_dual is None else ("light",)
+    if marking.prefix in ("P", "T", "HL") or marking.zr or marking.speed_in_size:
+        return ("passenger",)
+    return ("passenger", "light", "heavy")
+
+
+def _light_index(marking: Marking) -> bool:
+    return marking.li_single is not None and marking.li_single <= _LAST_LIGHT_LOAD_INDEX
 
 
 def _heavy_rim(marking: Marking) -> bool:
@@ -44,16 +83,11 @@ def _heavy_rim(marking: Marking) -> bool:
     return rim >= _FIRST_HEAVY_HALF_INCH_RIM and rim % 1 == 0.5 and not marking.rim_is_mm
 
 
-def possible_kinds(marking: Marking) -> tuple[VehicleKind, ...]:
-    """The vehicles that a tyre of this marking can run on."""
-    return tuple(kind for kind in KINDS if _runs_on(kind, marking))
-
-
 def _runs_on(kind: VehicleKind, marking: Marking) -> bool:
     if marking.motorcycle or kind == "motorcycle":
         return kind == "motorcycle" and _on_a_motorcycle(marking)
     if kind == "car":
-        return not heavy(marking) and not _heavy_rim(marking)
+        return _sizes(marking) != ("heavy",)
     if kind == "van":
         return not _heavy_rim(marking)
     return marking.prefix not in ("P", "T", "HL") or kind == "trailer"
@@ -71,23 +105,4 @@ def _on_a_motorcycle(marking: Marking) -> bool:
         and marking.li_dual is None
         and marking.load_range is None
         and (width is None or width <= _WIDEST_MOTORCYCLE_MM)
-    )
-
-
-def tyre_class(kind: VehicleKind, marking: Marking) -> TyreClass:
-    """The class of limits that applies to a tyre of this marking on a vehicle of this kind."""
-    if kind in ("car", "van", "motorcycle"):
-        return kind
-    if not heavy(marking) and not _heavy_rim(marking) and _light_by_marking(marking):
-        return "van"
-    return "bus" if kind == "bus" else "truck"
-
-
-def _light_by_marking(marking: Marking) -> bool:
-    """Whether the marking itself says light: a bare size on a heavy vehicle is not taken for a light tyre's."""
-    return (
-        marking.load_range is not None
-        or marking.li_single is not None
-        or marking.prefix in ("P", "T", "LT", "ST", "HL")
-        or bool({"C", "CP", "LT"} & set(marking.suffix))
     )

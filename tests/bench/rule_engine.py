@@ -42,7 +42,7 @@ def compare(report: Report) -> None:
     """Measure one judgement of a full case by each."""
     case = msgspec.convert(FULL, Case)
     intake = take_in(case, date(2026, 11, 24))
-    judged = microseconds(lambda: assess(intake.case, "car", intake.edition, intake.on))
+    judged = microseconds(lambda: assess(intake.case, intake.uses[0], intake.edition, intake.on))
     rules = [rule_engine.Rule(text) for text in _RULES]
     facts = _flat()
     assert all(rule.matches(facts) for rule in rules)

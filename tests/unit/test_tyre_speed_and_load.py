@@ -12,6 +12,11 @@ from mendgauge.tyre.marking import read_marking
 from mendgauge.tyre.speed import SpeedRating, at_least_symbol, kmh_of, rated_speed, speed_of
 
 
+def over(kmh: float) -> float:
+    """The first speed over one: a floor is not itself among the speeds it leaves possible."""
+    return math.nextafter(kmh, math.inf)
+
+
 @pytest.mark.parametrize(
     ("marking", "symbol", "answer"),
     [
@@ -45,9 +50,9 @@ def test_whether_a_tyre_is_of_a_symbol_or_above(marking: str, symbol: str, answe
     ("marking", "rating", "low", "high"),
     [
         ("205/55R16 91V", SpeedRating("V", 240, False), 240, 240),
-        ("205/55R16 (91Y)", SpeedRating("(Y)", 300, True), 300, math.inf),
-        ("255/40ZR17", SpeedRating("ZR", 240, True), 240, math.inf),
-        ("205/55VR16", SpeedRating("VR", 210, True), 210, math.inf),
+        ("205/55R16 (91Y)", SpeedRating("(Y)", 300, True), over(300), math.inf),
+        ("255/40ZR17", SpeedRating("ZR", 240, True), over(240), math.inf),
+        ("205/55VR16", SpeedRating("VR", 210, True), over(210), math.inf),
         ("185/70SR14", SpeedRating("SR", 180, False), 180, 180),
         ("185/70TR14", SpeedRating("TR", 190, False), 190, 190),
         ("195/50ZR15 82W", SpeedRating("W", 270, False), 270, 270),

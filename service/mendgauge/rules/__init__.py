@@ -49,7 +49,7 @@ from mendgauge.rules.rule import (
     first_that_applies,
 )
 from mendgauge.rules.rule import condition as condition_of
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.vehicle_class import TyreClass, Use
 from mendgauge.words import VehicleKind
 
 TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
@@ -101,12 +101,12 @@ class Rules(msgspec.Struct, frozen=True, eq=False):
 
 
 @lru_cache(maxsize=4096)
-def bind_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> Rules:
-    """The rules of an edition for a tyre of a marking on a kind of vehicle, as in force on a day."""
-    in_force = _in_force(frame.classes[kind], on)
-    beyond = [_beyond(entry, kind, frame) for entry in in_force(edition.book.beyond)]
+def bind_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
+    """The rules of an edition for a use of a tyre of a marking, as in force on a day."""
+    in_force = _in_force(use.tyre_class, on)
+    beyond = [_beyond(entry, use.kind, frame) for entry in in_force(edition.book.beyond)]
     injury_setting = Setting(
-        kind,
+        use.kind,
         frame,
         beyond_minor=_settled_beyond(beyond, "minor"),
         beyond_sidewall=_settled_beyond(beyond, "sidewall"),
@@ -123,10 +123,10 @@ def bind_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> R
 
 
 @lru_cache(maxsize=4096)
-def bind_position_rules(edition: Edition, kind: VehicleKind, frame: Frame, on: date) -> Rules:
-    """The rules of an edition on where a tyre of a marking may run on a kind of vehicle, as in force on a day."""
-    in_force = _in_force(frame.classes[kind], on)
-    setting = Setting(kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
+def bind_position_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
+    """The rules of an edition on where a tyre of a marking may run in a use, as in force on a day."""
+    in_force = _in_force(use.tyre_class, on)
+    setting = Setting(use.kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
     rules = _bound(POSITION_QUESTIONS, edition, in_force, setting)
     return Rules(rules, (), (), edition.source)
 

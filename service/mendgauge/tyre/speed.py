@@ -23,7 +23,7 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.quantity import Interval, Truth, at_least
+from mendgauge.quantity import Interval, Truth, at_least, point
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tables import SPEED_SYMBOL
 
@@ -50,8 +50,8 @@ class SpeedRating(msgspec.Struct, frozen=True):
 
     @property
     def interval(self) -> Interval:
-        """The rated speed, km/h; without an upper end where it is a floor."""
-        return Interval(self.kmh, math.inf if self.is_floor else self.kmh)
+        """The rated speed, km/h; over it, and without an upper end, where it is a floor."""
+        return Interval(math.nextafter(self.kmh, math.inf), math.inf) if self.is_floor else point(self.kmh)
 
 
 def kmh_of(symbol: str) -> float:
