@@ -16,6 +16,7 @@ from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, any_of, truth
 from mendgauge.rulebooks.limit_provisions import DiameterSpread
 from mendgauge.rulebooks.schema import Edition
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
+from mendgauge.vehicle_class import Use
 from mendgauge.words import Axle, VehicleKind
 
 # The widest values the contract admits.
@@ -56,14 +57,14 @@ class FittedTyre(TyreFacts):
         "winter",
     )
 
-    def __init__(self, case: Case, kind: VehicleKind, edition: Edition, on: date) -> None:
-        super().__init__(case, kind, edition, on)
+    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
+        super().__init__(case, use, edition, on)
         vehicle, position = case.vehicle or _NO_VEHICLE, case.position or _NO_POSITION
         service, tyre = case.in_service or _NO_SERVICE, case.tyre
         workshop, of = edition.workshop, self.tyre_class
         self.vehicle_kmh = measured(vehicle.max_speed_kmh, VEHICLE_KMH)
         self.axle: Axle | None = position.axle
-        self.front = _front(position.axle, kind)
+        self.front = _front(position.axle, use.kind)
         self.axle_load = measured(position.axle_load_kg, AXLE_LOAD)
         self.repaired = any_of(_some(self.repairs_needed), _some(self.earlier_count))
         self.max_load = measured(tyre.max_load_kg, LOAD)
