@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Final, Literal, TypeAlias
+from typing import Annotated, Final
 
 from msgspec import Meta, field
 
 from mendgauge.problem import Flaw
-from mendgauge.words import HeatCuredFill, Range, Words
-
-WheelComes: TypeAlias = Literal["on_vehicle", "loose"]
+from mendgauge.words import HeatCuredFill, Range, WheelComes, Words
 
 CODES_MAX: Final = 100
 

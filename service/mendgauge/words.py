@@ -34,6 +34,7 @@ RepairMethod: TypeAlias = Literal["one_piece", "two_piece", "plug_only", "patch_
 BodyPly: TypeAlias = Literal["steel", "textile"]
 MakerRepair: TypeAlias = Literal["permitted", "forbidden"]
 RatingAfterRepair: TypeAlias = Literal["retained", "void", "capped"]
+WheelComes: TypeAlias = Literal["on_vehicle", "loose"]
 HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
 SpecialTyre: TypeAlias = Literal[
     "run_flat",
