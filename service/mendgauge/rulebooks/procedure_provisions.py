@@ -51,7 +51,6 @@ BookFigure: TypeAlias = Literal[
     "reinforced_over",
     "pull_length",
     "inner_trim",
-    "arrows",
     "stop_under",
     "slow_under",
     "slow_over",
@@ -183,7 +182,7 @@ class Spread(Holding, frozen=True, kw_only=True):
     high_share: float
 
 
-class StepCaution(Holding, frozen=True, kw_only=True):
+class CautionRule(Holding, frozen=True, kw_only=True):
     """A caution, named by the steps it belongs to."""
 
     code: Code
@@ -259,7 +258,7 @@ class Procedure(Closed, frozen=True, kw_only=True):
     parameters: tuple[ParameterRule, ...]
     book_figures: tuple[BookFigureRule, ...]
     case_figures: tuple[CaseFigureRule, ...]
-    cautions: tuple[StepCaution, ...]
+    cautions: tuple[CautionRule, ...]
     times: Annotated[tuple[StepTimes, ...], Meta(min_length=1)]
     extra_times: tuple[ExtraTime, ...]
     spread: Annotated[tuple[Spread, ...], Meta(min_length=1, max_length=1)]
