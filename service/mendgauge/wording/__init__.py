@@ -10,6 +10,7 @@ from typing import Final, TypeVar
 import msgspec
 
 from mendgauge.rulebooks.schema import Basis, Language
+from mendgauge.wording.limits import LimitWords
 
 
 class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -75,6 +76,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     questions: dict[str, QuestionWords]
     cautions: dict[str, CautionWords]
     units: UnitWords
+    limits: LimitWords
     not_covered: str = "{question}: no figure in this rulebook. {note}"
 
 
@@ -101,6 +103,7 @@ def wording(language: Language) -> Wording:
         _read("questions", dict[str, QuestionWords], language),
         _read("cautions", dict[str, CautionWords], language),
         _read("units", UnitWords, language),
+        _read("limits", LimitWords, language),
     )
 
 
