@@ -20,11 +20,13 @@ from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
 from mendgauge.api.repairability import RepairabilityController
 from mendgauge.api.rulebooks import RulebookController
+from mendgauge.api.service_limits import ServiceLimitsController
 from mendgauge.api.tyre_markings import TyreMarkingController
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     RepairabilityController,
+    ServiceLimitsController,
     TyreMarkingController,
     RulebookController,
 )

@@ -1,0 +1,153 @@
+"""What to print beside a repaired tyre, for counter, driver and job file: the words that guidance must carry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Final
+
+import msgspec
+
+from mendgauge.assessment import Assessment
+from mendgauge.fitted import FittedTyre
+from mendgauge.limits.answer import Caveat, mph, tidy
+from mendgauge.limits.holding import holding
+from mendgauge.limits.load import AxleLoading, index_share
+from mendgauge.limits.speed import Speed, figures, status_of
+from mendgauge.loading import LOAD
+from mendgauge.quantity import NO, YES
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.provision import Provision
+from mendgauge.rules import speed_symbol
+from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
+from mendgauge.wording import Wording
+
+_COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
+_VERDICT: Final = {"not_repairable": "not_repairable", "specialist": "specialist_only", "inspect": "verdict_open"}
+
+
+class Found(msgspec.Struct, frozen=True):
+    """All that the caveats are drawn from."""
+
+    verdict: str
+    speed: Speed
+    axle: AxleLoading
+    position: Outcome
+    tyres: list[FittedTyre]
+    assessed: list[Assessment]
+    edition: Edition
+    on: date
+
+
+class _Due(msgspec.Struct, frozen=True):
+    """A caveat that is due, the figures its texts take, and the provision it tells of where it has one."""
+
+    code: str
+    figures: dict[str, str] = {}
+    provision: Provision | None = None
+
+
+def caveats(found: Found, words: Wording) -> tuple[Caveat, ...]:
+    """The caveats to print, those to be acknowledged first."""
+    due = (*_of_verdict(found), *_of_position(found), *_of_speed(found), *_of_load(found), *_of_tyre(found))
+    told = [_told(one, found.edition, words) for one in due]
+    return tuple(sorted(told, key=lambda caveat: not caveat.acknowledge))
+
+
+def _told(due: _Due, edition: Edition, words: Wording) -> Caveat:
+    text, provision = words.limits.caveats[due.code], due.provision
+    return Caveat(
+        code=due.code,
+        short=text.short.format(**due.figures),
+        long=text.long.format(**due.figures),
+        to=text.to,
+        acknowledge=text.acknowledge,
+        basis=text.basis if provision is None else provision.basis,
+        source=text.source if provision is None else edition.source(provision),
+    )
+
+
+def _of_verdict(found: Found) -> Iterator[_Due]:
+    if code := _VERDICT.get(found.verdict):
+        yield _Due(code)
+
+
+def _of_position(found: Found) -> Iterator[_Due]:
+    if found.position == NOT_HERE:
+        yield _Due("not_in_this_position", provision=_why_not_here(found))
+    if found.tyres[0].axle == "spare":
+        yield _Due("spare_position")
+    if label := _winter_label(found):
+        yield _Due("winter_label", provision=label)
+
+
+def _why_not_here(found: Found) -> Provision:
+    """The provision of the first rule that keeps the tyre out of its position."""
+    return next(
+        judged.rule.deciding(one.facts).provision
+        for one in found.assessed
+        for judged in one.notable
+        if judged.found == NOT_HERE
+    )
+
+
+def _winter_label(found: Found) -> Provision | None:
+    """The provision that lets a slower winter tyre run by its label, if this one does."""
+    for one in found.assessed:
+        for judged in one.notable:
+            if judged.rule.name == speed_symbol.QUESTION.name and judged.found == CAUTION:
+                provision = judged.rule.deciding(one.facts).provision
+                return provision if found.tyres[0].winter == found.tyres[0].labelled == YES else None
+    return None
+
+
+def _of_load(found: Found) -> Iterator[_Due]:
+    axle, tyre = found.axle, found.tyres[0]
+    if axle.shortfall is not None and axle.shortfall_percent is not None:
+        told = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
+        yield _Due("load_short", told, holding(found.edition.workshop.axle_load, tyre, found.on)[0][0])
+    moulded = holding(found.edition.workshop.moulded_load, tyre, found.on)[0][0]
+    if tyre.loading.agrees == NO:
+        yield _Due("moulded_misread", provision=moulded)
+    elif tyre.frame.marking.light_truck and tyre.max_load == LOAD:
+        yield _Due("index_not_moulded", provision=moulded)
+    share = index_share(tyre)
+    if share is not None and share.known and share.low < 1.0 and not tyre.frame.marking.light_truck:
+        yield _Due("load_falls", {"percent": f"{100.0 * share.low:.4g}"})
+    if all(one.tyre_class in _COMMERCIAL for one in found.tyres):
+        yield _Due("no_load_for_slowness")
+    yield _Due("pressure_by_table")
+
+
+def _of_speed(found: Found) -> Iterator[_Due]:
+    speed = found.speed
+    told = {} if speed.cap is None else _figures(speed.cap)
+    if speed.repaired != NO:
+        status = status_of(speed)
+        yield _Due(f"rating_{status}" if status != "capped" or told else "rating_capped_no_figure", told)
+    if speed.ceiling is not None and speed.covers_vehicle == NO and "void" not in speed.statuses:
+        yield _Due("below_vehicle", _figures(speed.ceiling))
+    if speed.rated.low > 0.0 and speed.rated.high == float("inf") and _marked(found):
+        yield _Due("speed_floor", _figures(speed.rated.low))
+    for limit in speed.limits:
+        if limit.holds == YES:
+            yield _Due(limit.provision.when, figures(limit), limit.provision)
+
+
+def _marked(found: Found) -> bool:
+    marking = found.tyres[0].frame.marking
+    return marking.zr or marking.bracketed or marking.speed_in_size is not None
+
+
+def _of_tyre(found: Found) -> Iterator[_Due]:
+    tyre = found.tyres[0]
+    if tyre.traits["foam_lined"] == YES:
+        yield _Due("foam_refitted")
+    if tyre.traits["self_sealing"] == YES:
+        yield _Due("sealing_layer")
+    if tyre.sealant == YES:
+        yield _Due("sealant_cleaned")
+
+
+def _figures(kmh: float) -> dict[str, str]:
+    return {"kmh": f"{tidy(kmh):g}", "mph": f"{mph(kmh):g}"}

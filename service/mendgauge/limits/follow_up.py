@@ -1,0 +1,50 @@
+"""What is looked at again after the repair, and when."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from mendgauge.fitted import FittedTyre
+from mendgauge.limits.answer import FollowUpDue
+from mendgauge.limits.holding import holding, over_all
+from mendgauge.quantity import YES
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.limit_provisions import FollowUp
+from mendgauge.wording import Wording
+
+
+def follow_ups(tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> tuple[FollowUpDue, ...]:
+    """The follow-ups that are due; where the vehicle is not known, the strictest of each."""
+    found = over_all([holding(edition.workshop.follow_ups, tyre, on) for tyre in tyres])
+    due: dict[str, FollowUp] = {}
+    for entry, holds in sorted(found, key=lambda one: one[0].every_days or 0.0):
+        # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
+        if entry.trait is None or holds == YES:
+            due.setdefault(entry.what, entry)
+    order = [entry.what for entry in edition.workshop.follow_ups]
+    return tuple(_told(due[what], edition, words) for what in dict.fromkeys(order) if what in due)
+
+
+def _told(entry: FollowUp, edition: Edition, words: Wording) -> FollowUpDue:
+    told = {
+        "from_km": entry.from_km,
+        "to_km": entry.to_km,
+        "from_miles": entry.from_miles,
+        "to_miles": entry.to_miles,
+        "hours": entry.within_hours,
+        "days": entry.every_days,
+    }
+    figures = {name: f"{value:g}" for name, value in told.items() if value is not None}
+    return FollowUpDue(
+        code=entry.what,
+        says=words.limits.follow_ups[entry.what].format(**figures),
+        from_km=entry.from_km,
+        to_km=entry.to_km,
+        from_miles=entry.from_miles,
+        to_miles=entry.to_miles,
+        within_hours=entry.within_hours,
+        every_days=entry.every_days,
+        basis=entry.basis,
+        source=edition.source(entry),
+        clause=entry.clause,
+    )
