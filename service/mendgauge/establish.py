@@ -181,8 +181,26 @@ def rank(
             worst, average = min(counts), sum(counts) / len(counts)
         names = tuple(dict.fromkeys(name for name, _ in keys))
         asks.append(Ask(field, names, worst, average))
+    asks += [together for section in _SECTIONS if (together := _asked_together(section, asks)) is not None]
     asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, _words_key(ask.field)))
     return tuple(asks)
+
+
+_SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
+"""Sections of the case whose fields can be answered at once, by what was found and that it is all there is."""
+
+
+def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
+    """One question for a whole section, where more than one of its fields is open."""
+    parts = [ask for ask in asks if ask.field.startswith(section)]
+    if len(parts) < 2:
+        return None
+    return Ask(
+        f"{section}complete",
+        tuple(dict.fromkeys(name for ask in parts for name in ask.settles)),
+        sum(ask.at_least for ask in parts),
+        sum(ask.on_average for ask in parts),
+    )
 
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:

@@ -82,9 +82,9 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
 
 def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
-    return Evidence(
-        observed=Interval(least_channel_reach(injury), largest_channel_reach(injury)), limit=width, unit="mm"
-    )
+    # No channel ends beyond the tyre, whatever an unmeasured lean would have it do.
+    largest = max(min(largest_channel_reach(injury), injury.tyre.frame.half_profile), injury.across.high)
+    return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
 
 
 def _spare(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
