@@ -41,23 +41,25 @@ def round_patch(diameter: float) -> Patch:
     return Patch(True, diameter / 2.0, diameter / 2.0)
 
 
-def apart_at_least(one: Patch, other: Patch, sideways: float, along: float, gap: float) -> bool:
-    """Whether the outlines of two patches lie at least a gap apart, their centres so far apart in each direction."""
+def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
+    """How far the outlines of two patches lie apart, their centres so far apart in each direction.
+
+    Zero or less where they meet. Moving the centres apart, in either direction, never brings the outlines nearer.
+    """
     if one.is_round and other.is_round:
-        return hypot(sideways, along) >= one.half_across + other.half_across + gap
+        return hypot(sideways, along) - (one.half_across + other.half_across)
     # A round patch is a point with a margin; two rectangles are as far apart as a point and one as large as both.
     round_reach = sum(patch.half_across for patch in (one, other) if patch.is_round)
     free_across = sideways - sum(patch.half_across for patch in (one, other) if not patch.is_round)
     free_along = along - sum(patch.half_along for patch in (one, other) if not patch.is_round)
-    return hypot(max(free_across, 0.0), max(free_along, 0.0)) >= round_reach + gap
+    return hypot(max(free_across, 0.0), max(free_along, 0.0)) - round_reach
 
 
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:
-    """Whether two patches stay a gap apart, their centres anywhere within the distances."""
-    # Moving centres apart, in either direction, never brings the outlines nearer.
-    if apart_at_least(one, other, sideways.low, along.low, gap.high):
+    """Whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
+    if between(one, other, sideways.low, along.low) >= gap.high:
         return YES
-    return EITHER if apart_at_least(one, other, sideways.high, along.high, gap.low) else NO
+    return EITHER if between(one, other, sideways.high, along.high) >= gap.low else NO
 
 
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:

@@ -13,7 +13,7 @@ from mendgauge.facts import InjuryFacts
 from mendgauge.house_rules import HouseRules
 from mendgauge.intake import Intake
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, both, point
-from mendgauge.rulebooks.schema import Edition, InjurySize, OnePieceLean, Provision, RepairUnitRule
+from mendgauge.rulebooks.schema import CutterSizes, Edition, InjurySize, OnePieceLean, Provision, RepairUnitRule
 from mendgauge.rulebooks.unit_provisions import (
     CleanedMargin,
     CutterPasses,
@@ -44,6 +44,7 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
     """What the workshop says of preparation, stem and patch for a class of tyre, looked up once."""
 
     unit: RepairUnitRule
+    cutters: CutterSizes
     passes: CutterPasses
     tools: ToolLimits
     cleaned: CleanedMargin
@@ -62,6 +63,7 @@ def figures(edition: Edition, of: TyreClass) -> Figures:
 
     return Figures(
         first(workshop.repair_unit),
+        first((*edition.book.cutters, *workshop.cutters)),
         first(workshop.cutter_passes),
         first(workshop.tool_limits),
         first(workshop.cleaned_margin),

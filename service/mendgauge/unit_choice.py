@@ -1,0 +1,182 @@
+"""Choosing units for every channel of a tyre, all of one piece where that is allowed or open, or all of two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Final, Literal, TypeAlias
+
+import msgspec
+
+from mendgauge.patch_room import Patch, between, clear
+from mendgauge.quantity import NO, YES, Truth
+from mendgauge.unit_answer import PassedOver, Reason
+from mendgauge.unit_fit import Item, Miss, misses
+from mendgauge.unit_need import Need
+from mendgauge.unit_reasons import none_in_stock, said, tell, worse_than
+from mendgauge.unit_search import Assignment, Candidate, Option, assign, options
+from mendgauge.unit_shelf import Shelf
+from mendgauge.wording import UnitWords
+
+Kind: TypeAlias = Literal["one_piece", "two_piece"]
+_APART: Final = ("stem", "patch")
+
+
+class Picked(msgspec.Struct, frozen=True, eq=False):
+    """What was looked at and what was chosen for every channel of a tyre."""
+
+    needs: tuple[Need, ...]
+    shelf: Shelf
+    looked_at: tuple[tuple[tuple[Miss, ...], ...], ...]
+    options: tuple[tuple[Option, ...], ...]
+    assignment: Assignment
+
+    def clear(self, one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+        """Whether the patches of two channels stay clear of each other."""
+        return _clear(self.needs, one, patch, other, other_patch)
+
+
+def pick(needs: tuple[Need, ...], shelf: Shelf, on: date) -> Picked:
+    """The best units from the shelf for all channels together; each need says whether one piece is allowed."""
+    looked_at = tuple(tuple(misses(one, need, on) for one in shelf.items) for need in needs)
+    found = tuple(_options(need, shelf, missed, len(needs)) for need, missed in zip(needs, looked_at, strict=True))
+    assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
+    return Picked(needs, shelf, looked_at, found, assignment)
+
+
+def _options(need: Need, shelf: Shelf, missed: tuple[tuple[Miss, ...], ...], channels: int) -> tuple[Option, ...]:
+    by_kind: dict[str, list[Candidate]] = {"one_piece": [], "stem": [], "patch": []}
+    for one, found in zip(shelf.items, missed, strict=True):
+        if not found or found[0].answer != NO:
+            by_kind[one.unit.kind].append(Candidate(one, found))
+    return options(
+        by_kind["one_piece"], by_kind["stem"], by_kind["patch"], channels, one_piece_allowed=need.one_piece != NO
+    )
+
+
+def _clear(needs: tuple[Need, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+    need, there = needs[one], needs[other].injury.index
+    for neighbour in need.neighbours:
+        if not neighbour.earlier and neighbour.index == there:
+            return clear(patch, other_patch, neighbour.sideways, neighbour.along, need.gap)
+    return YES
+
+
+def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
+    """The chosen patches of other channels that an option's patch meets, or may meet."""
+    need = picked.needs[channel]
+    for other, chosen in enumerate(picked.assignment.options):
+        if other == channel or chosen is None:
+            continue
+        answer = picked.clear(channel, option.patch, other, chosen.patch)
+        if answer == YES:
+            continue
+        there = picked.needs[other].injury.index
+        for neighbour in need.neighbours:
+            if not neighbour.earlier and neighbour.index == there:
+                apart = between(option.patch, chosen.patch, neighbour.sideways.low, neighbour.along.low)
+                yield Miss("meets_injury", answer, has=str(there), by=need.gap.high - apart, unit="mm")
+
+
+def _used_up(picked: Picked, channel: int, one: Item) -> bool:
+    """Whether the other channels take all there is of a unit."""
+    taken = 0
+    for other, chosen in enumerate(picked.assignment.options):
+        if other != channel and chosen is not None:
+            taken += sum(piece.item.index == one.index for piece in chosen.pieces)
+    return taken > 0 and taken + 1 > one.on_hand
+
+
+def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[PassedOver]:
+    """Every unit of the shelf that was not taken for a channel, with the reasons."""
+    chosen = picked.assignment.options[channel]
+    taken = () if chosen is None else tuple(piece.item.index for piece in chosen.pieces)
+    for one, missed in zip(picked.shelf.items, picked.looked_at[channel], strict=True):
+        if one.index in taken:
+            continue
+        broken = tuple(tell(miss, words) for miss in missed if miss.answer == NO)
+        yield PassedOver(
+            code=one.unit.code, reasons=broken or _not_the_best(picked, channel, Candidate(one, missed), words)
+        )
+
+
+def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> tuple[Reason, ...]:
+    """Why a unit that does, or may, was not taken."""
+    chosen = picked.assignment.options[channel]
+    rival = None if chosen is None else _rival(one, chosen)
+    if rival is None or one.cost < rival.cost:
+        blocked = tuple(_blocked(picked, channel, one, words))
+        if blocked:
+            return blocked
+    if rival is not None:
+        return (*(tell(miss, words) for miss in one.open), worse_than(one, rival, words))
+    if chosen is not None and len(chosen.pieces) == 1:
+        return (said("one_piece_does", words, sure=not chosen.pieces[0].open),)
+    if chosen is not None:
+        return (*(tell(miss, words) for miss in one.open), said("hangs_on_more", words))
+    if one.item.unit.kind == "one_piece":
+        return (said("not_tried", words),)
+    return (said("alone", words, has=" or ".join(kind for kind in _APART if kind != one.item.unit.kind)),)
+
+
+def _rival(one: Candidate, chosen: Option) -> Candidate | None:
+    """The piece that was chosen in a unit's place."""
+    return next((piece for piece in chosen.pieces if piece.item.unit.kind == one.item.unit.kind), None)
+
+
+def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
+    """What the other channels' units leave no room or no piece for."""
+    if _used_up(picked, channel, one.item):
+        yield said("used_up", words, has=f"{one.item.on_hand:g}")
+    if one.item.patch is not None:
+        alone = Option((one,), one.item.patch, one.cost)
+        yield from (tell(miss, words) for miss in meeting(picked, channel, alone) if miss.answer == NO)
+
+
+def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
+    """By how much the nearest unit fails, where a channel is left without one."""
+    if picked.assignment.options[channel] is not None:
+        return None
+    found = picked.options[channel]
+    if found:
+        in_the_way = tuple(_in_the_way(picked, channel, found[0], words)) or (said("not_tried", words),)
+        return _told(found[0].pieces[0].item, in_the_way, words)
+    kinds = ("one_piece", *_APART) if picked.needs[channel].one_piece != NO else _APART
+    failing = [kind for kind in kinds if kind == "one_piece" or not _any_fits(picked, channel, kind)]
+    return next(_nearest(picked, channel, failing, words))
+
+
+def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
+    found = zip(picked.shelf.items, picked.looked_at[channel], strict=True)
+    return any(one.unit.kind == kind and (not missed or missed[0].answer != NO) for one, missed in found)
+
+
+def _in_the_way(picked: Picked, channel: int, option: Option, words: UnitWords) -> Iterator[Reason]:
+    for piece in option.pieces:
+        yield from _blocked(picked, channel, piece, words)
+
+
+def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
+    """The nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
+    near = []
+    for one, missed in zip(picked.shelf.items, picked.looked_at[channel], strict=True):
+        failed = [miss for miss in missed if miss.answer == NO]
+        if one.unit.kind in kinds and failed:
+            near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
+    if near:
+        _, _, _, one, failed = min(near)
+        yield _told(one, tuple(tell(miss, words) for miss in failed), words)
+        return
+    missing = none_in_stock(kinds[0], words)
+    yield Reason(code=missing.code, says=words.nothing_fits["none"].format(says=missing.says))
+
+
+def _told(one: Item, reasons: tuple[Reason, ...], words: UnitWords) -> Reason:
+    says = " ".join(reason.says for reason in reasons)
+    first = reasons[0]
+    return Reason(
+        code=first.code,
+        by=first.by,
+        unit=first.unit,
+        says=words.nothing_fits["nearest"].format(code=one.unit.code, says=says),
+    )
