@@ -85,12 +85,20 @@ def judge(case: Case) -> Repairability:
 
 def answered(case: Case, field: str, truth: Case) -> Case:
     """The case with the true answer to a question: of a whole section, all that is to be found in it."""
-    if field.endswith("/complete"):
-        field = field.removesuffix("/complete")
-    value: Any = truth
-    for part in field.strip("/").split("/"):
+    section, _, name = field.rpartition("/")
+    if name == "complete":
+        return put(case, section, value_at(truth, section))
+    value = value_at(truth, field)
+    # In a section that is complete, what is not named is not so.
+    return put(case, field, False if value is None and value_at(truth, f"{section}/complete") else value)
+
+
+def value_at(case: Case, field: str) -> Any:
+    """What stands at a field; `None` where nothing does."""
+    value: Any = case
+    for part in filter(None, field.split("/")):
         value = value[int(part)] if isinstance(value, tuple) else getattr(value, part, None)
-    return put(case, field, value)
+    return value
 
 
 def interview(truth: dict[str, Any]) -> tuple[Repairability, int, int]:
