@@ -34,7 +34,7 @@ from mendgauge.unit_need import Need, needs_of
 from mendgauge.unit_reasons import tell
 from mendgauge.unit_search import Option
 from mendgauge.unit_shelf import Shelf, shelf_for
-from mendgauge.wording import CautionWords, UnitWords, Wording, wording
+from mendgauge.wording import UnitWords, Wording, wording
 from mendgauge.words import Range
 
 
@@ -314,9 +314,11 @@ def _cautions(words: UnitWords, shelf: Shelf, *, offered: bool) -> Iterator[Caut
     if not offered:
         return
     if shelf.generic:
-        yield _caution("generic_sizes", words.cautions["generic_sizes"])
-    yield _caution("unit_maker", words.cautions["unit_maker"])
+        yield caution("generic_sizes", words)
+    yield caution("unit_maker", words)
 
 
-def _caution(code: str, text: CautionWords) -> Caution:
+def caution(code: str, words: UnitWords) -> Caution:
+    """A caution on units and their stems."""
+    text = words.cautions[code]
     return Caution(code=code, says=text.says, basis=text.basis, source=text.source)

@@ -18,14 +18,18 @@ from mendgauge.api.keys import key_guard
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
+from mendgauge.api.repair_units import RepairUnitController
 from mendgauge.api.repairability import RepairabilityController
 from mendgauge.api.rulebooks import RulebookController
 from mendgauge.api.service_limits import ServiceLimitsController
+from mendgauge.api.stem_trim import StemTrimController
 from mendgauge.api.tyre_markings import TyreMarkingController
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     RepairabilityController,
+    RepairUnitController,
+    StemTrimController,
     ServiceLimitsController,
     TyreMarkingController,
     RulebookController,

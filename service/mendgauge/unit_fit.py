@@ -123,9 +123,16 @@ def stem_length(need: Need, unit: StockUnit | None = None) -> tuple[Interval, In
 
 def proud_height(need: Need, where: Where, unit: StockUnit | None = None) -> float:
     """How far proud a stem is left where the channel comes out, before the tread left is looked at, mm."""
-    told = None if unit is None or unit.trim is None else unit.trim
-    own = None if told is None else told.in_groove_mm if where == "groove" else told.on_lug_mm
+    own = own_height(where, unit)
     return need.figures.trim[where].proud_mm if own is None else own
+
+
+def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> float | None:
+    """How far proud a unit's own maker has its stem left, mm; none where he does not say."""
+    if unit is None or unit.trim is None:
+        return None
+    trim = unit.trim
+    return {"groove": trim.in_groove_mm, "lug": trim.on_lug_mm, "inside": trim.inside_mm}[where]
 
 
 def _stem_length(unit: StockUnit, need: Need) -> Miss:
