@@ -1,0 +1,123 @@
+"""Benches with stock: tyres of which everything is known, holes some way apart, and a few units to choose from."""
+
+from __future__ import annotations
+
+from typing import Any, Final, NamedTuple
+
+from hypothesis import strategies as st
+
+from tests.property.cases import tenths
+from tests.property.judging import Json
+
+
+class Bench(NamedTuple):
+    """A case with stock, and what stands fast of its tyre."""
+
+    case: Json
+    crown_mm: float
+    tread_mm: float
+
+
+TYRES: Final = (
+    ("gb", "car", "205/55R16 91H", (5.5, 8.0), (3.0, 8.0)),
+    ("au", "van", "195/75R16C 107/105R", (7.0, 11.0), (3.0, 10.0)),
+    ("gb", "truck", "315/80R22.5 156/150L", (14.0, 20.0), (4.0, 16.0)),
+    ("za", "truck", "315/80D22.5 156/150L", (14.0, 20.0), (4.0, 16.0)),
+)
+"""Rulebook, vehicle, marking, spans of crown thickness and tread: a radial car, van and truck tyre and a bias one."""
+
+
+@st.composite
+def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 6) -> Bench:
+    """A bench whose tyre may mostly be repaired: what is drawn is the place, lean and size of its holes, and the stock."""
+    book, kind, marking, crowns, treads = draw(st.sampled_from(TYRES))
+    crown, tread = draw(tenths(*crowns)), draw(tenths(*treads))
+    large = kind == "truck"
+    holes, around = [], draw(tenths(100, 300))
+    for _ in range(draw(st.integers(1, most_holes))):
+        holes.append(draw(_holes(around, large)))
+        around += draw(tenths(95, 170) if large else tenths(48, 80))
+    earlier = []
+    if draw(st.integers(0, 3)) == 0:
+        earlier.append(
+            {
+                "method": "one_piece",
+                "proper": True,
+                "across_mm": draw(tenths(-30, 30)),
+                "around_mm": around + draw(tenths(0, 60)),
+                "measured_from": "inside",
+                "patch_mm": draw(st.sampled_from((35, 45, 55))),
+            }
+        )
+    case = {
+        "rulebook": book,
+        "assessed_on": "2026-11-24",
+        "vehicle": {"kind": kind, "gross_mass_kg": 18_000 if large else 1900},
+        "position": {"axle": "drive" if large else "rear", "steered": False, "fitment": "dual" if large else "single"},
+        "tyre": {
+            "marking": marking,
+            "date_code": "2323",
+            "tread_depth_mm": tread,
+            "tread_width_mm": 240 if large else 165,
+            "crown_thickness_mm": crown,
+            "traits": {"complete": True},
+            "maker_policy": {"repair": "permitted"},
+        },
+        "injuries": holes,
+        "earlier_repairs": earlier,
+        "inspection": {"complete": True},
+        "history": {"complete": True, "pressure_found_percent": 90},
+        "stock": draw(stocks(large, most_units)),
+    }
+    return Bench(case, crown, tread)
+
+
+@st.composite
+def _holes(draw: st.DrawFn, around: float, large: bool) -> Json:
+    return {
+        "region": "tread",
+        "depth": "through",
+        "across_mm": draw(tenths(-35, 35)),
+        "around_mm": around,
+        "measured_from": draw(st.sampled_from(("inside", "inside", "outside"))),
+        "diameter_mm": draw(st.sampled_from((4.0, 5.0, 6.0, 9.0) if large else (2.5, 4.0, 5.0, 6.0))),
+        "stage": "found",
+        "lean_deg": draw(st.sampled_from((0, 0, 5, 15, 25, 26, 32, 40))),
+        "lean_toward_deg": draw(st.sampled_from((0, 90, 180, 270)) | st.integers(0, 360)),
+        "emerges_in": draw(st.sampled_from(("groove", "lug"))),
+    }
+
+
+@st.composite
+def stocks(draw: st.DrawFn, large: bool, most: int) -> list[Json]:
+    """A few units, most of sizes that may do, with ties of size and price, and few on hand."""
+    return [draw(_units(f"U{index}", large)) for index in range(draw(st.integers(1, most)))]
+
+
+@st.composite
+def _units(draw: st.DrawFn, code: str, large: bool) -> Json:
+    kind = draw(st.sampled_from(("one_piece", "one_piece", "stem", "patch")))
+    unit: dict[str, Any] = {"code": code, "kind": kind}
+    if kind != "patch":
+        unit["stem_mm"] = draw(st.sampled_from((4.5, 6, 10) if large else (6, 6, 4.5, 3)))
+        unit["stem_length_mm"] = draw(st.sampled_from((40, 65, 90, 120)))
+    if kind != "stem":
+        unit["reinforced"] = draw(st.sampled_from((True, True, False) if large else (False, False, True)))
+        unit["construction"] = draw(st.sampled_from(("either", "either", "radial", "bias")))
+        if draw(st.integers(0, 2)) == 0:
+            unit["patch_shape"] = "rectangular"
+            unit["patch_width_mm"] = draw(st.sampled_from((32, 36, 50, 60)))
+            unit["patch_length_mm"] = draw(st.sampled_from((32, 36, 55, 70)))
+        else:
+            unit["patch_mm"] = draw(st.sampled_from((31, 35, 40, 52, 55, 60)))
+    if draw(st.booleans()):
+        unit["price"] = draw(st.sampled_from(("1.00", "1.50", "2.00")))
+    if draw(st.integers(0, 2)) == 0:
+        unit["on_hand"] = draw(st.sampled_from((0, 1, 1, 2)))
+    if draw(st.integers(0, 9)) == 0:
+        unit["expires_on"] = draw(st.sampled_from(("2026-11-23", "2026-11-24")))
+    if draw(st.integers(0, 9)) == 0:
+        unit["largest_lean_deg"] = draw(st.sampled_from((15, 25, 40)))
+    if draw(st.integers(0, 9)) == 0:
+        unit["largest_injury_mm"] = draw(st.sampled_from((4.5, 6, 10)))
+    return unit

@@ -1,0 +1,199 @@
+"""Making a case vaguer: fields left out, measurements widened to ranges. What was true of it stays possible."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from hypothesis import strategies as st
+from tests.property.cases import Drawn, classes_of, deep, estimate, maker_must_consent, widest_across
+from tests.property.judging import Json
+
+from mendgauge.facts import SIGNS, TRAITS
+from mendgauge.words import LEAN_DEG_MAX
+
+YES_OR_NO: Final = {
+    "/tyre/traits": TRAITS,
+    "/inspection": SIGNS,
+    "/history": ("driven_flat", "sealant_used"),
+}
+"""Groups that may say `complete`, with what that word speaks of."""
+
+WHOLE: Final = ("/vehicle", "/position", "/tyre/traits", "/inspection", "/history", "/injuries", "/earlier_repairs")
+"""Groups that may be left out altogether."""
+
+KEPT: Final = (
+    "/rulebook",
+    "/assessed_on",
+    "/tyre/marking",
+    "/house_rules",
+    # No limit of the maker's is a fact of its own: that nobody knows of one is a caution, not an open rule.
+    "/tyre/maker_policy/max_repairs",
+)
+
+BOTH_SIDES: Final = ("across_mm", "other_side_across_mm")
+"""The second is given only beside the first, so both go together."""
+
+ESTIMATED: Final = {
+    "crown_thickness_mm": "crown_thickness",
+    "tread_width_mm": "tread_width",
+    "tread_depth_mm": "tread_depth",
+    "patch_mm": "patch",
+}
+"""Dimensions that are reckoned with by the book's estimate when nobody measured them."""
+
+WIDENINGS: Final = (0.0, 0.001, 0.01, 0.05, 0.2, 1.0)
+"""How far an end of a range moves from the value, as a share of the way to the bound of the contract."""
+
+
+def parts(pointer: str) -> list[str]:
+    return pointer.strip("/").split("/")
+
+
+def get(within: Any, pointer: str) -> Any:
+    """What stands at a pointer; `None` where nothing does."""
+    for part in parts(pointer):
+        if isinstance(within, list):
+            within = within[int(part)] if int(part) < len(within) else None
+        elif isinstance(within, dict):
+            within = within.get(part)
+    return within
+
+
+def put(case: Json, pointer: str, value: Any) -> Json:
+    """A copy of the case with a value at a pointer, or with nothing there for `None`."""
+    placed: Json = deep(case)
+    *path, last = parts(pointer)
+    within: Any = placed
+    for part in path:
+        within = within[int(part)] if isinstance(within, list) else within.setdefault(part, {})
+    if isinstance(within, list):
+        within[int(last)] = value
+    elif value is None:
+        within.pop(last, None)
+    else:
+        within[last] = value
+    return placed
+
+
+def span(value: Any) -> tuple[float, float]:
+    """The ends of a measurement."""
+    return (value["low"], value["high"]) if isinstance(value, dict) else (value, value)
+
+
+def leaves(case: Json) -> list[str]:
+    """Pointers to every field of a case that may be left out by itself."""
+    found: list[str] = []
+
+    def walk(within: Any, pointer: str) -> None:
+        if isinstance(within, dict) and "low" not in within:
+            for name, inner in within.items():
+                walk(inner, f"{pointer}/{name}")
+        elif isinstance(within, list):
+            for index, inner in enumerate(within):
+                walk(inner, f"{pointer}/{index}")
+        elif not pointer.endswith("/complete"):
+            found.append(pointer)
+
+    walk({name: inner for name, inner in case.items() if f"/{name}" not in KEPT}, "")
+    return [pointer for pointer in found if pointer not in KEPT]
+
+
+@st.composite
+def vaguer(draw: st.DrawFn, drawn: Drawn, case: Json, whole: tuple[str, ...] = WHOLE) -> Json:
+    """A case that leaves open at least all that `case`, itself full or made vaguer from `drawn`, leaves open.
+
+    `whole` names the groups of which one may be missing altogether.
+    """
+    for group in sorted(draw(st.sets(st.sampled_from(("none", *YES_OR_NO)), max_size=2)) - {"none"}):
+        if get(case, group):
+            case = _told_one_by_one(case, group)
+    fields = [pointer for pointer in leaves(case) if _may_go(drawn, case, pointer)]
+    if fields:
+        for pointer in draw(st.lists(st.sampled_from(fields), unique=True, max_size=12)):
+            case = put(case, pointer, draw(_vaguer_value(drawn, case, pointer)))
+            if pointer.endswith(BOTH_SIDES[0]):
+                case = put(case, pointer.replace(*BOTH_SIDES), None)
+    for pointer in draw(st.sampled_from(((), (), (), *((group,) for group in whole)))):
+        case = put(case, pointer, None)
+    return case
+
+
+@st.composite
+def full_or_vague(draw: st.DrawFn, drawn: Drawn, whole: tuple[str, ...] = WHOLE) -> Json:
+    """The case as drawn, or known less well."""
+    return draw(vaguer(drawn, drawn.case, whole)) if draw(st.booleans()) else deep(drawn.case)
+
+
+def _told_one_by_one(case: Json, group: str) -> Json:
+    """The case with what `complete` says of a group said field by field, so that each may be left out."""
+    told = get(case, group)
+    if not told.get("complete"):
+        return case
+    plain = {name: value for name, value in told.items() if name != "complete"}
+    return put(case, group, {**dict.fromkeys(YES_OR_NO[group], False), **plain})
+
+
+def _may_go(drawn: Drawn, case: Json, pointer: str) -> bool:
+    """Whether a field may be left out or widened and what was possible stays so."""
+    group, _, name = pointer.rpartition("/")
+    if pointer == "/tyre/maker_policy/repair":
+        # A maker whose word nobody knows is a caution, not an open rule, unless the book or the tyre makes his word a
+        # condition: a refusal that is left out there is lost, and with it the verdict it brought.
+        return bool(get(case, pointer) == "permitted") or maker_must_consent(drawn)
+    # Where `complete` stands, a sign that is left out is a sign that was not found.
+    return not (group in YES_OR_NO and name in YES_OR_NO[group] and get(case, group).get("complete"))
+
+
+def _vaguer_value(drawn: Drawn, case: Json, pointer: str) -> st.SearchStrategy[Any]:
+    name = parts(pointer)[-1]
+    value = get(case, pointer)
+    bounds = _bounds(drawn, case, pointer)
+    if bounds is None:
+        return st.none()
+    widened = _widened(span(value), bounds)
+    return st.none() | widened if name not in ESTIMATED or _within_estimate(drawn, case, name, value) else widened
+
+
+@st.composite
+def _widened(draw: st.DrawFn, value: tuple[float, float], bounds: tuple[float, float]) -> Json:
+    low, high = value
+    low -= (low - bounds[0]) * draw(st.sampled_from(WIDENINGS))
+    high += (bounds[1] - high) * draw(st.sampled_from(WIDENINGS))
+    return {"low": max(low, min(bounds[0], value[0])), "high": min(high, max(bounds[1], value[1]))}
+
+
+def _within_estimate(drawn: Drawn, case: Json, name: str, value: Any) -> bool:
+    """Whether a dimension lies within what is reckoned with when it is left out, for every vehicle still possible."""
+    kind = get(case, "/vehicle/kind")
+    for of in classes_of(drawn.frame, kind):
+        low, high = estimate(drawn.edition, of, ESTIMATED[name], drawn.frame)
+        if span(value)[0] < low or span(value)[1] > high:
+            return False
+    return True
+
+
+def _bounds(drawn: Drawn, case: Json, pointer: str) -> tuple[float, float] | None:
+    """The least and the most a measurement may be in this case; `None` for what is no measurement."""
+    group, _, name = pointer.rpartition("/")
+    frame = drawn.frame
+    if name == "across_mm":
+        widest = widest_across(frame, get(case, f"{group}/region"))
+        return -widest, widest
+    deepest = min(estimate(drawn.edition, of, "tread_depth", frame)[1] for of in classes_of(frame))
+    return {
+        "around_mm": (0, frame.circumference.high),
+        "diameter_mm": (0.1, 500),
+        "lean_deg": (0, LEAN_DEG_MAX),
+        "lean_toward_deg": (0, 360),
+        "patch_mm": (0.1, 500),
+        "gross_mass_kg": (0, 200_000),
+        "max_speed_kmh": (0, 500),
+        "axle_load_kg": (0, 50_000),
+        "max_load_kg": (0.1, 150_000),
+        "tread_depth_mm": (0, deepest),
+        "new_tread_depth_mm": (0.1, deepest),
+        "tread_width_mm": (10, 1000),
+        "crown_thickness_mm": (0.1, 60),
+        "pressure_found_percent": (0, 200),
+        "flat_distance_km": (0, 10_000),
+    }.get(name)
