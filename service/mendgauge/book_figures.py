@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Literal, TypeVar
 
 import msgspec
+from msgspec.structs import replace
 
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import BookFigure, Coats, HeatCure, ParameterRule
@@ -35,16 +36,18 @@ class Value(msgspec.Struct, frozen=True):
         """The value as a job card prints it."""
         if self.words is not None:
             return self.words
+        if self.unit == "times" and self.low == self.high == 1.0:
+            return "once"
         text = f"{self._number} {self.unit}".strip().replace(" %", " %")
         return f"{text} ({self.also})" if self.also else text
 
     @property
     def _number(self) -> str:
         if self.low is None:
-            return f"at most {self.high:g}"
+            return f"at most {self.high:.4g}"
         if self.high is None:
-            return f"at least {self.low:g}"
-        return f"{self.low:g}" if self.low == self.high else f"{self.low:g} to {self.high:g}"
+            return f"at least {self.low:.4g}"
+        return f"{self.low:.4g}" if self.low == self.high else f"{self.low:.4g} to {self.high:.4g}"
 
 
 def fixed(edition: Edition, rule: ParameterRule) -> Value:
@@ -81,8 +84,8 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
         "run_low_share": _run_low_share(edition, of),
         "lean_limit": None if lean is None else said(lean, None, lean.max_deg, "degrees"),
         "passes": said(passes, passes.passes_low, passes.passes_high, "times"),
-        "drill_speed": said(tools, None, tools.drill_to_rpm, "rpm"),
-        "buffer_speed": said(tools, None, tools.buffer_to_rpm, "rpm"),
+        "drill_speed": replace(said(tools, None, tools.drill_to_rpm, "rpm"), note=""),
+        "buffer_speed": replace(said(tools, None, tools.buffer_to_rpm, "rpm"), note=""),
         "texture": said(tools, tools.texture_low, tools.texture_high, ""),
         "cleaned_margin": said(workshop.cleaned, workshop.cleaned.margin_low_mm, workshop.cleaned.margin_high_mm, "mm"),
         "buffed_margin": said(unit, unit.buffed_margin_mm, unit.buffed_margin_mm, "mm"),

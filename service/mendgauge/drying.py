@@ -46,7 +46,7 @@ class Climate:
         self.air = measured(bench.air_temperature_c, AIR)
         self.humidity = measured(bench.relative_humidity_percent, HUMIDITY)
         self.liner = measured(bench.liner_temperature_c, LINER)
-        self.dew_point_known = bench.air_temperature_c is not None and bench.relative_humidity_percent is not None
+        self.air_known = bench.air_temperature_c is not None and bench.relative_humidity_percent is not None
         self._rule = rule
 
     @cached_property

@@ -182,7 +182,7 @@ def rank(
         names = tuple(dict.fromkeys(name for name, _ in keys))
         asks.append(Ask(field, names, worst, average))
     asks += [together for section in _SECTIONS if (together := _asked_together(section, asks)) is not None]
-    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, _words_key(ask.field)))
+    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, words_key(ask.field)))
     return tuple(asks)
 
 
@@ -205,7 +205,7 @@ def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:
     """A missing field with its question, in the words of the rulebook's country."""
-    question = words.questions[_words_key(ask.field)]
+    question = words.questions[words_key(ask.field)]
     return ToEstablish(
         field=ask.field, asks=question.asks, how=question.how, demounted=question.demounted, settles=ask.settles
     )
@@ -214,5 +214,5 @@ def in_words(ask: Ask, words: Wording) -> ToEstablish:
 _INDEX: Final = re.compile(r"/[0-9]+(?=/|$)")
 
 
-def _words_key(field: Pointer) -> str:
+def words_key(field: Pointer) -> str:
     return _INDEX.sub("/*", field)

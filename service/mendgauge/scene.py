@@ -16,6 +16,8 @@ from mendgauge.case import Position
 from mendgauge.drying import Climate
 from mendgauge.establish import missing
 from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.house_rules import HouseRules
+from mendgauge.intake import Intake
 from mendgauge.quantity import EITHER, NO, YES, Truth, both, negate, truth
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import Circumstance, OfInjury, OfTyre
@@ -68,16 +70,16 @@ class Scene(msgspec.Struct, frozen=True):
         return EITHER if any(said) else NO
 
 
-def scene(
+def scene_of(
     uses: tuple[Use, ...],
     facts: TyreFacts,
     edition: Edition,
     position: Position | None,
     bench: Bench,
     climate: Climate,
-    units: tuple[InjuryUnit, ...],
+    channels: dict[int, InjuryUnit],
 ) -> Scene:
-    """The scene of a job. `units` holds the unit chosen for each injury of the case."""
+    """The scene of a job. `channels` holds what was chosen for each injury that may go through."""
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
     low = run_low(facts.pressure, facts.driven_flat, run_low_percent(edition, facts.tyre_class))
@@ -101,7 +103,7 @@ def scene(
         uses,
         bench.heat_cured_fill,
         tuple(found[name] for name in OF_TYRE),
-        tuple(_injury_scene(injury, units[injury.index], heat) for injury in through),
+        tuple(_injury_scene(injury, channels[injury.index], heat) for injury in through),
     )
 
 
@@ -119,28 +121,33 @@ def _several(through: list[InjuryFacts]) -> Truth:
 
 
 def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryScene:
-    kinds = {choice.kind for choice in unit.choices}
+    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
+    asked = {choice.needed.reinforced for choice in unit.choices}
+    reinforced = EITHER if asked != {"yes"} and asked != {"no"} else truth(asked == {"yes"})
     # A fill that is cured by heat is not pulled in with the patch.
     one_piece = both(one_piece, negate(heat))
     found: dict[OfInjury, Truth] = {
+        "uncut": EITHER if len(injury.stages) > 1 else truth(injury.stages == ("found",)),
         "one_piece": one_piece,
         "two_piece": negate(one_piece),
+        "plain": negate(reinforced),
+        "reinforced": reinforced,
         "in_groove": in_groove,
         "on_lug": negate(in_groove),
     }
     return InjuryScene(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
 
 
-def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
+def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
     """The fields of the case that leave a circumstance open, or what the tyre is in use as."""
     if name == USE:
-        return tuple(_fields_of_use(uses))
+        return tuple(_fields_of_use(intake.uses))
     if name == "slow_drying":
         return tuple(climate.missing())
     if name in ("one_piece", "two_piece"):
-        return tuple(_fields_of_unit(facts))
+        return tuple(_fields_of_unit(facts, intake.case.house_rules))
     looks_at = _LOOKS_AT.get(name)
     if looks_at is None:
         return _ASKED_OF[name]
@@ -157,12 +164,12 @@ def _fields_of_use(uses: tuple[Use, ...]) -> Iterator[str]:
         yield "/tyre/marking"
 
 
-def _fields_of_unit(facts: TyreFacts) -> Iterator[str]:
+def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]:
     """What decides between a unit of one piece and one of two: the lean, or the crown where a house looks at it."""
     for injury in facts.injuries:
         if injury.through != NO and not injury.lean.known:
             yield f"/injuries/{injury.index}/lean_deg"
-    if not facts.crown_thickness.known:
+    if house is not None and house.max_one_piece_crown_mm is not None and not facts.crown_thickness.known:
         yield "/tyre/crown_thickness_mm"
 
 
@@ -174,6 +181,9 @@ _LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
     "self_sealing": ("self_sealing",),
     "tube_type": ("tube_type",),
     "several": ("injury_depths",),
+    "uncut": ("stage",),
+    "plain": ("diameter", "stage"),
+    "reinforced": ("diameter", "stage"),
     "in_groove": ("emerges_in",),
     "on_lug": ("emerges_in",),
 }

@@ -31,7 +31,7 @@ OfTyre: TypeAlias = Literal[
     "stem",
     "heat_cured",
 ]
-OfInjury: TypeAlias = Literal["one_piece", "two_piece", "in_groove", "on_lug"]
+OfInjury: TypeAlias = Literal["uncut", "one_piece", "two_piece", "plain", "reinforced", "in_groove", "on_lug"]
 Circumstance: TypeAlias = OfTyre | OfInjury
 """What a step may hang on: a fact of the case, by name; of the tyre, or of one injury."""
 
@@ -65,7 +65,8 @@ CaseFigure: TypeAlias = Literal[
     "prepared_limit",
     "lean",
     "cutter",
-    "buffed_outline",
+    "buffed_width",
+    "buffed_length",
     "unit",
     "stem_diameter",
     "stem_length",
@@ -235,7 +236,7 @@ class RunLowShare(Holding, frozen=True, kw_only=True):
 
 
 class PlanWords(Closed, frozen=True, kw_only=True):
-    """What a plan says of itself: how far it goes and where the work waits."""
+    """What a plan says of itself: how far it goes, where the work waits, and which tyre and vehicle a step is for."""
 
     repair: Sentence
     inspection: Sentence
@@ -244,6 +245,8 @@ class PlanWords(Closed, frozen=True, kw_only=True):
     waits_for_verdict: Sentence
     waits_for_unit: Sentence
     waits_for_climate: Sentence
+    of_class: Sentence
+    of_kind: Sentence
 
 
 class Procedure(Closed, frozen=True, kw_only=True):

@@ -91,6 +91,7 @@ _AMERICAN: Final = {
     "moulded": "molded",
     "kerb": "curb",
     "lorry": "truck",
+    "petrol": "gasoline",
 }
 _WORD: Final = re.compile(r"[A-Za-z]+")
 
@@ -116,7 +117,12 @@ def _read(name: str, kind: type[T], language: Language) -> T:
 def _translate(value: object, language: Language) -> object:
     if isinstance(value, dict):
         return {key: _translate(entry, language) for key, entry in value.items()}
-    return american(value) if isinstance(value, str) and language == "en-US" else value
+    return in_language(language, value) if isinstance(value, str) else value
+
+
+def in_language(language: Language, text: str) -> str:
+    """A British text in the spelling of a rulebook's country."""
+    return american(text) if language == "en-US" else text
 
 
 def american(text: str) -> str:

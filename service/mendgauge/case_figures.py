@@ -1,0 +1,196 @@
+"""The figures of a step that are reckoned from the case: cutter, outline, unit, trim, climate, times."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import combinations
+from typing import Final, TypeAlias
+
+from mendgauge.book_figures import Value, book_figures, heat_cure
+from mendgauge.facts import LEAN
+from mendgauge.figure import Span, tidy
+from mendgauge.job import Job, hull
+from mendgauge.quantity import Interval
+from mendgauge.rulebooks.procedure_provisions import CaseFigure, CaseFigureRule
+from mendgauge.rulebooks.provision import Provision
+from mendgauge.unit_answer import Chosen, InjuryUnit
+from mendgauge.work_plan_answer import TimePart
+
+OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterator[Value]]
+
+_DEGREES_TO: Final = 1
+
+
+def case_figures(
+    job: Job, rule: CaseFigureRule, injuries: Iterable[int], times: tuple[TimePart, ...]
+) -> Iterator[Value]:
+    """A figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
+
+    `times` are the step's own.
+    """
+    if rule.case == "dew_point":
+        if job.climate.air_known:
+            dew_point = job.climate.dew_point
+            yield _value(job, rule, round(dew_point.low, _DEGREES_TO), round(dew_point.high, _DEGREES_TO), "°C")
+    elif rule.case == "drying_time":
+        yield _drying_time(job, rule, times)
+    elif rule.case == "centres_apart":
+        yield from _centres_apart(job, rule)
+    else:
+        for injury in injuries:
+            yield from _OF_INJURY[rule.case](job, rule, job.channels[injury])
+
+
+def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) -> Value:
+    """The time cement takes: one time by its own word, more than one added up."""
+    if len(times) == 1:
+        (time,) = times
+        return Value(time.basis, time.source, time.low, time.high, "min", note=time.note)
+    low = sum(time.low for time in times if time.only_if is None)
+    return _value(job, rule, low, sum(time.high for time in times), "min")
+
+
+def cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
+    """How long the fill of a channel cures: by its length, over every class of tyre it may be."""
+    assert unit.channel is not None
+    assert job.scene.fill is not None
+    rates = [heat_cure(job.edition, of, job.scene.fill) for of in job.scene.classes]
+    length = unit.channel.length_mm
+    return hull(
+        [
+            Interval(length.low * cure.minutes / cure.per_depth_mm, length.high * cure.minutes / cure.per_depth_mm)
+            for cure in rates
+        ]
+    )
+
+
+def _value(
+    job: Job,
+    rule: CaseFigureRule,
+    low: float | None,
+    high: float | None,
+    unit: str,
+    injury: int | None = None,
+    note: str | None = None,
+) -> Value:
+    return Value(
+        rule.basis,
+        job.procedure.source(rule),
+        low,
+        high,
+        unit,
+        note=rule.note if note is None else note,
+        injury=injury,
+    )
+
+
+def _span(job: Job, rule: CaseFigureRule, span: Span, unit: str, injury: int) -> Value:
+    return _value(job, rule, span.low, span.high, unit, injury)
+
+
+def _limit(which: str) -> OfInjury:
+    def reckon(_job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+        if unit.limit is not None:
+            high: float = getattr(unit.limit, which)
+            yield Value(unit.limit.basis, unit.limit.source, None, high, "mm", injury=unit.injury)
+
+    return reckon
+
+
+def _lean(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.channel is not None and unit.channel.lean_deg != _WHOLE_LEAN:
+        yield _span(job, rule, unit.channel.lean_deg, "degrees", unit.injury)
+
+
+_WHOLE_LEAN: Final = Span(low=LEAN.low, high=LEAN.high)
+
+
+def _cutter(_job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.preparation is not None:
+        cutter = unit.preparation.cutter
+        yield Value(cutter.basis, cutter.source, cutter.low, cutter.high, "mm", note=rule.note, injury=unit.injury)
+
+
+def _buffed(side: str) -> OfInjury:
+    def reckon(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+        extents: list[float] = [getattr(chosen.buffed, side) for chosen in _chosen(unit)]
+        if extents:
+            yield _value(job, rule, min(extents), max(extents), "mm", unit.injury)
+
+    return reckon
+
+
+def _chosen(unit: InjuryUnit) -> list[Chosen]:
+    return [choice.chosen for choice in unit.choices if choice.chosen is not None]
+
+
+def _unit(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    for choice in unit.choices:
+        if choice.chosen is not None:
+            words = " and ".join(piece.code for piece in choice.chosen.pieces)
+        elif choice.nothing_fits is not None:
+            words = choice.nothing_fits.says
+        else:
+            continue
+        yield Value(rule.basis, job.procedure.source(rule), words=words, note=choice.when, injury=unit.injury)
+
+
+def _stem_diameter(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.channel is not None:
+        yield _span(job, rule, unit.channel.cutter_mm, "mm", unit.injury)
+
+
+def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    least = [choice.needed.stem_length_mm for choice in unit.choices]
+    if least:
+        yield _value(job, rule, max(least), None, "mm", unit.injury)
+
+
+def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    trim = job.trims.get(unit.injury)
+    for cut in () if trim is None else trim.outside:
+        yield Value(cut.basis, cut.source, cut.proud_mm.low, cut.proud_mm.high, "mm", note=cut.says, injury=unit.injury)
+
+
+def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    minutes = cure_minutes(job, unit)
+    yield _value(job, rule, tidy(minutes.low), tidy(minutes.high), "min", unit.injury)
+
+
+def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
+    """For each two repairs the book's figure, or half of both patches and a buffed margin each."""
+    of_book = next((entry for entry in job.edition.book.spacing if job.facts.tyre_class in entry.classes), None)
+    for one, other in combinations(sorted(job.channels), 2):
+        between = f"Repairs at injuries {one} and {other}."
+        if of_book is not None:
+            yield _of_book(job, of_book, of_book.min_mm, between)
+            continue
+        patches = [_largest_patch(job.channels[injury]) for injury in (one, other)]
+        margin = book_figures(job.edition, job.facts.tyre_class, None)["buffed_margin"]
+        if None not in patches and margin is not None and margin.high is not None:
+            apart = sum(patch for patch in patches if patch) / 2.0 + 2.0 * margin.high
+            yield _value(job, rule, tidy(apart), None, "mm", note=f"{between} {rule.note}")
+
+
+def _of_book(job: Job, provision: Provision, low: float, note: str) -> Value:
+    return Value(provision.basis, job.edition.source(provision), low, None, "mm", note=note)
+
+
+def _largest_patch(unit: InjuryUnit) -> float | None:
+    extents = [max(chosen.patch.width_mm, chosen.patch.length_mm) for chosen in _chosen(unit)]
+    return max(extents) if extents else None
+
+
+_OF_INJURY: Final[dict[CaseFigure, OfInjury]] = {
+    "found_limit": _limit("hole_to_mm"),
+    "prepared_limit": _limit("cutter_to_mm"),
+    "lean": _lean,
+    "cutter": _cutter,
+    "buffed_width": _buffed("width_mm"),
+    "buffed_length": _buffed("length_mm"),
+    "unit": _unit,
+    "stem_diameter": _stem_diameter,
+    "stem_length": _stem_length,
+    "trim_height": _trim_height,
+    "cure_time": _cure_time,
+}

@@ -1,0 +1,68 @@
+"""A job: the case with its verdict, units and trims settled, at the bench where it is done."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Final
+
+from mendgauge.bench import Bench, HouseTimes
+from mendgauge.drying import Climate
+from mendgauge.facts import TyreFacts
+from mendgauge.intake import Intake
+from mendgauge.quantity import Interval
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.procedure_provisions import Procedure
+from mendgauge.scene import Scene, scene_of
+from mendgauge.stem_trim import StemTrims
+from mendgauge.unit_answer import InjuryUnit, RepairUnits
+
+_NO_BENCH: Final = Bench()
+_NO_TIMES: Final = HouseTimes()
+
+
+class Job:
+    """All that a plan is made from."""
+
+    def __init__(self, intake: Intake, units: RepairUnits, trims: StemTrims) -> None:
+        self.intake = intake
+        self.edition: Edition = intake.edition
+        self.procedure: Procedure = intake.edition.procedure
+        self.facts: TyreFacts = intake.facts(intake.uses[0])
+        self.bench = intake.case.bench or _NO_BENCH
+        self.house = intake.case.house_times or _NO_TIMES
+        self.climate = Climate(self.bench, self.procedure.drying[0])
+        self.offer = units.offer
+        self.channels: dict[int, InjuryUnit] = {
+            unit.injury: unit for unit in units.injuries if unit.goes_through != "no"
+        }
+        self.trims = {trim.injury: trim for trim in trims.injuries}
+
+    @cached_property
+    def scene(self) -> Scene:
+        """The circumstances of the job."""
+        return scene_of(
+            self.intake.uses,
+            self.facts,
+            self.edition,
+            self.intake.case.position,
+            self.bench,
+            self.climate,
+            self.channels,
+        )
+
+    @property
+    def without_unit(self) -> bool:
+        """Whether for some channel no unit fits, however what is open turns out."""
+        return any(
+            unit.choices and all(choice.chosen is None for choice in unit.choices) for unit in self.channels.values()
+        )
+
+    @property
+    def surely_through(self) -> frozenset[int]:
+        """The injuries that surely go through."""
+        return frozenset(injury for injury, unit in self.channels.items() if unit.goes_through == "yes")
+
+
+def hull(spans: list[Interval]) -> Interval:
+    """The smallest interval that holds all of some intervals, of which there is at least one."""
+    return Interval(min(span.low for span in spans), max(span.high for span in spans))
