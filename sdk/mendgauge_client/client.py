@@ -7,7 +7,22 @@ from functools import cached_property
 
 from mendgauge_client._call import Call, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
-from mendgauge_client.models import Case, Live, ProblemType, Ready, Repairability, Rulebook, RulebookList, TyreMarking
+from mendgauge_client.models import (
+    Case,
+    CaseBatch,
+    Live,
+    ProblemType,
+    Ready,
+    Repairability,
+    RepairabilityBatch,
+    RepairUnits,
+    Rulebook,
+    RulebookList,
+    ServiceLimits,
+    StemTrims,
+    TyreMarking,
+    WorkPlan,
+)
 
 
 class Mendgauge(SyncTransport):
@@ -78,6 +93,38 @@ class Mendgauge(SyncTransport):
         reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
         return reply.answer
 
+    def choose_repair_units(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairUnits:
+        """How is each injury prepared, and with which unit is it repaired?
+
+        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
+        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
+        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
     def check_repairability(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> Repairability:
@@ -97,14 +144,47 @@ class Mendgauge(SyncTransport):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def check_repairability_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairabilityBatch:
+        """Which of these tyres may be repaired?
+
+        Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
     def list_rulebooks(
@@ -162,6 +242,66 @@ class Mendgauge(SyncTransport):
         reply = self.raw.get_rulebook(rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id)
         return reply.answer
 
+    def find_service_limits(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> ServiceLimits:
+        """What may this tyre do after its repair?
+
+        Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        and may run in its position, what to print for counter, driver and job file, and what to look at again.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            ServiceLimits: What the tyre may do after its repair, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def trim_stems(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> StemTrims:
+        """Where is each stem cut?
+
+        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
+        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
     def read_tyre_marking(
         self,
         marking: str,
@@ -191,7 +331,8 @@ class Mendgauge(SyncTransport):
         Raises:
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
@@ -203,6 +344,37 @@ class Mendgauge(SyncTransport):
             timeout=timeout,
             request_id=request_id,
         )
+        return reply.answer
+
+    def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> WorkPlan:
+        """What work does it take, step by step?
+
+        The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
+        to do, the figures to work to with their sources, where to stop, cautions, minutes, what it uses up. What
+        hangs on a fact that is missing says so and asks for it. The shop's own times and quantities take the trade's
+        place.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id)
         return reply.answer
 
 
@@ -229,11 +401,25 @@ class RawMendgauge:
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
         return self._client.send(call, timeout, request_id)
 
+    def choose_repair_units(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairUnits]:
+        """As `Mendgauge.choose_repair_units`."""
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
+        return self._client.send(call, timeout, request_id)
+
     def check_repairability(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> Reply[Repairability]:
         """As `Mendgauge.check_repairability`."""
         call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        return self._client.send(call, timeout, request_id)
+
+    def check_repairability_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairabilityBatch]:
+        """As `Mendgauge.check_repairability_in_batch`."""
+        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
         return self._client.send(call, timeout, request_id)
 
     def list_rulebooks(
@@ -260,6 +446,20 @@ class RawMendgauge:
         )
         return self._client.send(call, timeout, request_id)
 
+    def find_service_limits(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[ServiceLimits]:
+        """As `Mendgauge.find_service_limits`."""
+        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
+        return self._client.send(call, timeout, request_id)
+
+    def trim_stems(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[StemTrims]:
+        """As `Mendgauge.trim_stems`."""
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+        return self._client.send(call, timeout, request_id)
+
     def read_tyre_marking(
         self,
         marking: str,
@@ -282,6 +482,11 @@ class RawMendgauge:
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
         )
+        return self._client.send(call, timeout, request_id)
+
+    def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Reply[WorkPlan]:
+        """As `Mendgauge.plan_work`."""
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
         return self._client.send(call, timeout, request_id)
 
 
@@ -355,6 +560,38 @@ class AsyncMendgauge(AsyncTransport):
         reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
         return reply.answer
 
+    async def choose_repair_units(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairUnits:
+        """How is each injury prepared, and with which unit is it repaired?
+
+        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
+        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
+        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
     async def check_repairability(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> Repairability:
@@ -374,14 +611,47 @@ class AsyncMendgauge(AsyncTransport):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def check_repairability_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairabilityBatch:
+        """Which of these tyres may be repaired?
+
+        Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
     async def list_rulebooks(
@@ -441,6 +711,66 @@ class AsyncMendgauge(AsyncTransport):
         )
         return reply.answer
 
+    async def find_service_limits(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> ServiceLimits:
+        """What may this tyre do after its repair?
+
+        Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        and may run in its position, what to print for counter, driver and job file, and what to look at again.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            ServiceLimits: What the tyre may do after its repair, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def trim_stems(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> StemTrims:
+        """Where is each stem cut?
+
+        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
+        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
     async def read_tyre_marking(
         self,
         marking: str,
@@ -470,7 +800,8 @@ class AsyncMendgauge(AsyncTransport):
         Raises:
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
@@ -482,6 +813,37 @@ class AsyncMendgauge(AsyncTransport):
             timeout=timeout,
             request_id=request_id,
         )
+        return reply.answer
+
+    async def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> WorkPlan:
+        """What work does it take, step by step?
+
+        The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
+        to do, the figures to work to with their sources, where to stop, cautions, minutes, what it uses up. What
+        hangs on a fact that is missing says so and asks for it. The shop's own times and quantities take the trade's
+        place.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id)
         return reply.answer
 
 
@@ -508,11 +870,25 @@ class RawAsyncMendgauge:
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
         return await self._client.send(call, timeout, request_id)
 
+    async def choose_repair_units(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairUnits]:
+        """As `AsyncMendgauge.choose_repair_units`."""
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
+        return await self._client.send(call, timeout, request_id)
+
     async def check_repairability(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> Reply[Repairability]:
         """As `AsyncMendgauge.check_repairability`."""
         call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        return await self._client.send(call, timeout, request_id)
+
+    async def check_repairability_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairabilityBatch]:
+        """As `AsyncMendgauge.check_repairability_in_batch`."""
+        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
         return await self._client.send(call, timeout, request_id)
 
     async def list_rulebooks(
@@ -539,6 +915,20 @@ class RawAsyncMendgauge:
         )
         return await self._client.send(call, timeout, request_id)
 
+    async def find_service_limits(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[ServiceLimits]:
+        """As `AsyncMendgauge.find_service_limits`."""
+        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
+        return await self._client.send(call, timeout, request_id)
+
+    async def trim_stems(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[StemTrims]:
+        """As `AsyncMendgauge.trim_stems`."""
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+        return await self._client.send(call, timeout, request_id)
+
     async def read_tyre_marking(
         self,
         marking: str,
@@ -561,4 +951,11 @@ class RawAsyncMendgauge:
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
         )
+        return await self._client.send(call, timeout, request_id)
+
+    async def plan_work(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[WorkPlan]:
+        """As `AsyncMendgauge.plan_work`."""
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
         return await self._client.send(call, timeout, request_id)

@@ -43,6 +43,28 @@ class FaultAt(AnswerStruct, kw_only=True, frozen=True):
     """
 
 
+class HoldPoint(AnswerStruct, kw_only=True, frozen=True):
+    """A point at which the work stops unless a check comes out right."""
+
+    checks: str
+    """What is checked."""
+    if_not: str
+    """What to do when it is not."""
+    right: str
+    """What is right."""
+
+
+class HouseMinutes(RequestStruct, kw_only=True):
+    """How long a step takes this shop."""
+
+    high: float
+    """On a bad day, minutes; not below `likely`."""
+    likely: float
+    """As a rule, minutes; not below `low`."""
+    low: float
+    """On a good day, minutes."""
+
+
 class Inspection(RequestStruct, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
@@ -90,6 +112,17 @@ class Measuring(RequestStruct, kw_only=True):
     """Places, widths and patches: rule or tape, mm either way."""
 
 
+class Minutes(AnswerStruct, kw_only=True, frozen=True):
+    """A time in minutes. What hangs on an unanswered question counts in `high` alone."""
+
+    high: float
+    """At the most, minutes."""
+    likely: float
+    """As a rule, minutes."""
+    low: float
+    """At the least, minutes."""
+
+
 class Observed(AnswerStruct, kw_only=True, frozen=True):
     """What was seen, as a range: a measured value has `low` equal to `high`."""
 
@@ -99,6 +132,23 @@ class Observed(AnswerStruct, kw_only=True, frozen=True):
     """The smallest value it can have."""
     unit: str
     """Unit of both."""
+
+
+class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
+    """A missing fact that would settle the verdict, the choice of unit, or what the plan says."""
+
+    asks: str
+    """The question in plain words."""
+    demounted: bool
+    """Whether the tyre must be off the rim to find out."""
+    field: str
+    """The field of the case that is missing, as an RFC 6901 pointer."""
+    how: str
+    """How to find out."""
+    settles: list[str]
+    """What of the verdict and the unit the answer may settle."""
+    steps: list[str]
+    """Steps, by their codes, that hang on the answer."""
 
 
 class Problem(AnswerStruct, kw_only=True, frozen=True):
@@ -147,6 +197,19 @@ class Ready(AnswerStruct, kw_only=True, frozen=True):
     """Always `ready`; otherwise the answer is 503."""
 
 
+class Reason(AnswerStruct, kw_only=True, frozen=True):
+    """One thing that speaks for or against, by a code and in words."""
+
+    code: str
+    """What it is, by name."""
+    says: str
+    """The same in words."""
+    by: float | None = None
+    """By how much, where it is a quantity; in `unit`."""
+    unit: str = ""
+    """Unit of `by`; empty where there is none."""
+
+
 class RulebookSummary(AnswerStruct, kw_only=True, frozen=True):
     """One edition of a rulebook."""
 
@@ -188,6 +251,15 @@ class SidewallWarning(AnswerStruct, kw_only=True, frozen=True):
     """What is odd, in words."""
 
 
+class Span(AnswerStruct, kw_only=True, frozen=True):
+    """All values from one to another, in the unit of the field's name; known where both are the same."""
+
+    high: float
+    """The largest value it can have."""
+    low: float
+    """The smallest value it can have."""
+
+
 class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     """A missing fact that would settle open rules."""
 
@@ -226,8 +298,32 @@ class Traits(RequestStruct, kw_only=True):
     """Runs with an inner tube."""
 
 
+class TrimInstruction(RequestStruct, kw_only=True):
+    """Where a unit's own maker has its stem cut. What is left out stays as the trade does it."""
+
+    in_groove_mm: float | None = None
+    """Height left above the groove base, mm; 0 is flush."""
+    inside_mm: float | None = None
+    """Height left above the liner before it is buffed level, mm; two-piece."""
+    on_lug_mm: float | None = None
+    """Height left above the tread surface on a lug, block or rib, mm; 0 is flush."""
+
+
+Place: TypeAlias = Literal["dual_mate", "other_end"]
+
+
+HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
+
+
+Wheel: TypeAlias = Literal["loose", "on_vehicle"]
+
+
 class Basis(OpenWord):
-    """What `Caution.basis`, `Finding.basis`, `RulebookProvision.basis` may say."""
+    """What `Caution.basis`, `CautionAtStep.basis`, `Caveat.basis`, `ConsumableUsed.basis`, `Figure.basis`,
+    `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`, `RulebookProvision.basis`,
+    `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`, `SpeedCeiling.basis`, `StepParameter.basis`,
+    `TimePart.basis`, `WorkStep.basis` may say.
+    """
 
     COMMON_PRACTICE = "common_practice"
     DERIVED = "derived"
@@ -237,7 +333,44 @@ class Basis(OpenWord):
     PUBLISHED_SUMMARY = "published_summary"
 
 
-MeasuredFrom: TypeAlias = Literal["inside", "outside"]
+class To(OpenWord):
+    """What `Caveat.to` may say."""
+
+    COUNTER = "counter"
+    DRIVER = "driver"
+    JOB_FILE = "job_file"
+
+
+class ChoiceKind(OpenWord):
+    """What `Choice.kind`, `Chosen.kind` may say."""
+
+    ONE_PIECE = "one_piece"
+    TWO_PIECE = "two_piece"
+
+
+class Unit(OpenWord):
+    """What `ConsumableUsed.unit` may say."""
+
+    ML = "ml"
+    PIECE = "piece"
+
+
+class Slow(OpenWord):
+    """What `Drying.slow`, `Drying.stopped`, `InjuryUnit.goes_through`, `InsideCut.applies`, `InsideCut.capped`,
+    `NeededUnit.reinforced`, `OutsideCut.capped`, `ServiceSpeed.covers_vehicle`, `SizeLimit.cutter_keeps`,
+    `SizeLimit.hole_keeps` may say.
+    """
+
+    YES = "yes"
+    NO = "no"
+    OPEN = "open"
+
+
+class MeasuredFrom(OpenWord):
+    """What `EarlierRepair.measured_from`, `Injury.measured_from`, `Passes.side` may say."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
 
 
 RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
@@ -249,6 +382,7 @@ class Effect(OpenWord):
     ENDS_THE_TYRE = "ends_the_tyre"
     SPECIALIST_ONLY = "specialist_only"
     CAUTION = "caution"
+    NOT_IN_THIS_POSITION = "not_in_this_position"
 
 
 class Outcome(OpenWord):
@@ -270,7 +404,11 @@ SpecialTyre: TypeAlias = Literal[
 Depth: TypeAlias = Literal["rubber_only", "through", "to_cord"]
 
 
-EmergesIn: TypeAlias = Literal["groove", "lug"]
+class EmergesIn(OpenWord):
+    """What `Injury.emerges_in`, `OutsideCut.emerges_in` may say."""
+
+    GROOVE = "groove"
+    LUG = "lug"
 
 
 Stage: TypeAlias = Literal["found", "prepared"]
@@ -278,13 +416,21 @@ Stage: TypeAlias = Literal["found", "prepared"]
 
 class Verdict(OpenWord):
     """What `InjuryVerdict.possible_verdicts`, `InjuryVerdict.verdict`, `Repairability.possible_verdicts`,
-    `Repairability.verdict` may say.
+    `Repairability.verdict`, `ServiceLimits.possible_verdicts`, `ServiceLimits.verdict` may say.
     """
 
     REPAIRABLE = "repairable"
     SPECIALIST = "specialist"
     NOT_REPAIRABLE = "not_repairable"
     INSPECT = "inspect"
+
+
+class At(OpenWord):
+    """What `InsideCut.at`, `OutsideCut.at` may say."""
+
+    GROOVE_BASE = "groove_base"
+    TREAD_SURFACE = "tread_surface"
+    LINER = "liner"
 
 
 class Sense(OpenWord):
@@ -297,13 +443,56 @@ class Sense(OpenWord):
 MakerRepair: TypeAlias = Literal["forbidden", "permitted"]
 
 
-RatingAfterRepair: TypeAlias = Literal["capped", "retained", "void"]
+class RatingAfterRepair(OpenWord):
+    """What `MakerPolicy.speed_rating_after_repair`, `ServiceSpeed.possible_statuses` may say."""
+
+    RETAINED = "retained"
+    CAPPED = "capped"
+    VOID = "void"
+
+
+class Carcass(OpenWord):
+    """What `NeededUnit.carcass` may say."""
+
+    RADIAL = "radial"
+    BIAS = "bias"
+    NOT_KNOWN = "not_known"
+
+
+class Shape(OpenWord):
+    """What `Outline.shape`, `StockUnit.patch_shape` may say."""
+
+    RECTANGULAR = "rectangular"
+    ROUND = "round"
+
+
+class PieceKind(OpenWord):
+    """What `Piece.kind`, `StockUnit.kind` may say."""
+
+    ONE_PIECE = "one_piece"
+    PATCH = "patch"
+    STEM = "stem"
 
 
 Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
 
 
 Fitment: TypeAlias = Literal["dual", "dual_inner", "dual_outer", "single"]
+
+
+class DrawnFrom(OpenWord):
+    """What `RepairUnits.drawn_from` may say."""
+
+    STOCK = "stock"
+    GENERIC = "generic"
+
+
+class Offer(OpenWord):
+    """What `RepairUnits.offer`, `StemTrims.offer`, `WorkPlan.offer` may say."""
+
+    OFFERED = "offered"
+    CONDITIONAL = "conditional"
+    WITHHELD = "withheld"
 
 
 class NextStep(OpenWord):
@@ -314,6 +503,91 @@ class NextStep(OpenWord):
     REPAIR = "repair"
     SEND_TO_SPECIALIST = "send_to_specialist"
     REPLACE = "replace"
+
+
+class RepairabilityOutcomeStatus(OpenWord):
+    """What `RepairabilityOutcome.status` may say."""
+
+    OK = "ok"
+    FAILED = "failed"
+
+
+class LimitedBy(OpenWord):
+    """What `Room.limited_by` may say."""
+
+    BAND = "band"
+    SHOULDER = "shoulder"
+    EARLIER_REPAIR = "earlier_repair"
+    INJURY = "injury"
+    NOTHING = "nothing"
+
+
+class Fit(OpenWord):
+    """What `ServiceLimits.fit` may say."""
+
+    FIT = "fit"
+    NOT_FIT = "not_fit"
+    OPEN = "open"
+
+
+class ServiceLoadRestsOn(OpenWord):
+    """What `ServiceLoad.rests_on` may say."""
+
+    MOULDED = "moulded"
+    LOAD_INDEX = "load_index"
+    NOTHING = "nothing"
+
+
+class ServiceLoadStatus(OpenWord):
+    """What `ServiceLoad.status` may say."""
+
+    ENOUGH = "enough"
+    SHORT = "short"
+    OPEN = "open"
+
+
+class ServicePositionStatus(OpenWord):
+    """What `ServicePosition.status` may say."""
+
+    ALLOWED = "allowed"
+    NOT_ALLOWED = "not_allowed"
+    OPEN = "open"
+
+
+class ServiceSpeedRestsOn(OpenWord):
+    """What `ServiceSpeed.rests_on` may say."""
+
+    TYRE_MAKER = "tyre_maker"
+    MARKING = "marking"
+    NOBODY = "nobody"
+
+
+class ServiceSpeedStatus(OpenWord):
+    """What `ServiceSpeed.status` may say."""
+
+    RETAINED = "retained"
+    NOT_CONFIRMED = "not_confirmed"
+    CAPPED = "capped"
+    VOID = "void"
+
+
+class Means(OpenWord):
+    """What `SizeLimit.means` may say."""
+
+    CUTTER = "cutter"
+
+
+class When(OpenWord):
+    """What `SpeedCeiling.when` may say."""
+
+    MAKER_CAP = "maker_cap"
+    FIRST_HOURS = "first_hours"
+    AFTERWARDS = "afterwards"
+    TEMPORARY_USE = "temporary_use"
+    RUN_DEFLATED = "run_deflated"
+
+
+Construction: TypeAlias = Literal["bias", "either", "radial"]
 
 
 BodyPly: TypeAlias = Literal["steel", "textile"]
@@ -341,6 +615,69 @@ class MarkingForm(OpenWord):
 VehicleKind: TypeAlias = Literal["bus", "car", "motorcycle", "trailer", "truck", "van"]
 
 
+class Scope(OpenWord):
+    """What `WorkPlan.scope` may say."""
+
+    REPAIR = "repair"
+    INSPECTION = "inspection"
+    NONE = "none"
+
+
+class Part(OpenWord):
+    """What `WorkStep.part` may say."""
+
+    INSPECTION = "inspection"
+    DECISION = "decision"
+    REPAIR = "repair"
+
+
+MeasuredFromLiteral: TypeAlias = Literal["inside", "outside"]
+
+
+EmergesInLiteral: TypeAlias = Literal["groove", "lug"]
+
+
+RatingAfterRepairLiteral: TypeAlias = Literal["retained", "capped", "void"]
+
+
+PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
+
+
+ShapeLiteral: TypeAlias = Literal["rectangular", "round"]
+
+
+class AxleMate(RequestStruct, kw_only=True):
+    """Another tyre of the same axle."""
+
+    marking: str | None = None
+    """Its size and service description as moulded on the sidewall."""
+    overall_diameter_mm: float | Range | None = None
+    """Its overall diameter as measured, mm."""
+    place: Place | None = None
+    """`dual_mate`: the other tyre of the same dual pair; `other_end`: a tyre at the other end of the axle."""
+    tread_depth_mm: float | Range | None = None
+    """Its tread left, at the shallowest point, mm."""
+
+
+class Bench(RequestStruct, kw_only=True):
+    """The bench, and how the wheel came to it."""
+
+    air_temperature_c: float | Range | None = None
+    """Air temperature at the bench, °C."""
+    heat_cured_fill: HeatCuredFill | None = None
+    """What the channel is packed with, where the shop fills it with raw rubber and cures that by heat. Left out: a
+    stem, set in cement.
+    """
+    liner_temperature_c: float | Range | None = None
+    """Temperature of the liner where the patch goes, °C."""
+    pressure_sensor: bool | None = None
+    """Whether a pressure sensor is fitted in the wheel."""
+    relative_humidity_percent: float | Range | None = None
+    """Relative humidity of the air, %."""
+    wheel: Wheel | None = None
+    """Whether the wheel is on the vehicle or comes loose."""
+
+
 class Caution(AnswerStruct, kw_only=True, frozen=True):
     """Something to know before acting."""
 
@@ -354,6 +691,98 @@ class Caution(AnswerStruct, kw_only=True, frozen=True):
     """Where it comes from."""
 
 
+class CautionAtStep(AnswerStruct, kw_only=True, frozen=True):
+    """Something to know before this step."""
+
+    basis: Basis
+    """How it is known."""
+    code: str
+    """The caution, by name."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    says: str
+    """The caution in words."""
+    source: str
+    """The document it comes from, and where it was seen."""
+
+
+class Caveat(AnswerStruct, kw_only=True, frozen=True):
+    """Something to print, short and long."""
+
+    acknowledge: bool
+    """Whether it must be acknowledged before the vehicle leaves."""
+    basis: Basis | None
+    """How it is known; null where it is the tyre maker's own word, sent with the case."""
+    code: str
+    """The caveat, by name."""
+    long: str
+    """In full."""
+    short: str
+    """In a few words, for a receipt or a screen."""
+    source: str
+    """Where it comes from."""
+    to: list[To]
+    """Whom it is for: `counter`, `driver`, `job_file`."""
+
+
+class Channel(AnswerStruct, kw_only=True, frozen=True):
+    """The channel through the crown as it will be once it is cut clean, and its mouth at the liner."""
+
+    centre_across_mm: Span
+    """Centre of the mouth at the liner, across from the centre line, mm; shifted by the lean."""
+    centre_around_mm: Span
+    """Centre of the mouth at the liner, from the valve along the liner, mm."""
+    cutter_mm: Span
+    """Nominal size of the cutter, and so the diameter of the channel once cut; mm."""
+    hole_mm: Span | None
+    """Diameter of the hole as found; null where nobody measured it."""
+    lean_deg: Span
+    """Lean from the perpendicular to the tread, degrees."""
+    length_mm: Span
+    """Length along its lean, liner to where it comes out, mm."""
+    mouth_across_mm: Span
+    """Extent of the mouth across the tread, mm."""
+    mouth_around_mm: Span
+    """Extent of the mouth along the tread, mm."""
+    mouth_length_mm: Span
+    """Longest opening of the mouth at the liner, an ellipse as wide as the cutter, mm."""
+
+
+class ConsumableUsed(AnswerStruct, kw_only=True, frozen=True):
+    """What the job uses up."""
+
+    basis: Basis
+    """How it is known."""
+    code: str
+    """What it is, by name: what `house_times.quantities` calls it."""
+    high: float
+    """At the most, in `unit`."""
+    low: float
+    """At the least, in `unit`."""
+    note: str
+    """What else there is to know; may be empty."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    source: str
+    """The document it comes from, and where it was seen."""
+    title: str
+    """What it is."""
+    unit: Unit
+    """`ml` or `piece`."""
+
+
+class Drying(AnswerStruct, kw_only=True, frozen=True):
+    """How cement dries at this bench."""
+
+    dew_point_c: Span | None
+    """Dew point of the air, °C; null where temperature or humidity is not known."""
+    minutes: Minutes
+    slow: Slow
+    """Whether it dries slowly, in cold or damp air."""
+    stopped: Slow
+    """Whether no cement may be put on: too cold, or the liner at or below the dew point."""
+
+
 class EarlierRepair(RequestStruct, kw_only=True):
     """One repair that the tyre already carries."""
 
@@ -361,7 +790,7 @@ class EarlierRepair(RequestStruct, kw_only=True):
     """Centre of the patch across the tread, mm from its centre line."""
     around_mm: float | Range | None = None
     """Centre of the patch along the tread from the valve, mm."""
-    measured_from: MeasuredFrom | None = None
+    measured_from: MeasuredFromLiteral | None = None
     """Which side `around_mm` was taken on: arcs are shorter at the liner."""
     method: RepairMethod | None = None
     """How the earlier repair was made."""
@@ -369,6 +798,50 @@ class EarlierRepair(RequestStruct, kw_only=True):
     """Largest extent of the patch, mm."""
     proper: bool | None = None
     """Whether it was found sound, sealed and in a permitted place."""
+
+
+class Figure(AnswerStruct, kw_only=True, frozen=True):
+    """A figure of the trade, and whose word it is."""
+
+    basis: Basis
+    """How it is known."""
+    clause: str
+    """Where in the document; empty where not known."""
+    high: float
+    """The figure; the larger one where it is a range."""
+    low: float
+    """The figure; the smaller one where it is a range."""
+    source: str
+    """The document, and where it was seen."""
+    unit: str
+    """Unit of both."""
+
+
+class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
+    """Something to look at again after the repair."""
+
+    basis: Basis
+    """How it is known."""
+    clause: str
+    """Where in the document; empty where not known."""
+    code: str
+    """The follow-up, by name."""
+    every_days: float | None
+    """Again every so many days; null: once."""
+    from_km: float | None
+    """Not before this distance, km; null: at once."""
+    from_miles: float | None
+    """Not before this distance, miles."""
+    says: str
+    """The follow-up in words."""
+    source: str
+    """Where it comes from."""
+    to_km: float | None
+    """By this distance, km; null: no distance given."""
+    to_miles: float | None
+    """By this distance, miles."""
+    within_hours: float | None
+    """Within this time, hours; null: no time given."""
 
 
 class History(RequestStruct, kw_only=True):
@@ -395,6 +868,10 @@ class HouseRules(RequestStruct, kw_only=True):
     """Largest injury this house repairs, mm."""
     max_lean_deg: float | None = None
     """Largest lean this house repairs, degrees."""
+    max_one_piece_crown_mm: float | None = None
+    """Thickest crown, liner to groove base, through which this house pulls a unit of one piece, mm."""
+    max_one_piece_lean_deg: float | None = None
+    """Largest lean at which this house sets stem and patch in one piece, degrees."""
     max_repairs: float | None = None
     """Most repairs in one tyre, all counted."""
     min_spacing_mm: float | None = None
@@ -411,6 +888,32 @@ class HouseRules(RequestStruct, kw_only=True):
     """Repair nothing that runs on a steered axle."""
     refuse_without_maker_approval: bool = False
     """Repair only what the tyre's maker lets be repaired."""
+    two_piece_only: bool = False
+    """Set stem and patch separately in every repair."""
+
+
+class HouseTimes(RequestStruct, kw_only=True):
+    """The shop's own times and quantities; each takes the place of the trade's figure of the same code."""
+
+    minutes: dict[str, float | HouseMinutes] = {}
+    """Minutes by the code of the step, or of the extra work, that they are for."""
+    quantities: dict[str, float | Range] = {}
+    """Quantity for the whole job by the code of the consumable, in the unit the plan gives for it."""
+
+
+class InService(RequestStruct, kw_only=True):
+    """How the tyre runs: the other tyres of its axle, and what is known of it and its vehicle in use."""
+
+    axle_mates: list[AxleMate] | None = None
+    """Every other tyre of the axle. Left out: not known; empty: there is none."""
+    max_load_dual_kg: float | Range | None = None
+    """Maximum load moulded on the sidewall, dual, kg."""
+    overall_diameter_mm: float | Range | None = None
+    """Overall diameter of this tyre as measured, mm."""
+    speed_label: bool | None = None
+    """A label in the driver's view gives a speed that the tyre's symbol covers."""
+    winter_tyre: bool | None = None
+    """A winter tyre. Left out, M+S or the snowflake (3PMSF) in the marking says so."""
 
 
 class Injury(RequestStruct, kw_only=True):
@@ -424,7 +927,7 @@ class Injury(RequestStruct, kw_only=True):
     """How far in it goes: rubber only, to the cord, or through to the inside."""
     diameter_mm: float | Range | None = None
     """Diameter of the injury, mm; of a cut its longest side. Once prepared, of the cutter."""
-    emerges_in: EmergesIn | None = None
+    emerges_in: EmergesInLiteral | None = None
     """Whether the channel comes out in a groove or on a lug, block or rib."""
     lean_deg: float | Range | None = None
     """Lean of the channel from the perpendicular to the tread, degrees."""
@@ -432,7 +935,7 @@ class Injury(RequestStruct, kw_only=True):
     """Which way the channel runs on its way in: 0 toward positive `across_mm`, 90 toward larger `around_mm`, 180
     toward negative `across_mm`.
     """
-    measured_from: MeasuredFrom | None = None
+    measured_from: MeasuredFromLiteral | None = None
     """Which side `across_mm` and `around_mm` were taken on."""
     object: str | None = None
     """What was found in the injury. For the record."""
@@ -451,6 +954,27 @@ class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
     """All it may become, best first."""
     verdict: Verdict
     """`repairable`, `specialist`, `not_repairable` or `inspect`."""
+
+
+class InsideCut(AnswerStruct, kw_only=True, frozen=True):
+    """The cut inside, of a stem that has no patch of its own."""
+
+    applies: Slow
+    """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
+    asked_mm: float
+    """What is asked for before the tread left is looked at, mm."""
+    at: At
+    """What it is measured from."""
+    basis: Basis
+    """How the height is known."""
+    capped: Slow
+    """Whether it was cut down to the tread left."""
+    proud_mm: Span
+    """How far the stem stands above it once cut, mm; 0 is flush."""
+    says: str
+    """The same in words, with the reason where it was capped."""
+    source: str
+    """Whose word it is."""
 
 
 class Limit(AnswerStruct, kw_only=True, frozen=True):
@@ -477,8 +1001,101 @@ class MakerPolicy(RequestStruct, kw_only=True):
     """Whether the maker lets this tyre be repaired."""
     speed_cap_kmh: float | None = None
     """The speed the maker allows after a repair, km/h, where it is capped."""
-    speed_rating_after_repair: RatingAfterRepair | None = None
+    speed_rating_after_repair: RatingAfterRepairLiteral | None = None
     """What the maker says of the speed rating after a repair."""
+
+
+class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
+    """What a unit must be and have to repair this channel, whatever is still unknown of it."""
+
+    arrows: str
+    """Which way the patch is turned."""
+    carcass: Carcass
+    """What the tyre's carcass is, and so what the patch must suit."""
+    grip: Figure
+    patch_length_mm: float
+    """Least extent of a rectangular patch along the tread, mm."""
+    patch_mm: float
+    """Least diameter of a round patch that covers the mouth with its reach, mm."""
+    patch_width_mm: float
+    """Least extent of a rectangular patch from bead to bead, mm."""
+    proud_mm: float
+    """Reckoned in it for what stays proud, mm."""
+    reach: Figure
+    reinforced: Slow
+    """Whether the patch must be reinforced."""
+    stem_length_mm: float
+    """Least length of the stem: the channel, what stays proud, and a grip, mm."""
+    stem_mm: Span
+    """Nominal diameter of the stem: the cutter's, mm."""
+
+
+class Outline(AnswerStruct, kw_only=True, frozen=True):
+    """A patch, or the area round it, on the liner."""
+
+    area_cm2: float
+    """Area, cm²."""
+    length_mm: float
+    """Extent along the tread, mm; of a round one its diameter."""
+    shape: Shape
+    """Its shape."""
+    width_mm: float
+    """Extent from bead to bead, mm; of a round one its diameter."""
+
+
+class OutsideCut(AnswerStruct, kw_only=True, frozen=True):
+    """The cut outside, where the channel comes out."""
+
+    asked_mm: float
+    """What is asked for before the tread left is looked at, mm."""
+    at: At
+    """What it is measured from."""
+    basis: Basis
+    """How the height is known."""
+    capped: Slow
+    """Whether it was cut down to the tread left."""
+    emerges_in: EmergesIn
+    """What the channel comes out in, for which this cut holds."""
+    proud_mm: Span
+    """How far the stem stands above it once cut, mm; 0 is flush."""
+    says: str
+    """The same in words, with the reason where it was capped."""
+    source: str
+    """Whose word it is."""
+
+
+class PassedOver(AnswerStruct, kw_only=True, frozen=True):
+    """A unit that was not taken, and why not."""
+
+    code: str
+    """The unit's code."""
+    reasons: list[Reason]
+    """Why not, the weightiest first."""
+
+
+class Passes(AnswerStruct, kw_only=True, frozen=True):
+    """The cutter's passes from one side, along the injury."""
+
+    side: MeasuredFrom
+    """The side the cutter enters from."""
+    times: Figure
+
+
+class Piece(AnswerStruct, kw_only=True, frozen=True):
+    """One thing to take from the shelf."""
+
+    code: str
+    """The shop's code, or the generic size's name."""
+    generic: bool
+    """Whether it is a generic size and no unit of anyone's."""
+    kind: PieceKind
+    """What it is."""
+    price: str | None
+    """What one costs, as the caller sent it; null where not known."""
+    stem_length_mm: float | None
+    """Length of its stem, mm; null where not known or none."""
+    stem_mm: float | None
+    """Nominal diameter of its stem, mm; null where it has none."""
 
 
 class Position(RequestStruct, kw_only=True):
@@ -492,6 +1109,34 @@ class Position(RequestStruct, kw_only=True):
     """Single, or one of a dual pair; `dual` when it is not known which of the two."""
     steered: bool | None = None
     """Whether the axle steers. `axle: steer` says so already."""
+
+
+class Preparation(AnswerStruct, kw_only=True, frozen=True):
+    """How the channel is cut clean and the liner buffed."""
+
+    buffed_margin: Figure
+    buffer_to: Figure
+    cleaned_margin: Figure
+    cutter: Figure
+    drill_to: Figure
+    passes: list[Passes]
+    """In the order of the work."""
+    says: list[str]
+    """The same in words, in the order of the work."""
+    texture: Figure
+
+
+class Room(AnswerStruct, kw_only=True, frozen=True):
+    """The largest patch for which there is room: in the band, off the shoulder, clear of its neighbours."""
+
+    across_mm: float
+    """Largest extent of any patch across the tread, mm."""
+    limited_by: LimitedBy
+    """What limits the diameter."""
+    patch_mm: float
+    """Largest diameter of a round patch, mm; 0 where there is no room."""
+    says: str
+    """The same in words."""
 
 
 class RulebookList(AnswerStruct, kw_only=True, frozen=True):
@@ -524,6 +1169,201 @@ class RulebookProvision(AnswerStruct, kw_only=True, frozen=True):
     """In force from this day; null: from the start."""
     values: dict[str, bool | float | str | list[float | str]]
     """What it says; a number's unit ends its name."""
+
+
+class ServiceLoad(AnswerStruct, kw_only=True, frozen=True):
+    """How much the tyre, and the axle, may carry."""
+
+    at_kmh: Observed | None
+    """The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."""
+    basis: Basis | None
+    """How the rulebook's word is known; null where it has none."""
+    book_says: str | None
+    """What the rulebook says of load after a repair."""
+    capacity: Observed | None
+    """What they may carry together; null where unknown."""
+    clause: str
+    """Where in the document; empty where not known."""
+    dual: Observed | None
+    """Load of each tyre of a dual pair at that speed; null: unknown."""
+    required: Observed | None
+    """The axle's load; null where it is not known."""
+    rests_on: ServiceLoadRestsOn
+    """What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; `nothing` where
+    neither is known.
+    """
+    says: str
+    """The status in words."""
+    shortfall: Observed | None
+    """How much more the axle's load is than they may carry; null unless `short`."""
+    shortfall_percent: Observed | None
+    """The shortfall as a share of the axle's load; null unless `short`."""
+    single: Observed | None
+    """Load of one tyre fitted singly at that speed; null: unknown."""
+    source: str
+    """Where the rulebook's word comes from; empty where it has none."""
+    status: ServiceLoadStatus
+    """Whether the tyres of the axle carry its load: `enough`, `short` or `open`."""
+    tyres_on_axle: int | None
+    """How many tyres share the axle's load; null while that is not known."""
+
+
+class ServicePosition(AnswerStruct, kw_only=True, frozen=True):
+    """Whether the tyre may run where it is meant to, its load apart."""
+
+    says: str
+    """The status in words."""
+    status: ServicePositionStatus
+    """`allowed`, `not_allowed` or `open`."""
+
+
+class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
+    """The limit on size, and what of the channel it means: the hole, the cutter, or the longest opening."""
+
+    basis: Basis
+    """How the limit is known."""
+    clause: str
+    """Where in the document; empty where not known."""
+    cutter_keeps: Slow
+    """Whether the cutter keeps to every limit."""
+    cutter_to_mm: float
+    """Largest cutter by its nominal size, mm."""
+    hole_keeps: Slow
+    """Whether the hole as found keeps to it."""
+    hole_to_mm: float
+    """Largest hole as measured, mm."""
+    means: Means
+    """What the limit is held against once the channel is cut: the `cutter`. The longest opening decides the patch."""
+    says: str
+    """Both in words; what the cutter breaks that the hole kept, above all."""
+    source: str
+    """The document the limit comes from, and where it was seen."""
+
+
+class SpeedCeiling(AnswerStruct, kw_only=True, frozen=True):
+    """A speed not to pass, and when."""
+
+    basis: Basis | None
+    """How it is known; null where it is the tyre maker's own word, sent with the case."""
+    certain: bool
+    """Whether it surely holds; false while that hangs on what is not known."""
+    clause: str
+    """Where in the document; empty where not known."""
+    for_hours: float | None
+    """How long it holds, hours; null: not limited by time."""
+    for_km: float | None
+    """How far it holds, km; null: not limited by distance."""
+    max_kmh: float
+    """The speed not to pass, km/h."""
+    max_mph: float
+    """The same, mph."""
+    says: str
+    """The limit in words."""
+    source: str
+    """Where it comes from."""
+    when: When
+    """`maker_cap`: the tyre maker's figure for a repaired tyre; `first_hours`, `afterwards`: since the repair;
+    `temporary_use`: of a temporary spare; `run_deflated`: of a run-flat tyre without pressure.
+    """
+
+
+class StemTrim(AnswerStruct, kw_only=True, frozen=True):
+    """Where the stem of one injury's repair is cut."""
+
+    injury: int
+    """Index of the injury."""
+    inside: InsideCut | None
+    """Null where stem and patch are one piece."""
+    outside: list[OutsideCut]
+    """One; two while it is not known whether it comes out in a groove or on a lug."""
+    unit: str | None
+    """Code of the unit or stem that was chosen for it; null where none was."""
+
+
+class StepParameter(AnswerStruct, kw_only=True, frozen=True):
+    """A figure to work to: a number, a range, a limit, or words."""
+
+    basis: Basis
+    """How it is known."""
+    high: float | None
+    """The most it may be; null where only `low` limits it, or `words`."""
+    injury: int | None
+    """Index of the injury it is for; null for the tyre or for all."""
+    low: float | None
+    """The least it may be; null where only `high` limits it, or `words`."""
+    name: str
+    """The figure, by name."""
+    note: str
+    """What else there is to know; may be empty."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    says: str
+    """The value as a job card prints it."""
+    source: str
+    """The document it comes from, and where it was seen."""
+    title: str
+    """The figure in words."""
+    unit: str
+    """Unit of both; empty where there is none."""
+    words: str | None
+    """What it is, where it is no number."""
+
+
+class StockUnit(RequestStruct, kw_only=True):
+    """One line of a shop's stock: a unit of one piece (stem and patch), a stem, or a patch."""
+
+    code: str
+    """The shop's own code for it."""
+    kind: PieceKindLiteral
+    """One piece with stem and patch, a stem alone, or a patch alone."""
+    construction: Construction | None = None
+    """What carcass the patch is made for. Left out: not known."""
+    expires_on: date | None = None
+    """The last day it may be used. Left out: it does not expire."""
+    largest_injury_mm: float | None = None
+    """Largest channel, cut clean, that its maker lets it repair, mm."""
+    largest_lean_deg: float | None = None
+    """Largest lean that its maker lets it repair, degrees."""
+    on_hand: float | None = None
+    """How many there are. Left out: enough."""
+    patch_length_mm: float | None = None
+    """Of a rectangular patch: its extent along the tread, mm."""
+    patch_mm: float | None = None
+    """Diameter of a round patch, mm."""
+    patch_shape: ShapeLiteral | None = None
+    """Shape of the patch; round where it is left out."""
+    patch_width_mm: float | None = None
+    """Of a rectangular patch: its extent from bead to bead as its arrows point, mm."""
+    price: str | None = None
+    """What one costs; every price of a list in the same currency."""
+    reinforced: bool | None = None
+    """Whether the patch is reinforced. Left out: not known."""
+    stem_length_mm: float | None = None
+    """Length of the stem, lead end included, mm."""
+    stem_mm: float | None = None
+    """Nominal diameter of the stem, mm: that of the cutter it goes with."""
+    trim: TrimInstruction | None = None
+
+
+class TimePart(AnswerStruct, kw_only=True, frozen=True):
+    """The time of a step, or of extra work in it, and whose word it is."""
+
+    basis: Basis
+    """How it is known."""
+    code: str
+    """Its code: what `house_times.minutes` calls it."""
+    high: float
+    """At the most, minutes."""
+    likely: float
+    """As a rule, minutes."""
+    low: float
+    """At the least, minutes."""
+    note: str
+    """What else there is to know; may be empty."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    source: str
+    """The document it comes from, and where it was seen."""
 
 
 class Tyre(RequestStruct, kw_only=True):
@@ -645,6 +1485,38 @@ class Vehicle(RequestStruct, kw_only=True):
     """Top speed of the vehicle, km/h."""
 
 
+class WorkStep(AnswerStruct, kw_only=True, frozen=True):
+    """One step of the work."""
+
+    basis: Basis
+    """How it is known."""
+    cautions: list[CautionAtStep]
+    """What to know before it."""
+    code: str
+    """The step, by name."""
+    do: list[str]
+    """What to do, in order. A sentence that hangs on something begins with `If`."""
+    hold: HoldPoint | None
+    """Where the work stops unless a check comes out right."""
+    injuries: list[int]
+    """Injuries it is done at, each in turn; empty: once a tyre."""
+    minutes: Minutes
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    parameters: list[StepParameter]
+    """The figures to work to."""
+    part: Part
+    """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
+    source: str
+    """The document it comes from, and where it was seen."""
+    times: list[TimePart]
+    """What the minutes are made of, for one injury where the step is done at each."""
+    title: str
+    """What the step is."""
+    tools: list[str]
+    """What to have at hand."""
+
+
 class Case(RequestStruct, kw_only=True):
     """A punctured tyre, as far as it is known."""
 
@@ -653,12 +1525,18 @@ class Case(RequestStruct, kw_only=True):
     tyre: Tyre
     assessed_on: date | None = None
     """The day the case is judged on; today when left out."""
+    bench: Bench | None = None
+    """The bench the work is done at, for `/v1/work-plans`."""
     earlier_repairs: list[EarlierRepair] | None = None
     """Every repair the tyre already carries. Left out: not known; empty: none."""
     explain: bool = False
     """True: the rules that are met are listed too."""
     history: History | None = None
     house_rules: HouseRules | None = None
+    house_times: HouseTimes | None = None
+    """The shop's own times and quantities, for `/v1/work-plans`."""
+    in_service: InService | None = None
+    """How the tyre runs, for `/v1/service-limits`."""
     injuries: list[Injury] | None = None
     """Every injury known. Left out: there is one, of which nothing is known."""
     inspection: Inspection | None = None
@@ -666,7 +1544,40 @@ class Case(RequestStruct, kw_only=True):
     position: Position | None = None
     reference: str | None = None
     """The caller's own name for the case; comes back in the answer."""
+    stock: list[StockUnit] | None = None
+    """The shop's repair units, for the choice of units, the trim and the work plan. Left out: generic sizes; empty:
+    the shop has none.
+    """
     vehicle: Vehicle | None = None
+
+
+class CaseBatch(RequestStruct, kw_only=True):
+    """Cases to be answered one by one."""
+
+    items: list[Case]
+    """The cases. Each is judged as if it had been sent alone."""
+
+
+class Chosen(AnswerStruct, kw_only=True, frozen=True):
+    """The unit chosen for one channel."""
+
+    arrows: str
+    """Which way the patch is turned."""
+    buffed: Outline
+    certain: bool
+    """Whether it does whatever the unknown facts turn out to be; else see `hangs_on`."""
+    cleaned: Outline
+    hangs_on: list[Reason]
+    """What must turn out well for it; empty where certain."""
+    kind: ChoiceKind
+    """One piece or two."""
+    patch: Outline
+    pieces: list[Piece]
+    """What to take: the unit, or stem and patch."""
+    price: str | None
+    """What it costs in all; null where a price is not known."""
+    reach_mm: float
+    """How far the patch reaches past the largest possible mouth on its nearest side, mm."""
 
 
 class Finding(AnswerStruct, kw_only=True, frozen=True):
@@ -681,8 +1592,8 @@ class Finding(AnswerStruct, kw_only=True, frozen=True):
     clause: str
     """Where in the document; empty where not known."""
     effect: Effect | None
-    """What breaking the rule comes to: `ends_the_tyre`, `specialist_only` or `caution`; the worst it can come to
-    where the rule is open, null where it is met.
+    """What breaking the rule comes to: `ends_the_tyre`, `specialist_only`, `caution`, or of rules on a position
+    `not_in_this_position`; the worst it can come to where it is open, null where it is met.
     """
     injury: int | None
     """Index of the injury it speaks of; null for the whole tyre."""
@@ -730,6 +1641,19 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible."""
 
 
+class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
+    """What became of one case of a batch."""
+
+    answer: Repairability | None
+    """What `check_repairability` answers; null if failed."""
+    problem: Problem | None
+    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
+    reference: str | None
+    """The caller's own name for the case, if it had one that could be read."""
+    status: RepairabilityOutcomeStatus
+    """`ok`: it has its answer; `failed`: it has a problem instead."""
+
+
 class Rulebook(AnswerStruct, kw_only=True, frozen=True):
     """One edition of a rulebook, whole, with the workshop practice it stands on."""
 
@@ -757,60 +1681,353 @@ class Rulebook(AnswerStruct, kw_only=True, frozen=True):
     """Workshop practice that holds where the book is silent."""
 
 
+class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
+    """How fast the tyre may go."""
+
+    basis: Basis | None
+    """How the rulebook's word is known; null where it has none."""
+    book_says: str | None
+    """What the rulebook says of speed after a repair."""
+    ceiling_kmh: float | None
+    """The speed not to pass from now on, km/h, leaving the first hours aside; null where none follows from what is
+    known. No speed is granted by it where the status is `void` or `not_confirmed`.
+    """
+    ceiling_mph: float | None
+    """The same, mph."""
+    ceiling_settled: bool
+    """False while something that is not known may bring a ceiling, or a lower one."""
+    ceilings: list[SpeedCeiling]
+    """Every speed not to pass, beside the symbol's."""
+    clause: str
+    """Where in the document; empty where not known."""
+    covers_vehicle: Slow
+    """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
+    possible_statuses: list[RatingAfterRepair]
+    """What the status may become, best first; one where it is settled."""
+    rated_is_floor: bool
+    """True: the tyre is good for more than that, and its maker knows for how much."""
+    rated_kmh: float | None
+    """Speed of the symbol, km/h: no maker's word makes it more."""
+    rated_mph: float | None
+    """The same, mph."""
+    rests_on: ServiceSpeedRestsOn
+    """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
+    says: str
+    """The status in words."""
+    source: str
+    """Where the rulebook's word comes from; empty where it has none."""
+    status: ServiceSpeedStatus
+    """`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it."""
+    symbol: str | None
+    """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
+    vehicle_kmh: Observed | None
+    """The vehicle's top speed; null where it is not known."""
+
+
+class StemTrims(AnswerStruct, kw_only=True, frozen=True):
+    """Where the stem of each repair is cut, outside and, of two pieces, inside."""
+
+    assessed_on: date
+    """The day the case was judged on."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    decided_by: list[Finding]
+    """The rules that keep a repair from being offered, or that it hangs on."""
+    injuries: list[StemTrim]
+    """One for each injury that goes through; none where nothing is offered."""
+    offer: Offer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    to_establish: list[ToEstablish]
+    """Missing facts that may change the answer, the verdict's first."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+
+
+class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
+    """The work on one tyre, from finding the leak to checking the wheel nuts again."""
+
+    assessed_on: date
+    """The day the case was judged on."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    consumables: list[ConsumableUsed]
+    """What the repair uses up; empty without one."""
+    decided_by: list[Finding]
+    """The rules that keep a repair from being offered, or that the offer hangs on."""
+    drying: Drying | None
+    """Null where no repair is on offer."""
+    minutes: Minutes
+    minutes_to_decision: Minutes
+    offer: Offer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    says: list[str]
+    """How far the plan goes and where the work waits, in words."""
+    scope: Scope
+    """`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work."""
+    steps: list[WorkStep]
+    """The steps in the order of the work."""
+    to_establish: list[PlanQuestion]
+    """Missing facts that may change the answer, the verdict's first."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+    waits_at: str | None
+    """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
+
+
+class Choice(AnswerStruct, kw_only=True, frozen=True):
+    """The unit for one channel, as long as it is of one piece, or of two."""
+
+    because: list[Reason]
+    """Why of one piece, or of two."""
+    chosen: Chosen | None
+    """What was chosen; null where nothing does."""
+    kind: ChoiceKind
+    """The unit asked for: of one piece, or of two."""
+    needed: NeededUnit
+    nothing_fits: Reason | None
+    """Where nothing does: by how much the nearest unit fails."""
+    passed_over: list[PassedOver]
+    """Every other unit of the stock that was sent. Of generic sizes if explained."""
+    room: Room
+    when: str
+    """When this choice holds; empty where it is settled."""
+
+
+class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
+    """Preparation and unit for one injury."""
+
+    channel: Channel | None
+    """The channel; null where there is none."""
+    choices: list[Choice]
+    """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
+    is offered.
+    """
+    goes_through: Slow
+    """Whether it goes through: only then is there a channel to repair."""
+    injury: int
+    """Index of the injury."""
+    limit: SizeLimit | None
+    """The limit on its size; null where there is no channel."""
+    preparation: Preparation | None
+    """Null where nothing is offered."""
+
+
+class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
+    """How each injury is prepared, which repair unit it asks for, and which was chosen."""
+
+    assessed_on: date
+    """The day the case was judged on."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    decided_by: list[Finding]
+    """The rules that keep a unit from being offered, or that the offer hangs on."""
+    drawn_from: DrawnFrom
+    """Where the units come from: the caller's `stock`, or `generic` sizes that are no maker's own."""
+    injuries: list[InjuryUnit]
+    """One for each injury, in the order of the case."""
+    offer: Offer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
+    proven: bool
+    """Whether it is proven that no smaller choice does; false only where many injuries compete for many scarce
+    units, and the search was cut short.
+    """
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    to_establish: list[ToEstablish]
+    """Missing facts that may change the answer, the verdict's first."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+
+
+class RepairabilityBatch(AnswerStruct, kw_only=True, frozen=True):
+    """The outcome of every case of a batch, in the order of the cases."""
+
+    failed: int
+    """How many items have a problem instead."""
+    items: list[RepairabilityOutcome]
+    """The outcomes, one for each item, in the order of the items."""
+    ok: int
+    """How many items have their answer."""
+
+
+class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
+    """What the tyre may do after its repair, as far as the case is known."""
+
+    assessed_on: date
+    """The day the case was judged on."""
+    caveats: list[Caveat]
+    """What to print, what must be acknowledged first."""
+    findings: list[Finding]
+    """Rules on position and load, broken or open, the gravest first; those met too if asked for."""
+    fit: Fit
+    """`fit`: the tyre may be repaired and run here under this load; `not_fit`: it may not; `open` while that is not
+    settled. The speed is apart, since a driver can keep to one.
+    """
+    follow_ups: list[FollowUpDue]
+    """What to look at again after the repair, and when."""
+    load: ServiceLoad
+    position: ServicePosition
+    possible_verdicts: list[Verdict]
+    """All the verdict may become, best first."""
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    rules_checked: int
+    """How many rules on position and load were checked."""
+    says: str
+    """The verdict in words, and what it means for the limits."""
+    speed: ServiceSpeed
+    to_establish: list[ToEstablish]
+    """Missing facts that may change these limits, most useful question first."""
+    verdict: Verdict
+    """Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it."""
+
+
 __all__ = [
     "Advice",
+    "At",
     "Axle",
+    "AxleMate",
     "Basis",
+    "Bench",
     "BodyPly",
+    "Carcass",
     "CarcassBuild",
     "Case",
+    "CaseBatch",
     "Caution",
+    "CautionAtStep",
+    "Caveat",
+    "Channel",
+    "Choice",
+    "ChoiceKind",
+    "Chosen",
+    "Construction",
+    "ConsumableUsed",
     "Depth",
+    "DrawnFrom",
+    "Drying",
     "EarlierRepair",
     "Effect",
     "EmergesIn",
+    "EmergesInLiteral",
     "ExtraService",
     "FaultAt",
+    "Figure",
     "Finding",
+    "Fit",
     "Fitment",
+    "FollowUpDue",
+    "HeatCuredFill",
     "History",
+    "HoldPoint",
+    "HouseMinutes",
     "HouseRules",
+    "HouseTimes",
+    "InService",
     "Injury",
+    "InjuryUnit",
     "InjuryVerdict",
+    "InsideCut",
     "Inspection",
     "Limit",
+    "LimitedBy",
     "Live",
     "MakerPolicy",
     "MakerRepair",
     "MarkingForm",
+    "Means",
     "MeasuredFrom",
+    "MeasuredFromLiteral",
     "Measuring",
+    "Minutes",
+    "NeededUnit",
     "NextStep",
     "Observed",
+    "Offer",
     "Outcome",
+    "Outline",
+    "OutsideCut",
+    "Part",
+    "PassedOver",
+    "Passes",
+    "Piece",
+    "PieceKind",
+    "PieceKindLiteral",
+    "Place",
+    "PlanQuestion",
     "Position",
+    "Preparation",
     "Problem",
     "ProblemType",
     "Range",
     "RatingAfterRepair",
+    "RatingAfterRepairLiteral",
     "Ready",
+    "Reason",
     "Region",
     "RepairMethod",
+    "RepairUnits",
     "Repairability",
+    "RepairabilityBatch",
+    "RepairabilityOutcome",
+    "RepairabilityOutcomeStatus",
+    "Room",
     "Rulebook",
     "RulebookList",
     "RulebookProvision",
     "RulebookSummary",
     "RulebookUsed",
+    "Scope",
     "Sense",
+    "ServiceLimits",
+    "ServiceLoad",
+    "ServiceLoadRestsOn",
+    "ServiceLoadStatus",
+    "ServicePosition",
+    "ServicePositionStatus",
+    "ServiceSpeed",
+    "ServiceSpeedRestsOn",
+    "ServiceSpeedStatus",
+    "Shape",
+    "ShapeLiteral",
     "SidewallWarning",
+    "SizeLimit",
+    "Slow",
+    "Span",
     "SpecialTyre",
+    "SpeedCeiling",
     "Stage",
+    "StemTrim",
+    "StemTrims",
+    "StepParameter",
+    "StockUnit",
+    "TimePart",
+    "To",
     "ToEstablish",
     "Traits",
+    "TrimInstruction",
     "Tyre",
     "TyreMarking",
+    "Unit",
     "Vehicle",
     "VehicleKind",
     "Verdict",
+    "Wheel",
+    "When",
+    "WorkPlan",
+    "WorkStep",
 ]

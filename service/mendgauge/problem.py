@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Annotated
+from typing import Annotated, Self
 
 import msgspec
 from msgspec import Meta
@@ -37,3 +37,11 @@ class CaseError(ValueError):
     def __init__(self, errors: Iterable[Flaw | tuple[str, str]]) -> None:
         self.errors = tuple(flaw if isinstance(flaw, Flaw) else Flaw(*flaw) for flaw in errors)
         super().__init__("; ".join(f"{flaw.pointer or 'the case'}: {flaw.detail}" for flaw in self.errors))
+
+    def below(self, place: str) -> Self:
+        """The same of a case that stands at a place of a larger body."""
+        return type(self)(Flaw(place + flaw.pointer, flaw.detail) for flaw in self.errors)
+
+
+class NotPricedError(CaseError):
+    """A bill on which something has no price, so that no total can be told."""

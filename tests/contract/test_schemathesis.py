@@ -22,6 +22,13 @@ CONFIG = SchemathesisConfig.from_dict(
                 "expected-statuses": ["2xx", "3xx", "401", "404", "422"]
             }
         },
+        "operations": [
+            {
+                # An item that breaks the contract is told of in its own place; the batch around it is answered with 200.
+                "include-operation-id-regex": "_in_batch$",
+                "checks": {"negative_data_rejection": {"enabled": False}},
+            }
+        ],
         "generation": {"deterministic": True, "database": "none"},
     }
 )

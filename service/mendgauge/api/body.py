@@ -71,8 +71,8 @@ def require_json(content_type: str, content_encoding: str) -> None:
         )
 
 
-def decode(body: bytes, model: Any) -> Any:
-    """A body as a value of a msgspec type.
+def decode(body: bytes | msgspec.Raw, model: Any, told: str = "the body") -> Any:
+    """A body, or a part of one that is called so, as a value of a msgspec type.
 
     Raises:
         Refusal: 400 when the body is not JSON, 422 with every flaw found when it is JSON of another shape.
@@ -80,7 +80,7 @@ def decode(body: bytes, model: Any) -> Any:
     try:
         return _decoder(model).decode(body)
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise _refused(body, model) from error
+        raise _refused(body, model, told) from error
 
 
 @cache
@@ -88,17 +88,17 @@ def _decoder(model: Any) -> msgspec.json.Decoder[Any]:
     return msgspec.json.Decoder(model)
 
 
-def _refused(body: bytes, model: Any) -> Refusal:
+def _refused(body: bytes | msgspec.Raw, model: Any, told: str) -> Refusal:
     try:
         flaws = contract_flaws(msgspec.json.decode(body), model)
     except msgspec.ValidationError:
-        return Refusal(MALFORMED, "the body holds a number too large for a 64-bit float")
+        return Refusal(MALFORMED, f"{told} holds a number too large for a 64-bit float")
     except UnicodeDecodeError:
-        return Refusal(MALFORMED, "the body is not valid UTF-8")
+        return Refusal(MALFORMED, f"{told} is not valid UTF-8")
     except RecursionError:
-        return Refusal(MALFORMED, "the body is nested too deeply")
+        return Refusal(MALFORMED, f"{told} is nested too deeply")
     except msgspec.DecodeError as malformed:
-        return Refusal(MALFORMED, f"the body is not valid JSON: {str(malformed).removeprefix('JSON is malformed: ')}")
+        return Refusal(MALFORMED, f"{told} is not valid JSON: {str(malformed).removeprefix('JSON is malformed: ')}")
     # Only a name given twice can hide a flaw from the second reading: the last of its values is the one kept.
     flaws = flaws or (Flaw("", "a name is given twice in one object, and one of its values is not allowed"),)
-    return Refusal(CONTRACT_BROKEN, "the body is JSON, but not what this operation takes", faults_of(flaws))
+    return Refusal(CONTRACT_BROKEN, f"{told} is JSON, but not what this operation takes", faults_of(flaws))

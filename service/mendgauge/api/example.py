@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 
+from mendgauge.api.batch import CaseBatch
 from mendgauge.case import Case
 
 _EXAMPLE = b"""{
@@ -35,3 +36,9 @@ EXAMPLE_CASE = msgspec.json.decode(_EXAMPLE, type=Case)
 def worked_example(answer: Callable[[Case], Any]) -> dict[str, Any]:
     """The `opt` of a handler whose documentation shows the example case, and what the service answers to it."""
     return {"example": (msgspec.json.decode(_EXAMPLE), lambda: answer(EXAMPLE_CASE))}
+
+
+def worked_batch(answer: Callable[[CaseBatch], Any]) -> dict[str, Any]:
+    """The same of a handler that takes cases by the batch: the example case is the only one."""
+    batch = {"items": [msgspec.json.decode(_EXAMPLE)]}
+    return {"example": (batch, lambda: answer(CaseBatch(items=(msgspec.Raw(_EXAMPLE),))))}

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator, Sequence
+from functools import cache
 from itertools import islice
 from types import NoneType, UnionType
 from typing import Annotated, Any, TypeAlias, Union, get_args, get_origin
@@ -78,7 +79,7 @@ def _flaws(value: Any, model: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tu
 def _object_flaws(
     value: dict[str, Any], struct: type[msgspec.Struct], steps: tuple[Step, ...]
 ) -> Iterator[tuple[tuple[Step, ...], str]]:
-    config, fields = struct.__struct_config__, {field.encode_name: field for field in msgspec.structs.fields(struct)}
+    config, fields = struct.__struct_config__, _fields(struct)
     names = [*fields, *([config.tag_field] if config.tag_field else [])]
     for name in value:
         if name not in names:
@@ -88,6 +89,11 @@ def _object_flaws(
             yield from _flaws(value[name], field.type, (*steps, name))
         elif field.required:
             yield (*steps, name), f"`{name}` is required and missing"
+
+
+@cache
+def _fields(struct: type[msgspec.Struct]) -> dict[str, msgspec.structs.FieldInfo]:
+    return {field.encode_name: field for field in msgspec.structs.fields(struct)}
 
 
 def _passes(value: Any, model: Any) -> bool:
@@ -117,7 +123,13 @@ def _tag(struct: type[msgspec.Struct]) -> tuple[str, str | int]:
 
 
 def _kinds(model: Any) -> list[inspect.Type]:
-    return [inspect.type_info(option) for option in _options(model)]
+    return [_described(option) if isinstance(option, type) else inspect.type_info(option) for option in _options(model)]
+
+
+@cache
+def _described(kind: type) -> inspect.Type:
+    """What msgspec knows of an object type and all in it: much, and asked for with every object that is refused."""
+    return inspect.type_info(kind)
 
 
 def _options(model: Any) -> list[Any]:

@@ -17,7 +17,7 @@ from litestar.openapi.spec import Example
 from litestar.params import PathParameter
 from msgspec import Meta
 
-from mendgauge.problem import CaseError, Flaw
+from mendgauge.problem import CaseError, Flaw, NotPricedError
 
 PROBLEM_JSON = "application/problem+json"
 
@@ -71,6 +71,12 @@ PROBLEM_TYPES = (
         "The body is too large",
         "The operator sets how many bytes a body may have. Send fewer items at a time.",
     ),
+    TOO_MANY_ITEMS := _kind(
+        "too-many-items",
+        413,
+        "The batch has too many items",
+        "At most 1,000 items are taken at a time. Send the rest in further requests; each item is judged by itself.",
+    ),
     UNSUPPORTED_MEDIA_TYPE := _kind(
         "unsupported-media-type",
         415,
@@ -90,6 +96,13 @@ PROBLEM_TYPES = (
         "The case cannot be as told",
         "The request fits the contract, but contradicts itself or what is known of tyres: a marking that no tyre "
         "carries, an injury outside the tread, a date code in the future. `errors` says where.",
+    ),
+    NOT_PRICED := _kind(
+        "not-priced",
+        422,
+        "Something on the bill has no price",
+        "What is charged for must have a price in `price_book`, or be named in what a price covers: nothing is given "
+        "away unasked. `errors` names each item and where its price is missed.",
     ),
     TOO_MANY_REQUESTS := _kind(
         "too-many-requests",
@@ -221,8 +234,20 @@ def answer(request: Request[Any, Any, Any], refusal: Refusal) -> Response[Proble
     )
 
 
+def refusal_of(error: CaseError) -> Refusal:
+    """The refusal of a case that keeps to the contract and cannot be answered all the same."""
+    kind = NOT_PRICED if isinstance(error, NotPricedError) else IMPOSSIBLE_CASE
+    return Refusal(kind, str(error)[:500], faults_of(error.errors))
+
+
+def refusal_below(place: str, refusal: Refusal) -> Refusal:
+    """The refusal of a part of the body, which stands at a place of the whole."""
+    faults = (msgspec.structs.replace(fault, pointer=place + (fault.pointer or "")) for fault in refusal.faults)
+    return Refusal(refusal.kind, refusal.detail, tuple(faults), refusal.headers)
+
+
 def _refused_by_case(request: Request[Any, Any, Any], error: CaseError) -> Response[Problem]:
-    return answer(request, Refusal(IMPOSSIBLE_CASE, str(error)[:500], faults_of(error.errors)))
+    return answer(request, refusal_of(error))
 
 
 def _refused_by_framework(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
