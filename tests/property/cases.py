@@ -7,18 +7,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 from math import cos, radians, tan
-from typing import Any, Final, NamedTuple, TypeVar, get_args
+from typing import Any, Final, NamedTuple
 
 from hypothesis import strategies as st
 from tests.property.judging import Json
 
 from mendgauge.facts import SIGNS, TRAITS, Frame, frame_of
 from mendgauge.rulebooks import Edition, list_editions
-from mendgauge.rulebooks.schema import Provision
 from mendgauge.vehicle_class import TyreClass
-from mendgauge.words import Region
-
-P = TypeVar("P", bound=Provision)
 
 MARKINGS: Final = (
     "205/55R16 91V",
@@ -96,8 +92,28 @@ def tenths(low: float, high: float) -> st.SearchStrategy[float]:
     return st.integers(-int(-low * 10 // 1), int(high * 10 // 1)).map(lambda tenth: tenth / 10)
 
 
+FRACTION: Final = st.integers(0, 1000)
+ROLL: Final = st.integers(0, 1999)
+COIN: Final = st.booleans()
+
+
+def between(draw: st.DrawFn, low: float, high: float) -> float:
+    """A number between two others, mostly with one decimal place."""
+    return max(low, min(round(low + (high - low) * draw(FRACTION) / 1000, 1), high))
+
+
+def near(draw: st.DrawFn, limits: tuple[float, ...], low: float, high: float) -> float:
+    """One of some values as often as any other number between two."""
+    roll = draw(ROLL)
+    return limits[roll % len(limits)] if roll < 1000 else round(low + (high - low) * (roll - 1000) / 999, 1)
+
+
 AREAS: Final = ("age", "tread", "crown", "traits", "policy", "injuries", "earlier_repairs", "inspection", "history")
 """Parts of a case. Most are drawn tame, so that a verdict hangs on the few that are not."""
+
+_WILD: Final = st.sets(st.sampled_from(AREAS), max_size=2)
+_EDITION: Final = st.sampled_from(EDITIONS)
+_DAY: Final = st.sampled_from(DAYS)
 
 
 @st.composite
@@ -108,125 +124,111 @@ def full_cases(
     earlier: tuple[int, int] = (0, 2),
 ) -> Drawn:
     """A full case; the numbers of its injuries and earlier repairs lie between the ends given."""
-    wild = draw(st.sets(st.sampled_from(AREAS), max_size=2))
-    edition = draw(st.sampled_from(EDITIONS))
+    wild = draw(_WILD)
+    edition = draw(_EDITION)
     marking = draw(st.sampled_from(markings))
     frame = frame_of(marking)
     kind = draw(st.sampled_from(frame.kinds))
     of = classes_of(frame, kind)[0]
-    on = draw(st.sampled_from(DAYS))
-    tyre = {"marking": marking, **draw(_tyres(edition, of, frame, on, wild))}
+    tyre, on = _tyre(draw, edition, of, frame, wild)
+    # One injury as often as every other number of them together.
+    least, most = injuries
+    number = 1 if least <= 1 <= most and draw(COIN) else draw(st.integers(least, most))
     case = {
         "rulebook": edition.reference,
         "assessed_on": on.isoformat(),
-        "vehicle": {
-            "kind": kind,
-            "gross_mass_kg": draw(st.sampled_from((1900, 3500, 3501, 18_000)) | st.integers(100, 44_000)),
-            "max_speed_kmh": draw(st.sampled_from((90, 160, 215, 260))),
-        },
-        "position": draw(_positions()),
-        "tyre": tyre,
-        "injuries": draw(_some(_injuries(frame, tyre, wild="injuries" in wild), injuries)),
-        "earlier_repairs": draw(_earlier_repairs(edition, of, frame, earlier, wild="earlier_repairs" in wild)),
-        "inspection": draw(_told_or_complete(SIGNS, (), wild="inspection" in wild)),
-        "history": draw(_histories(wild="history" in wild)),
+        "vehicle": {"kind": kind, "gross_mass_kg": near(draw, (1900, 3500, 3501, 18_000), 100, 44_000)},
+        "position": _position(draw),
+        "tyre": {"marking": marking, **tyre},
+        "injuries": [_injury(draw, frame, tyre, wild="injuries" in wild) for _ in range(number)],
+        "earlier_repairs": _earlier_repairs(draw, edition, of, frame, earlier, wild="earlier_repairs" in wild),
+        "inspection": _told_or_complete(draw, SIGNS, (), wild="inspection" in wild),
+        "history": _history(draw, wild="history" in wild),
     }
-    if house := draw(st.none() | house_rules(edition, frame)):
-        case["house_rules"] = house
     return Drawn(case, edition, frame)
 
 
-def _some(items: st.SearchStrategy[Json], numbers: tuple[int, int]) -> st.SearchStrategy[list[Json]]:
-    """Lists within a number of items, a single one drawn as often as all the others."""
-    least, most = numbers
-    lists = st.lists(items, min_size=least, max_size=most)
-    return lists | st.lists(items, min_size=1, max_size=1) if least <= 1 <= most else lists
-
-
-def _date_codes(on: date, oldest_weeks: int) -> st.SearchStrategy[str]:
-    def code(weeks: int) -> str:
-        year, week, _ = (on - timedelta(weeks=weeks)).isocalendar()
-        return f"{min(week, 52):02d}{year % 100:02d}"
-
-    return st.integers(4, oldest_weeks).map(code)
-
-
-@st.composite
-def _tyres(draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, on: date, wild: set[str]) -> Json:
+def _tyre(draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, wild: set[str]) -> tuple[Json, date]:
+    """The tyre, and the day it is judged on."""
+    on = draw(_DAY)
+    year, week, _ = (on - timedelta(weeks=4 + draw(FRACTION) * 9 // (10 if "age" in wild else 30))).isocalendar()
     # A tread deeper than the estimate of any class the marking leaves would make that class's unknown wider, not less.
     deepest = min(estimate(edition, each, "tread_depth", frame)[1] for each in classes_of(frame))
-    new = draw(tenths(8, deepest))
-    widths = estimate(edition, of, "tread_width", frame)
-    thicknesses = estimate(edition, of, "crown_thickness", frame)
+    new = between(draw, 8, deepest)
+    narrow, wide = estimate(edition, of, "tread_width", frame)
+    thin, thick = estimate(edition, of, "crown_thickness", frame)
+    if "crown" in wild:
+        narrow, wide, thin, thick = narrow * 0.7, min(wide * 1.2, 1000), 1, 40
     policy: Json = {"repair": "permitted"}
     if "policy" in wild:
         policy["repair"] = draw(st.sampled_from(("permitted", "forbidden", None)))
         policy["max_repairs"] = draw(st.sampled_from((None, 0, 1, 2, 3)))
-    crown = "crown" in wild
-    return {
-        "date_code": draw(_date_codes(on, 900 if "age" in wild else 300)),
+    tyre = {
+        "date_code": f"{min(week, 52):02d}{year % 100:02d}",
         "new_tread_depth_mm": new,
-        "tread_depth_mm": draw(
-            st.sampled_from((1.0, 1.5, 1.6, 1.7, 3.2)) | tenths(0, new) if "tread" in wild else tenths(3, 8)
-        ),
-        "tread_width_mm": draw(tenths(widths[0] * 0.7, min(widths[1] * 1.2, 1000)) if crown else tenths(*widths)),
-        "crown_thickness_mm": draw(tenths(1, 40) if crown else tenths(*thicknesses)),
-        "max_load_kg": draw(st.sampled_from((615, 1215, 4000))),
-        "body_ply": draw(st.sampled_from(("steel", "textile"))),
-        "traits": draw(_told_or_complete(TRAITS, frame.told_by_marking, wild="traits" in wild)),
+        "tread_depth_mm": near(draw, (1.0, 1.5, 1.6, 1.7, 3.2), 0, 8) if "tread" in wild else between(draw, 3, 8),
+        "tread_width_mm": between(draw, narrow, wide),
+        "crown_thickness_mm": between(draw, thin, thick),
+        "traits": _told_or_complete(draw, TRAITS, frame.told_by_marking, wild="traits" in wild),
         "maker_policy": {name: value for name, value in policy.items() if value is not None},
     }
+    return tyre, on
 
 
-@st.composite
-def _told_or_complete(draw: st.DrawFn, names: tuple[str, ...], surely: tuple[str, ...], *, wild: bool) -> Json:
+def _told_or_complete(
+    draw: st.DrawFn, names: tuple[str, ...], surely: tuple[str, ...], *, wild: bool
+) -> dict[str, bool]:
     """Yes-or-no facts told one by one, or those that are so and the word that there are no more."""
     so = {*surely, *(draw(st.sets(st.sampled_from(names), max_size=2)) if wild else ())}
-    return {"complete": True, **dict.fromkeys(sorted(so), True)} if draw(st.booleans()) else {n: n in so for n in names}
+    return {"complete": True, **dict.fromkeys(sorted(so), True)} if draw(COIN) else {n: n in so for n in names}
 
 
-_STEERED: Final = {"steer": (True,), "front": (True, False)}
+_AXLES: Final = st.sampled_from(("front", "rear", "steer", "drive", "trailer", "spare"))
+_FITMENTS: Final = st.sampled_from(("single", "dual", "dual_inner", "dual_outer"))
 
 
-@st.composite
-def _positions(draw: st.DrawFn) -> Json:
-    axle = draw(st.sampled_from(("front", "rear", "steer", "drive", "trailer", "spare")))
+def _position(draw: st.DrawFn) -> Json:
+    axle = draw(_AXLES)
     return {
         "axle": axle,
-        "steered": draw(st.sampled_from(_STEERED.get(axle, (False,)))),
-        "fitment": draw(st.sampled_from(("single", "dual", "dual_inner", "dual_outer"))),
-        "axle_load_kg": draw(st.sampled_from((500, 980, 7100))),
+        "steered": axle == "steer" or (axle == "front" and draw(COIN)),
+        "fitment": draw(_FITMENTS),
     }
 
 
+_LIKELY_REGIONS: Final = st.sampled_from(("tread", "tread", "shoulder", "sidewall", "bead"))
+_LIKELY_DEPTHS: Final = st.sampled_from(("through", "through", "to_cord", "rubber_only"))
 SMALL: Final = st.sampled_from((2.0, 3.0, 4.0, 4.5, 5.0, 6.0))
-ANY_SIZE: Final = st.sampled_from((6.0, 6.1, 8.0, 9.0, 9.5, 9.6, 10.0)) | tenths(0.5, 60)
+LIMITS: Final = (6.0, 6.1, 8.0, 9.0, 9.5, 9.6, 10.0)
+_LEAN: Final = st.integers(0, 30)
+_ANY_LEAN: Final = st.integers(0, 80)
+_TOWARD: Final = st.integers(0, 360)
+_OFF_CENTRE: Final = st.integers(-1000, 1000)
 
 
-@st.composite
-def _injuries(draw: st.DrawFn, frame: Frame, tyre: Json, *, wild: bool) -> Json:
-    region = draw(st.sampled_from(("tread", "tread", "shoulder", "sidewall", "bead"))) if wild else "tread"
-    depth = draw(st.sampled_from(("through", "through", "to_cord", "rubber_only"))) if wild else "through"
+def _injury(draw: st.DrawFn, frame: Frame, tyre: Json, *, wild: bool) -> Json:
+    region = draw(_LIKELY_REGIONS) if wild else "tread"
+    depth = draw(_LIKELY_DEPTHS) if wild else "through"
     widest = widest_across(frame, region)
     injury = {
         "region": region,
         "depth": depth,
-        "across_mm": draw(tenths(-widest, widest) if wild else tenths(-widest * 0.8, widest * 0.8)),
-        "around_mm": draw(tenths(0, frame.circumference.high)),
-        "diameter_mm": draw(SMALL | ANY_SIZE if wild else SMALL),
+        "across_mm": round(draw(_OFF_CENTRE) / 1000 * widest * (0.999 if wild else 0.8), 2),
+        "around_mm": between(draw, 0, frame.circumference.high),
+        "diameter_mm": near(draw, LIMITS, 0.5, 60) if wild else draw(SMALL),
     }
     if depth == "rubber_only":
         # It has no channel: nothing to prepare, no lean, no inside.
         return {**injury, "stage": "found", "measured_from": "outside"}
     injury |= {
-        "stage": draw(st.sampled_from(("found", "prepared"))),
-        "measured_from": draw(st.sampled_from(("outside", "inside"))),
-        "lean_deg": draw(st.integers(0, 80) if wild else st.integers(0, 30)),
-        "lean_toward_deg": draw(st.integers(0, 360)),
-        "emerges_in": draw(st.sampled_from(("groove", "lug"))),
+        "stage": "prepared" if draw(COIN) else "found",
+        "measured_from": "inside" if draw(COIN) else "outside",
+        "lean_deg": draw(_ANY_LEAN if wild else _LEAN),
+        "lean_toward_deg": draw(_TOWARD),
+        "emerges_in": "lug" if draw(COIN) else "groove",
     }
     other = other_side(injury, tyre)
-    if abs(other) <= widest_across(frame, None) and draw(st.booleans()):
+    if abs(other) <= widest_across(frame, None) and draw(COIN):
         injury["other_side_across_mm"] = other
     return injury
 
@@ -238,92 +240,39 @@ def other_side(injury: Json, tyre: Json) -> float:
     return float(injury["across_mm"] + (inward if injury["measured_from"] == "outside" else -inward))
 
 
-@st.composite
+_SOUND_METHODS: Final = st.sampled_from(("one_piece", "two_piece"))
+_METHODS: Final = st.sampled_from(("one_piece", "two_piece", "plug_only", "patch_only", "section"))
+
+
 def _earlier_repairs(
     draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, numbers: tuple[int, int], *, wild: bool
 ) -> list[Json]:
     least, most = numbers
     widest = widest_across(frame, "tread")
     smallest, largest = estimate(edition, of, "patch", frame)
-    methods = ("one_piece", "two_piece", *(("plug_only", "patch_only", "section") if wild else ()))
 
     def repair() -> Json:
         return {
-            "method": draw(st.sampled_from(methods)),
-            "proper": draw(st.booleans()) if wild else True,
-            "across_mm": draw(tenths(-widest, widest)),
-            "around_mm": draw(tenths(0, frame.circumference.high)),
-            "measured_from": draw(st.sampled_from(("outside", "inside"))),
-            "patch_mm": draw(tenths(5, 200) if wild else tenths(smallest, largest / 2)),
+            "method": draw(_METHODS if wild else _SOUND_METHODS),
+            "proper": draw(COIN) if wild else True,
+            "across_mm": round(draw(_OFF_CENTRE) / 1000 * widest * 0.999, 2),
+            "around_mm": between(draw, 0, frame.circumference.high),
+            "measured_from": "inside" if draw(COIN) else "outside",
+            "patch_mm": between(draw, 5, 200) if wild else between(draw, smallest, largest / 2),
         }
 
     return [repair() for _ in range(draw(st.integers(least, most if wild else max(least, min(most, 1)))))]
 
 
-@st.composite
-def _histories(draw: st.DrawFn, *, wild: bool) -> Json:
-    told: Json = draw(_told_or_complete(("driven_flat", "sealant_used"), (), wild=wild))
-    told["pressure_found_percent"] = draw(st.sampled_from((0, 79, 80, 81, 100)) if wild else st.integers(81, 110))
+_TAME_PRESSURE: Final = st.integers(81, 110)
+
+
+def _history(draw: st.DrawFn, *, wild: bool) -> Json:
+    told: Json = {**_told_or_complete(draw, ("driven_flat", "sealant_used"), (), wild=wild)}
+    told["pressure_found_percent"] = near(draw, (0, 79, 80, 81), 0, 120) if wild else draw(_TAME_PRESSURE)
     if told.get("driven_flat"):
-        told["flat_distance_km"] = draw(st.integers(0, 90))
+        told["flat_distance_km"] = between(draw, 0, 90)
     return told
-
-
-def _strictest(draw: st.DrawFn, least: float, limits: list[float]) -> float:
-    """A largest value that no limit of the book is stricter than."""
-    return draw(st.sampled_from((least, min(limits))) | tenths(least, min(limits)))
-
-
-def _laxest(draw: st.DrawFn, limits: list[float], most: float) -> float:
-    """A least value that no limit of the book is stricter than."""
-    return draw(st.sampled_from((max(limits), most)) | tenths(max(limits), most))
-
-
-@st.composite
-def house_rules(draw: st.DrawFn, edition: Edition, frame: Frame) -> Json:
-    """House rules no looser than the book is for any vehicle the marking allows."""
-    book = edition.book
-
-    def of_any(entries: tuple[P, ...]) -> list[P]:
-        return [entry for entry in entries if set(entry.classes) & set(classes_of(frame))]
-
-    sizes = [min(entry.found_to_mm, entry.prepared_to_mm) for entry in of_any(book.injury_size)]
-    counts = [entry.max_repairs for entry in of_any(book.repair_count)]
-    leans = [entry.max_deg for entry in of_any(book.lean)]
-    house: dict[str, Any] = {
-        "max_injury_mm": lambda: _strictest(draw, 1, [*sizes, 40]),
-        "max_repairs": lambda: draw(st.integers(0, min([*counts, 3]))),
-        "min_spacing_mm": lambda: _laxest(draw, [0, *(entry.min_mm for entry in of_any(book.spacing))], 900),
-        "min_tread_mm": lambda: _laxest(draw, [0, *(entry.min_mm for entry in of_any(book.tread_depth))], 8),
-        "max_age_years": lambda: draw(tenths(1, min([*(entry.under_years for entry in of_any(book.age)), 16]))),
-        "max_lean_deg": lambda: _strictest(draw, 0, [*leans, 60]),
-        "refuse_steer_axle": lambda: True,
-        "refuse_regions": lambda: draw(st.lists(st.sampled_from(get_args(Region)), unique=True, min_size=1)),
-        "refuse_special_tyres": lambda: draw(st.lists(st.sampled_from(TRAITS), unique=True, min_size=1, max_size=3)),
-        "refuse_speed_v_and_above": lambda: True,
-        "refuse_without_maker_approval": lambda: True,
-    }
-    return {name: house[name]() for name in draw(st.lists(st.sampled_from(tuple(house)), unique=True, max_size=3))}
-
-
-def maker_must_consent(drawn: Drawn) -> bool:
-    """Whether the book, the kind of tyre under it or the house makes the maker's word a condition of the repair."""
-    if drawn.case.get("house_rules", {}).get("refuse_without_maker_approval"):
-        return True
-    book = drawn.edition.book
-    policies = _of_class(book.maker_policy, drawn.of)
-    special = [
-        entry
-        for entry in _of_class(book.special_tyres, drawn.of)
-        if entry.tyre in drawn.frame.told_by_marking or drawn.case["tyre"]["traits"].get(entry.tyre)
-    ]
-    return (bool(policies) and all(entry.consent_required for entry in policies)) or any(
-        entry.treatment == "maker_decides" and entry.unconditional for entry in special
-    )
-
-
-def _of_class(entries: tuple[P, ...], of: TyreClass) -> list[P]:
-    return [entry for entry in entries if of in entry.classes]
 
 
 def deep(value: Any) -> Any:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.property.cases import Drawn, full_cases, house_rules
+from tests.property.cases import Drawn, full_cases
 from tests.property.effort import share
+from tests.property.houses import house_rules
 from tests.property.judging import Json, never_better
 from tests.property.vague import full_or_vague
 
@@ -13,11 +14,11 @@ from tests.property.vague import full_or_vague
 @st.composite
 def with_and_without(draw: st.DrawFn) -> tuple[Json, Json]:
     drawn: Drawn = draw(full_cases())
-    case = {name: value for name, value in draw(full_or_vague(drawn)).items() if name != "house_rules"}
+    case = draw(full_or_vague(drawn))
     return {**case, "house_rules": draw(house_rules(drawn.edition, drawn.frame))}, case
 
 
-@share(0.6)
+@share(0.3)
 @given(with_and_without())
 def test_a_house_rule_never_makes_a_verdict_better(cases: tuple[Json, Json]) -> None:
     assert never_better(*cases)

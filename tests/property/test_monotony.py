@@ -42,7 +42,7 @@ def larger_injury(draw: st.DrawFn) -> Pair:
     return moved(case, f"/injuries/{index}/diameter_mm", by, 0.1, 500), case
 
 
-@share(0.3)
+@share(0.2)
 @given(larger_injury())
 def test_a_larger_injury_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)
@@ -72,7 +72,7 @@ def more_lean(draw: st.DrawFn) -> Pair:
     return moved(case, f"/injuries/{index}/lean_deg", by, 0, 80), case
 
 
-@share(0.3)
+@share(0.2)
 @given(more_lean())
 def test_more_lean_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)
@@ -91,7 +91,7 @@ def less_tread(draw: st.DrawFn) -> Pair:
     return moved(case, "/tyre/tread_depth_mm", -draw(st.sampled_from((0.1, 0.5, 2, 5))), 0, 50), case
 
 
-@share(0.3)
+@share(0.2)
 @given(less_tread())
 def test_less_tread_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)
@@ -106,13 +106,13 @@ def one_more(draw: st.DrawFn, group: str) -> Pair:
     return case, fewer
 
 
-@share(0.3)
+@share(0.2)
 @given(one_more("earlier_repairs"))
 def test_one_more_earlier_repair_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)
 
 
-@share(0.3)
+@share(0.2)
 @given(one_more("injuries"))
 def test_one_more_injury_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)
@@ -131,7 +131,7 @@ def one_more_bad_sign(draw: st.DrawFn) -> Pair:
     return put(case, draw(st.sampled_from(BAD_SIGNS)), True), case
 
 
-@share(0.3)
+@share(0.2)
 @given(one_more_bad_sign())
 def test_one_more_bad_sign_is_never_better(pair: Pair) -> None:
     assert never_better(*pair)

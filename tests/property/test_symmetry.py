@@ -70,7 +70,7 @@ def mirrorable(draw: st.DrawFn) -> Json:
     return case
 
 
-@share(0.5)
+@share(0.3)
 @given(mirrorable())
 def test_mirrored_it_is_judged_the_same(case: Json) -> None:
     assert same_verdict(mirrored(case), case)
@@ -122,7 +122,7 @@ def turned(case: Json, by: float, circumference: float, at_liner: float) -> Json
     return turn
 
 
-@share(0.5)
+@share(0.3)
 @given(turnable(), st.sampled_from((0.0001, 0.1, 0.25, 0.5, 0.77, 0.999)))
 def test_turned_it_is_judged_the_same(case: tuple[Json, float, float], by: float) -> None:
     whole, circumference, at_liner = case
