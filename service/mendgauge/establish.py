@@ -215,4 +215,5 @@ _INDEX: Final = re.compile(r"/[0-9]+(?=/|$)")
 
 
 def words_key(field: Pointer) -> str:
+    """Under which key a field's question stands: any place in a list is `*`."""
     return _INDEX.sub("/*", field)

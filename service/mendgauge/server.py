@@ -24,6 +24,7 @@ from mendgauge.api.rulebooks import RulebookController
 from mendgauge.api.service_limits import ServiceLimitsController
 from mendgauge.api.stem_trim import StemTrimController
 from mendgauge.api.tyre_markings import TyreMarkingController
+from mendgauge.api.work_plans import WorkPlanController
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
@@ -31,6 +32,7 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     RepairUnitController,
     StemTrimController,
     ServiceLimitsController,
+    WorkPlanController,
     TyreMarkingController,
     RulebookController,
 )
