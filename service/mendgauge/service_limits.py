@@ -74,7 +74,8 @@ class ServiceLimits(msgspec.Struct, frozen=True, kw_only=True):
         tuple[Caveat, ...], Meta(max_length=40, description="What to print, what must be acknowledged first.")
     ]
     follow_ups: Annotated[
-        tuple[FollowUpDue, ...], Meta(max_length=20, description="What to look at again after the repair, and when.")
+        tuple[FollowUpDue, ...],
+        Meta(max_length=20, description="What to look at again after the repair, and when; none without one."),
     ]
     to_establish: Annotated[
         tuple[ToEstablish, ...],
@@ -116,8 +117,8 @@ def service_limits_of(intake: Intake, repairability: Repairability) -> ServiceLi
         position=tell_position(position, words),
         findings=position_findings(case, assessed, edition, words),
         caveats=caveats(found, words),
-        follow_ups=follow_ups(tyres, edition, on, words),
-        to_establish=questions(case, tyres, assessed, edition, on, words),
+        follow_ups=() if verdict == "not_repairable" else follow_ups(tyres, edition, on, words),
+        to_establish=questions(case, tyres, assessed, edition, on, words, repaired=verdict != "not_repairable"),
         rules_checked=assessed[0].rules_checked,
     )
 

@@ -37,12 +37,17 @@ def questions(
     edition: Edition,
     on: date,
     words: Wording,
+    *,
+    repaired: bool,
 ) -> tuple[ToEstablish, ...]:
     """The missing fields that may still change the speed, the load or the position, the most useful first.
 
-    Where the vehicle is not known, answers are tried on its first kind.
+    Where the vehicle is not known, answers are tried on its first kind. A tyre that cannot be repaired has no speed
+    after a repair to ask for.
     """
-    fields = dict(_open_rules(assessed, tyres)) | dict(_open_speed(case, tyres, edition, on))
+    fields = dict(_open_rules(assessed, tyres))
+    if repaired:
+        fields |= dict(_open_speed(case, tyres, edition, on))
 
     def try_answers(field: Pointer) -> Iterable[Any]:
         if field == _KIND:

@@ -8,18 +8,20 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.assessment import Assessment
+from mendgauge.assessment import Assessment, Judged
+from mendgauge.finding import finding
 from mendgauge.fitted import FittedTyre
 from mendgauge.limits.answer import Caveat, mph, tidy
 from mendgauge.limits.holding import holding
 from mendgauge.limits.load import AxleLoading, index_share
 from mendgauge.limits.speed import Speed, figures, status_of
 from mendgauge.loading import LOAD
-from mendgauge.quantity import NO, YES
+from mendgauge.quantity import NO, YES, point
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Provision
-from mendgauge.rules import speed_symbol
+from mendgauge.rules import axle_load, speed_symbol
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
+from mendgauge.rules.speed_symbol import covers
 from mendgauge.wording import Wording
 
 _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
@@ -49,7 +51,9 @@ class _Due(msgspec.Struct, frozen=True):
 
 def caveats(found: Found, words: Wording) -> tuple[Caveat, ...]:
     """The caveats to print, those to be acknowledged first."""
-    due = (*_of_verdict(found), *_of_position(found), *_of_speed(found), *_of_load(found), *_of_tyre(found))
+    due = [*_of_verdict(found), *_of_position(found, words), *_of_load(found), *_of_its_kind(found)]
+    if found.verdict != "not_repairable":
+        due += [*_of_speed(found), *_of_loading(found), *_of_repair(found)]
     told = [_told(one, found.edition, words) for one in due]
     return tuple(sorted(told, key=lambda caveat: not caveat.acknowledge))
 
@@ -72,22 +76,24 @@ def _of_verdict(found: Found) -> Iterator[_Due]:
         yield _Due(code)
 
 
-def _of_position(found: Found) -> Iterator[_Due]:
+def _of_position(found: Found, words: Wording) -> Iterator[_Due]:
     if found.position == NOT_HERE:
-        yield _Due("not_in_this_position", provision=_why_not_here(found))
+        why = _why_not_here(found)
+        told = finding(why.rule, why.subject, why.found, found.edition, words)
+        provision = why.rule.deciding(why.subject).provision
+        yield _Due("not_in_this_position", {"why": told.says}, provision)
     if found.tyres[0].axle == "spare":
         yield _Due("spare_position")
     if label := _winter_label(found):
         yield _Due("winter_label", provision=label)
 
 
-def _why_not_here(found: Found) -> Provision:
-    """The provision of the first rule that keeps the tyre out of its position."""
+def _why_not_here(found: Found) -> Judged:
+    """The first rule that keeps the tyre out of its position."""
     return next(
-        judged.rule.deciding(one.facts).provision
-        for one in found.assessed
-        for judged in one.notable
-        if judged.found == NOT_HERE
+        judged
+        for judged in found.assessed[0].notable
+        if judged.found == NOT_HERE and judged.rule.name != axle_load.QUESTION.name
     )
 
 
@@ -102,10 +108,15 @@ def _winter_label(found: Found) -> Provision | None:
 
 
 def _of_load(found: Found) -> Iterator[_Due]:
-    axle, tyre = found.axle, found.tyres[0]
+    axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
         told = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
-        yield _Due("load_short", told, holding(found.edition.workshop.axle_load, tyre, found.on)[0][0])
+        yield _Due("load_short", told, holding(found.edition.workshop.axle_load, found.tyres[0], found.on)[0][0])
+
+
+def _of_loading(found: Found) -> Iterator[_Due]:
+    """What to know of the load that the tyre is granted."""
+    tyre = found.tyres[0]
     moulded = holding(found.edition.workshop.moulded_load, tyre, found.on)[0][0]
     if tyre.loading.agrees == NO:
         yield _Due("moulded_misread", provision=moulded)
@@ -125,12 +136,21 @@ def _of_speed(found: Found) -> Iterator[_Due]:
     if speed.repaired != NO:
         status = status_of(speed)
         yield _Due(f"rating_{status}" if status != "capped" or told else "rating_capped_no_figure", told)
-    if speed.ceiling is not None and speed.covers_vehicle == NO and "void" not in speed.statuses:
+    if speed.ceiling is not None and covers(point(speed.ceiling), speed.vehicle) == NO:
         yield _Due("below_vehicle", _figures(speed.ceiling))
     if speed.rated.low > 0.0 and speed.rated.high == float("inf") and _marked(found):
         yield _Due("speed_floor", _figures(speed.rated.low))
+    yield from _limits(speed, since_repair=True)
+
+
+def _of_its_kind(found: Found) -> Iterator[_Due]:
+    """What holds of a temporary spare or a run-flat tyre, repaired or not."""
+    yield from _limits(found.speed, since_repair=False)
+
+
+def _limits(speed: Speed, *, since_repair: bool) -> Iterator[_Due]:
     for limit in speed.limits:
-        if limit.holds == YES:
+        if limit.holds == YES and limit.since_repair == since_repair:
             yield _Due(limit.provision.when, figures(limit), limit.provision)
 
 
@@ -139,7 +159,7 @@ def _marked(found: Found) -> bool:
     return marking.zr or marking.bracketed or marking.speed_in_size is not None
 
 
-def _of_tyre(found: Found) -> Iterator[_Due]:
+def _of_repair(found: Found) -> Iterator[_Due]:
     tyre = found.tyres[0]
     if tyre.traits["foam_lined"] == YES:
         yield _Due("foam_refitted")

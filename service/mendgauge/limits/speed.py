@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from math import inf
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, get_args
 
 import msgspec
 
@@ -20,7 +20,7 @@ from mendgauge.limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph
 from mendgauge.limits.holding import holding, over_all, own_or_shared
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, both, point
 from mendgauge.rulebooks import Edition
-from mendgauge.rulebooks.limit_provisions import SpeedLimit
+from mendgauge.rulebooks.limit_provisions import SpeedLimit, SpeedPeriod
 from mendgauge.rules.speed_symbol import covers
 from mendgauge.tyre.speed import speed_of
 from mendgauge.wording import Wording
@@ -34,7 +34,6 @@ _ANSWER: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
 _NO_POLICY: Final = MakerPolicy()
 # Of a speed not to pass, when it holds for good and not only for some hours or without pressure.
 _FOR_GOOD: Final = frozenset({"temporary_use", "afterwards"})
-# These follow a repair; the others belong to a kind of tyre.
 _AFTER_REPAIR: Final = frozenset({"first_hours", "afterwards"})
 
 
@@ -43,6 +42,11 @@ class Limited(msgspec.Struct, frozen=True):
 
     provision: SpeedLimit
     holds: Truth
+
+    @property
+    def since_repair(self) -> bool:
+        """Whether it follows a repair; any other belongs to a kind of tyre."""
+        return self.provision.when in _AFTER_REPAIR
 
     @property
     def kmh(self) -> float:
@@ -122,6 +126,7 @@ def speed_after_repair(case: Case, tyres: list[FittedTyre], edition: Edition, on
     limits = [
         Limited(entry, both(holds, tyre.repaired) if entry.when in _AFTER_REPAIR else holds) for entry, holds in found
     ]
+    limits.sort(key=lambda limit: get_args(SpeedPeriod).index(limit.provision.when))
     return Speed(
         statuses=possible_statuses(policy, tyre.repaired),
         repaired=tyre.repaired,

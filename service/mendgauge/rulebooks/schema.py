@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import Annotated, Literal
 
 import msgspec
@@ -329,5 +330,13 @@ class Edition(msgspec.Struct, frozen=True, eq=False):
 
     def source(self, provision: Provision) -> str:
         """The document a provision comes from, in words; a house rule names itself."""
-        found = self.book.sources.get(provision.source) or self.workshop.sources.get(provision.source)
+        # Book and workshop may use one key for two documents: `trade` is the British trade in one and every trade in
+        # the other.
+        file = self.workshop if id(provision) in _workshop_provisions(self) else self.book
+        found = file.sources.get(provision.source)
         return provision.source if found is None else str(found)
+
+
+@lru_cache(maxsize=64)
+def _workshop_provisions(edition: Edition) -> frozenset[int]:
+    return frozenset(id(entry) for _, entries in provisions(edition.workshop) for entry in entries)
