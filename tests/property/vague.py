@@ -113,15 +113,17 @@ def vaguer(draw: st.DrawFn, drawn: Drawn, case: Json, whole: tuple[str, ...] = W
     `whole` names the groups of which one may be missing altogether.
     """
     if get(case, group := draw(_GROUP)):
-        case = _told_one_by_one(case, group)
+        case = told_one_by_one(case, group)
     fields = [pointer for pointer in leaves(case) if _may_go(drawn, case, pointer)]
     if fields:
         for pointer in draw(st.lists(st.sampled_from(fields), unique=True, max_size=12)):
             case = put(case, pointer, draw(_vaguer_value(drawn, case, pointer)))
             if pointer.endswith(BOTH_SIDES[0]):
                 case = put(case, pointer.replace(*BOTH_SIDES), None)
-    for pointer in draw(st.sampled_from(((), (), (), *((group,) for group in whole)))):
-        case = put(case, pointer, None)
+    group = draw(st.sampled_from((*whole, *("none",) * len(whole))))
+    # A case without word of injuries speaks of a tyre that has one, so of one that has none it must say so.
+    if group != "none" and not (group == "/injuries" and not case.get("injuries")):
+        case = put(case, group, None)
     return case
 
 
@@ -131,7 +133,7 @@ def full_or_vague(draw: st.DrawFn, drawn: Drawn, whole: tuple[str, ...] = WHOLE)
     return draw(vaguer(drawn, drawn.case, whole)) if draw(_COIN) else deep(drawn.case)
 
 
-def _told_one_by_one(case: Json, group: str) -> Json:
+def told_one_by_one(case: Json, group: str) -> Json:
     """The case with what `complete` says of a group said field by field, so that each may be left out."""
     told = get(case, group)
     if not told.get("complete"):

@@ -1,0 +1,86 @@
+"""Asking the first question, answering it, and asking again comes to an end: a firm verdict, nothing asked in vain."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from hypothesis import given, note
+from hypothesis import strategies as st
+from tests.property.cases import MARKINGS, deep, full_cases
+from tests.property.effort import share
+from tests.property.houses import with_house_rules
+from tests.property.judging import Json, judge
+from tests.property.vague import WHOLE, YES_OR_NO, get, put, told_one_by_one, vaguer
+
+ALL_TOLD: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
+"""Markings that leave nothing open: the other does not tell the circumference, and no question could."""
+
+KNOWABLE: Final = tuple(group for group in WHOLE if group != "/injuries")
+"""Groups that may be unknown: questions about the injuries are put one by one, once their number is known."""
+
+NO_LEAN: Final = {
+    "depth": "to_cord",
+    "stage": "found",
+    "measured_from": "outside",
+    "lean_deg": 0,
+    "lean_toward_deg": 0,
+    "emerges_in": "groove",
+}
+
+
+@st.composite
+def interviews(draw: st.DrawFn) -> tuple[Json, Json]:
+    """A case with an answer to every question, whose verdict is firm, and what is known of it before the first."""
+    drawn = draw(with_house_rules(draw(full_cases(markings=ALL_TOLD))))
+    hidden: Json = deep(drawn.case)
+    for group in YES_OR_NO:
+        hidden = told_one_by_one(hidden, group)
+    hidden["tyre"]["maker_policy"].setdefault("repair", "permitted")
+    # Of an injury in the rubber alone there is no lean to tell, whoever asks.
+    hidden["injuries"] = [injury if "lean_deg" in injury else {**injury, **NO_LEAN} for injury in hidden["injuries"]]
+    if judge(hidden).verdict == "inspect":
+        # Only the week of making can be less than exact, in a tyre that comes of age in that week.
+        hidden = put(hidden, "/tyre/date_code", "0121")
+    return hidden, draw(vaguer(drawn._replace(case=hidden), hidden, KNOWABLE))
+
+
+def is_missing(case: Json, field: str) -> bool:
+    """Whether a field is not told, or told as a range."""
+    value: Any = get(case, field)
+    if field == "/position/axle" and value == "front":
+        # The question goes on: does that axle steer? Of a front axle that does not follow.
+        value = get(case, "/position/steered")
+    group, name = field.rsplit("/", 1)
+    told_absent = value is None and name in YES_OR_NO.get(group, ()) and (get(case, group) or {}).get("complete")
+    return not told_absent and (value is None or isinstance(value, dict))
+
+
+def answered(case: Json, hidden: Json, field: str) -> Json:
+    """The case with the answer to a question; of a whole section what was found, and that it is all there is."""
+    group, name = field.rsplit("/", 1)
+    if field == "/position/axle":
+        case = put(case, "/position/steered", get(hidden, "/position/steered"))
+    if name != "complete":
+        return put(case, field, get(hidden, field))
+    found = {name: True for name in YES_OR_NO[group] if get(hidden, f"{group}/{name}")}
+    other = {name: value for name, value in (get(case, group) or {}).items() if name not in YES_OR_NO[group]}
+    return put(case, group, {**other, **found, "complete": True})
+
+
+@share(0.3)
+@given(interviews())
+def test_asking_ends_in_a_firm_verdict_and_never_asks_what_is_known(interview: tuple[Json, Json]) -> None:
+    hidden, case = interview
+    asked: list[str] = []
+    answer = judge(case)
+    while answer.verdict == "inspect":
+        assert answer.to_establish, "undecided, and nothing to ask"
+        for question in answer.to_establish:
+            assert is_missing(case, question.field), question.field
+        field = answer.to_establish[0].field
+        note(f"asked for {field}")
+        assert field not in asked
+        asked.append(field)
+        case = answered(case, hidden, field)
+        answer = judge(case)
+    assert answer.verdict == judge(hidden).verdict
