@@ -15,6 +15,8 @@ from mendgauge.bench import Bench, HouseTimes
 from mendgauge.house_rules import HouseRules
 from mendgauge.in_service import InService
 from mendgauge.measuring import Measuring
+from mendgauge.price_book import PriceBook
+from mendgauge.replacement import Replacement
 from mendgauge.stock import STOCK_MAX, StockUnit
 from mendgauge.words import (
     LEAN_DEG_MAX,
@@ -458,5 +460,9 @@ class Case(Words, frozen=True, kw_only=True):
     bench: Annotated[Bench | None, Meta(description="The bench the work is done at, for `/v1/work-plans`.")] = None
     house_times: Annotated[
         HouseTimes | None, Meta(description="The shop's own times and quantities, for `/v1/work-plans`.")
+    ] = None
+    price_book: Annotated[PriceBook | None, Meta(description="The shop's prices, for `/v1/quotes`.")] = None
+    replacement: Annotated[
+        Replacement | None, Meta(description="The replacement that a repair is held against, for `/v1/quotes`.")
     ] = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

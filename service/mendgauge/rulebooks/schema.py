@@ -45,6 +45,7 @@ from mendgauge.rulebooks.unit_provisions import (
     ToolLimits,
     UnitMatch,
 )
+from mendgauge.rulebooks.worth_provisions import WornOut
 from mendgauge.words import SpecialTyre
 
 
@@ -266,6 +267,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
     diameter_spread: tuple[DiameterSpread, ...]
     tread_difference: tuple[TreadDifference, ...]
     follow_ups: tuple[FollowUp, ...]
+    worn_out: tuple[WornOut, ...]
 
 
 class Book(Closed, frozen=True, kw_only=True):

@@ -11,6 +11,7 @@ import msgspec
 
 from mendgauge.rulebooks.schema import Basis, Language
 from mendgauge.wording.limits import LimitWords
+from mendgauge.wording.quotes import QuoteWords
 
 
 class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -77,6 +78,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     cautions: dict[str, CautionWords]
     units: UnitWords
     limits: LimitWords
+    quotes: QuoteWords
     not_covered: str = "{question}: no figure in this rulebook. {note}"
 
 
@@ -105,6 +107,7 @@ def wording(language: Language) -> Wording:
         _read("cautions", dict[str, CautionWords], language),
         _read("units", UnitWords, language),
         _read("limits", LimitWords, language),
+        _read("quotes", QuoteWords, language),
     )
 
 

@@ -1,0 +1,28 @@
+"""The shape of what a quote says, in `quotes.toml`."""
+
+from __future__ import annotations
+
+import msgspec
+
+from mendgauge.rulebooks.schema import Basis
+
+
+class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Something to print beside a price, and whose word it is."""
+
+    says: str
+    basis: Basis
+    source: str
+
+
+class QuoteWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What is said of a price, of what could change it, and of a repair against a replacement; templates."""
+
+    titles: dict[str, str]
+    job: dict[str, str]
+    unpriced: dict[str, str]
+    alternatives: dict[str, str]
+    caveats: dict[str, QuoteCaveat]
+    worth: dict[str, str]
+    inputs: dict[str, str]
+    not_reckoned: dict[str, str]
