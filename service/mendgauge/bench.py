@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Final
+from typing import Annotated, Final, Literal
 
 from msgspec import Meta, field
 
@@ -80,6 +80,11 @@ class HouseTimes(Words, frozen=True, kw_only=True):
     ] = field(default_factory=dict)
 
 
+def house_times_pointer(section: Literal["minutes", "quantities"], code: str) -> str:
+    """Where in the case a figure of the shop stands, an RFC 6901 pointer."""
+    return f"/house_times/{section}/{code.replace('~', '~0').replace('/', '~1')}"
+
+
 def house_times_flaws(times: HouseTimes) -> Iterator[Flaw]:
     """What contradicts itself in the shop's own figures."""
     for code, given in times.minutes.items():
@@ -87,8 +92,8 @@ def house_times_flaws(times: HouseTimes) -> Iterator[Flaw]:
             what = (
                 f"`low` {given.low:g}, `likely` {given.likely:g} and `high` {given.high:g} must not fall in that order."
             )
-            yield Flaw(f"/house_times/minutes/{code}", what)
+            yield Flaw(house_times_pointer("minutes", code), what)
     for code, quantity in times.quantities.items():
         if isinstance(quantity, Range) and not 0.0 <= quantity.low <= quantity.high:
             what = f"`low` is {quantity.low:g} and `high` is {quantity.high:g}: from 0 up, and `low` not above `high`."
-            yield Flaw(f"/house_times/quantities/{code}", what)
+            yield Flaw(house_times_pointer("quantities", code), what)

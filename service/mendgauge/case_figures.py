@@ -50,7 +50,12 @@ def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) ->
     return _value(job, rule, low, sum(time.high for time in times), "min")
 
 
-def cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
+def cures(job: Job) -> dict[int, Interval]:
+    """How long the fill of each injury's channel cures, minutes; empty where none is cured by heat."""
+    return {} if job.scene.fill is None else {injury: _cure_minutes(job, unit) for injury, unit in job.channels.items()}
+
+
+def _cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
     """How long the fill of a channel cures: by its length, over every class of tyre it may be."""
     assert unit.channel is not None
     assert job.scene.fill is not None
@@ -153,7 +158,7 @@ def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[
 
 
 def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    minutes = cure_minutes(job, unit)
+    minutes = _cure_minutes(job, unit)
     yield _value(job, rule, tidy(minutes.low), tidy(minutes.high), "min", unit.injury)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from math import pi
 from typing import Final
 
+from mendgauge.bench import house_times_pointer
 from mendgauge.book_figures import coats
 from mendgauge.figure import tidy
 from mendgauge.job import Job, hull
@@ -52,7 +53,7 @@ def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
     for code in given:
         if code not in known:
             what = f"Nothing of that code is used up; there are {', '.join(sorted(known))}."
-            yield Flaw(f"/house_times/quantities/{code.replace('~', '~0').replace('/', '~1')}", what)
+            yield Flaw(house_times_pointer("quantities", code), what)
 
 
 def _given(house: float | Range) -> Interval:
@@ -78,7 +79,7 @@ def _quantity(job: Job, rule: ConsumableRule) -> Interval:
 def _for_all(job: Job, of_injury: dict[int, Interval]) -> Interval:
     """For every injury that goes through; where none surely does, for one of them at the least."""
     high = sum(amount.high for amount in of_injury.values())
-    sure = [of_injury[injury].low for injury in job.surely_through]
+    sure = [of_injury[injury].low for injury in job.scene.surely_through]
     return Interval(sum(sure) if sure else min(amount.low for amount in of_injury.values()), high)
 
 

@@ -57,11 +57,6 @@ class Job:
             unit.choices and all(choice.chosen is None for choice in unit.choices) for unit in self.channels.values()
         )
 
-    @property
-    def surely_through(self) -> frozenset[int]:
-        """The injuries that surely go through."""
-        return frozenset(injury for injury, unit in self.channels.items() if unit.goes_through == "yes")
-
 
 def hull(spans: list[Interval]) -> Interval:
     """The smallest interval that holds all of some intervals, of which there is at least one."""

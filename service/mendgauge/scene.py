@@ -53,6 +53,11 @@ class Scene(msgspec.Struct, frozen=True):
         """The classes of limits that may apply, each once."""
         return tuple(dict.fromkeys(use.tyre_class for use in self.uses))
 
+    @property
+    def surely_through(self) -> frozenset[int]:
+        """The injuries that surely go through."""
+        return frozenset([injury.index for injury in self.injuries if injury.through == YES])
+
     def holds(self, name: Circumstance, at: Iterable[InjuryScene]) -> Truth:
         """Whether a circumstance holds; of an injury's own, at each of some injuries, so `EITHER` where they differ."""
         if name in OF_TYRE:

@@ -6,23 +6,29 @@ beyond its high end, as more is known.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import Final
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Final, TypeAlias
 
 import msgspec
 
-from mendgauge.bench import HouseMinutes
-from mendgauge.case_figures import cure_minutes
+from mendgauge.bench import HouseMinutes, house_times_pointer
 from mendgauge.figure import tidy
-from mendgauge.job import Job, hull
 from mendgauge.problem import Flaw
 from mendgauge.quantity import YES, Interval
+from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import ExtraTime, Procedure, StepTimes
+from mendgauge.scene import Scene
 from mendgauge.step_selection import Applied, PickedStep
-from mendgauge.work_plan_answer import Minutes, TimePart
+from mendgauge.wording import in_language
+from mendgauge.work_plan_answer import Minutes, TimePart, UsualMinutes
 
 HOUSE_TIME: Final = "House time sent with the case"
 NOTHING: Final = Minutes(low=0.0, likely=0.0, high=0.0)
+
+House: TypeAlias = Mapping[str, float | HouseMinutes]
+"""The shop's own minutes by code."""
+Cures: TypeAlias = Mapping[int, Interval]
+"""How long the fill of each injury's channel cures, minutes."""
 
 
 class Timed(msgspec.Struct, frozen=True):
@@ -32,24 +38,42 @@ class Timed(msgspec.Struct, frozen=True):
     parts: tuple[TimePart, ...]
 
 
-def step_time(job: Job, step: PickedStep) -> Timed:
-    """How long a picked step takes."""
+def step_time(edition: Edition, scene: Scene, step: PickedStep, house: House, cures: Cures) -> Timed:
+    """How long a picked step takes. `cures` may be empty where the step is no cure."""
     parts: list[tuple[TimePart, Applied]] = []
-    usual = _usual(job, step.rule.code)
+    usual = _usual(edition, scene, step.rule.code)
     if usual is not None:
-        parts.append((usual, step.applied))
+        parts.append((_of_house(house, usual), step.applied))
     for rule, applied in step.extra_times:
-        parts.append((_extra(job, step, rule, applied), applied))
-    return Timed(_in_all(job, step, parts), tuple(part for part, _ in parts))
+        extra = _extra(edition.procedure, step, rule, applied, cures)
+        parts.append((_of_house(house, extra), applied))
+    return Timed(_in_all(scene, step, parts), tuple(part for part, _ in parts))
 
 
 def total(times: Iterable[Minutes]) -> Minutes:
     """Some times together."""
     listed = list(times)
     return Minutes(
-        low=tidy(sum(time.low for time in listed)),
-        likely=tidy(sum(time.likely for time in listed)),
-        high=tidy(sum(time.high for time in listed)),
+        low=tidy(sum([time.low for time in listed])),
+        likely=tidy(sum([time.likely for time in listed])),
+        high=tidy(sum([time.high for time in listed])),
+    )
+
+
+def usual_minutes(edition: Edition, scene: Scene) -> UsualMinutes | None:
+    """What a straight repair takes in all by the trade; none where it has no figure, or not one for every class."""
+    found = [times for times in edition.procedure.times if set(times.classes) & set(scene.classes)]
+    if len(found) != 1:
+        return None
+    (times,) = found
+    if times.on_vehicle_minutes is None or times.loose_minutes is None:
+        return None
+    return UsualMinutes(
+        on_vehicle=times.on_vehicle_minutes,
+        loose=times.loose_minutes,
+        basis=times.basis,
+        source=edition.procedure.source(times),
+        note=in_language(edition.book.language, times.note),
     )
 
 
@@ -60,23 +84,17 @@ def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
     for code in given:
         if code not in known:
             what = f"There is no step or extra work of that code to time; there are {', '.join(sorted(known))}."
-            yield Flaw(f"/house_times/minutes/{_escaped(code)}", what)
+            yield Flaw(house_times_pointer("minutes", code), what)
 
 
-def _escaped(code: str) -> str:
-    """A code as a part of an RFC 6901 pointer."""
-    return code.replace("~", "~0").replace("/", "~1")
-
-
-def _usual(job: Job, code: str) -> TimePart | None:
+def _usual(edition: Edition, scene: Scene, code: str) -> TimePart | None:
     """The usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
-    of_class = {of: times for times in job.procedure.times for of in times.classes}
-    found: list[StepTimes] = [of_class[of] for of in job.scene.classes if code in of_class[of].likely_minutes]
+    procedure = edition.procedure
+    of_class = {of: times for times in procedure.times for of in times.classes}
+    found: list[StepTimes] = [of_class[of] for of in scene.classes if code in of_class[of].likely_minutes]
     if not found:
         return None
-    if (house := _house(job, code, None)) is not None:
-        return house
-    spread = job.procedure.spread[0]
+    spread = procedure.spread[0]
     likely = [times.likely_minutes[code] for times in found]
     return TimePart(
         code=code,
@@ -84,75 +102,69 @@ def _usual(job: Job, code: str) -> TimePart | None:
         likely=likely[0],
         high=tidy(max(likely) * spread.high_share),
         only_if=None,
-        basis=found[0].basis,
-        source=job.procedure.source(found[0]),
-        note=found[0].note,
+        basis=found[0].steps_basis,
+        source=procedure.source(found[0]),
+        note="",
     )
 
 
-def _extra(job: Job, step: PickedStep, rule: ExtraTime, applied: Applied) -> TimePart:
-    if (house := _house(job, rule.code, applied.only_if)) is not None:
-        return house
-    if rule.case is None:
-        low, likely, high = rule.low_minutes or 0.0, rule.likely_minutes or 0.0, rule.high_minutes or 0.0
-    else:
-        span = hull([cure_minutes(job, job.channels[injury]) for injury, _ in step.at])
-        low, likely, high = _three(span)
+def _extra(procedure: Procedure, step: PickedStep, rule: ExtraTime, applied: Applied, cures: Cures) -> TimePart:
+    low, likely, high = rule.low_minutes or 0.0, rule.likely_minutes or 0.0, rule.high_minutes or 0.0
+    if rule.case is not None and cures:
+        spans = [cures[injury] for injury, _ in step.at]
+        low, high = min(span.low for span in spans), max(span.high for span in spans)
+        likely = (low + high) / 2.0
     return TimePart(
         code=rule.code,
-        low=low,
-        likely=likely,
-        high=high,
+        low=tidy(low),
+        likely=tidy(likely),
+        high=tidy(high),
         only_if=applied.only_if,
         basis=rule.basis,
-        source=job.procedure.source(rule),
+        source=procedure.source(rule),
         note=rule.note,
     )
 
 
-def _three(span: Interval) -> tuple[float, float, float]:
-    return tidy(span.low), tidy((span.low + span.high) / 2.0), tidy(span.high)
-
-
-def _house(job: Job, code: str, only_if: str | None) -> TimePart | None:
-    given = job.house.minutes.get(code)
+def _of_house(house: House, part: TimePart) -> TimePart:
+    """The shop's own time in place of the trade's, where it sent one."""
+    given = house.get(part.code)
     if given is None:
-        return None
+        return part
     own = given if isinstance(given, HouseMinutes) else HouseMinutes(low=given, likely=given, high=given)
     return TimePart(
-        code=code,
+        code=part.code,
         low=own.low,
         likely=own.likely,
         high=own.high,
-        only_if=only_if,
+        only_if=part.only_if,
         basis="house_rule",
         source=HOUSE_TIME,
         note="",
     )
 
 
-def _in_all(job: Job, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
+def _in_all(scene: Scene, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
     """Each part as often as the step is done."""
     if not step.rule.per_injury:
         sure = step.applied.holds == YES
         return total(_once(part, sure=sure and applied.holds == YES) for part, applied in parts)
-    at_each = [
-        total(_once(part, sure=holds == YES and applied.holds == YES) for part, applied in parts)
-        for _, holds in step.at
-    ]
-    return _at_injuries(job, step, at_each)
+    times = {
+        injury: total(_once(part, sure=holds == YES and applied.holds == YES) for part, applied in parts)
+        for injury, holds in step.at
+    }
+    return _at_injuries(scene, times)
 
 
 def _once(part: TimePart, *, sure: bool) -> Minutes:
     return Minutes(low=part.low if sure else 0.0, likely=part.likely if sure else 0.0, high=part.high)
 
 
-def _at_injuries(job: Job, step: PickedStep, at_each: list[Minutes]) -> Minutes:
+def _at_injuries(scene: Scene, times: dict[int, Minutes]) -> Minutes:
     """A time for every injury that goes through; where none surely does, for one of them at the least."""
-    times = dict(zip((injury for injury, _ in step.at), at_each, strict=True))
-    high = tidy(sum(time.high for time in at_each))
-    if job.surely_through:
-        sure = total(time for injury, time in times.items() if injury in job.surely_through)
+    high = tidy(sum([time.high for time in times.values()]))
+    if surely := scene.surely_through:
+        sure = total(time for injury, time in times.items() if injury in surely)
         return Minutes(low=sure.low, likely=sure.likely, high=high)
-    presumed = [times.get(injury, NOTHING) for injury in job.channels]
+    presumed = [times.get(injury.index, NOTHING) for injury in scene.injuries]
     return Minutes(low=min(time.low for time in presumed), likely=presumed[0].likely, high=high)

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import Final
 
+import msgspec
+from msgspec.structs import replace
+
 from mendgauge.case import Case
-from mendgauge.case_figures import case_figures
+from mendgauge.case_figures import case_figures, cures
 from mendgauge.consumables import unknown_codes as unknown_quantities
 from mendgauge.consumables import used_up
 from mendgauge.establish import words_key
@@ -22,14 +26,15 @@ from mendgauge.problem import CaseError
 from mendgauge.quantity import EITHER, NO, YES, Truth
 from mendgauge.repair_unit import units_for
 from mendgauge.repairability import Repairability, check_repairability
-from mendgauge.scene import unknown_behind
+from mendgauge.rulebooks import Edition
+from mendgauge.scene import Scene, unknown_behind
 from mendgauge.stem_trim import StemTrims, trims_for
 from mendgauge.step_selection import PickedStep, pick_steps, told
-from mendgauge.step_times import Timed, step_time, total
+from mendgauge.step_times import step_time, total, usual_minutes
 from mendgauge.step_times import unknown_codes as unknown_times
 from mendgauge.unit_answer import RepairUnits
 from mendgauge.wording import in_language, wording
-from mendgauge.work_plan_answer import Drying, PlanQuestion, WorkPlan, WorkStep
+from mendgauge.work_plan_answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 
 DECIDE: Final = "decide"
 CHECK_CLIMATE: Final = "check_climate"
@@ -58,8 +63,9 @@ def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: 
     if flaws:
         raise CaseError(flaws)
     scope = _scope(job, verdict)
-    picked = _within(scope, pick_steps(job.edition, job.scene)) if scope != "none" else ()
-    timed = {step.rule.code: step_time(job, step) for step in picked}
+    ready = _within(scope, _ready(job.edition, job.scene)) if scope != "none" else ()
+    steps = tuple(_steps(job, ready))
+    times = {step.code: step.minutes for step in steps}
     return WorkPlan(
         reference=verdict.reference,
         rulebook=verdict.rulebook,
@@ -70,12 +76,13 @@ def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: 
         scope=scope,
         says=tuple(_says(job, scope)),
         waits_at=_waits_at(job, scope),
-        steps=tuple(_step(job, step, timed[step.rule.code]) for step in picked),
-        minutes=total(time.minutes for time in timed.values()),
-        minutes_to_decision=total(timed[step.rule.code].minutes for step in picked if step.rule.part != "repair"),
-        drying=_drying(job, timed[DRY]) if DRY in timed else None,
+        steps=steps,
+        minutes=total(times.values()),
+        minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
+        usual_minutes=usual_minutes(job.edition, job.scene) if scope == "repair" else None,
+        drying=_drying(job, times[DRY]) if DRY in times else None,
         consumables=tuple(used_up(job)) if scope == "repair" else (),
-        to_establish=tuple(_questions(job, trims, picked)),
+        to_establish=tuple(_questions(job, trims, ready)),
         cautions=units.cautions,
     )
 
@@ -88,8 +95,8 @@ def _scope(job: Job, verdict: Repairability) -> str:
     return "inspection" if verdict.verdict == "inspect" else "none"
 
 
-def _within(scope: str, picked: tuple[PickedStep, ...]) -> tuple[PickedStep, ...]:
-    return picked if scope == "repair" else tuple(step for step in picked if step.rule.part != "repair")
+def _within(scope: str, ready: tuple[Ready, ...]) -> tuple[Ready, ...]:
+    return ready if scope == "repair" else tuple([one for one in ready if one.told.part != "repair"])
 
 
 def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
@@ -116,46 +123,71 @@ def _says(job: Job, scope: str) -> Iterator[str]:
     yield from (in_language(language, why) for _, why in _waits(job, scope))
 
 
-def _step(job: Job, step: PickedStep, time: Timed) -> WorkStep:
+def _steps(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
+    """The steps with the figures and the times of the case."""
+    house, of_cures = job.house.minutes, cures(job)
+    for one in ready:
+        picked, step = one.picked, one.told
+        cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
+        if cured or (house and any(part.code in house for part in step.times)):
+            time = step_time(job.edition, job.scene, picked, house, of_cures)
+            step = replace(step, minutes=time.minutes, times=time.parts)
+        figures = tuple(
+            told(figure.name, figure.title, value, applied.only_if, job.edition)
+            for figure, applied in picked.figures
+            for value in case_figures(job, figure, step.injuries, step.times)
+        )
+        yield replace(step, parameters=figures + step.parameters) if figures else step
+
+
+class Ready(msgspec.Struct, frozen=True, eq=False):
+    """A step as far as it does not hang on the case's own figures."""
+
+    picked: PickedStep
+    told: WorkStep
+
+
+@lru_cache(maxsize=4096)
+def _ready(edition: Edition, scene: Scene) -> tuple[Ready, ...]:
+    """The steps of a scene in the order of the work."""
+    return tuple(Ready(step, _told(edition, scene, step)) for step in pick_steps(edition, scene))
+
+
+def _told(edition: Edition, scene: Scene, step: PickedStep) -> WorkStep:
     rule = step.rule
-    injuries = tuple(injury for injury, _ in step.at)
-    figures = tuple(
-        told(figure.name, figure.title, value, applied.only_if, job.edition)
-        for figure, applied in step.figures
-        for value in case_figures(job, figure, injuries, time.parts)
-    )
+    time = step_time(edition, scene, step, {}, {})
     return WorkStep(
         code=rule.code,
         part=rule.part,
         title=step.title,
         only_if=step.applied.only_if,
-        injuries=injuries,
+        injuries=tuple(injury for injury, _ in step.at),
         do=step.do,
-        parameters=figures + step.parameters,
+        parameters=step.parameters,
         tools=step.tools,
         minutes=time.minutes,
         times=time.parts,
         hold=step.hold,
         cautions=step.cautions,
         basis=rule.basis,
-        source=job.procedure.source(rule),
+        source=edition.procedure.source(rule),
     )
 
 
-def _drying(job: Job, time: Timed) -> Drying:
+def _drying(job: Job, minutes: Minutes) -> Drying:
     climate = job.climate
     return Drying(
-        minutes=time.minutes,
+        minutes=minutes,
         slow=_TOLD[climate.slow],
         stopped=_TOLD[climate.stopped],
         dew_point_c=span(climate.dew_point) if climate.air_known else None,
     )
 
 
-def _questions(job: Job, trims: StemTrims, picked: tuple[PickedStep, ...]) -> Iterator[PlanQuestion]:
+def _questions(job: Job, trims: StemTrims, ready: tuple[Ready, ...]) -> Iterator[PlanQuestion]:
     """The verdict's questions, those of unit and trim, then those that only the plan asks, in the order of the work."""
     words = wording(job.edition.book.language).questions
-    steps = _steps_behind(job, picked)
+    steps = _steps_behind(job, ready)
     for one in trims.to_establish:
         yield PlanQuestion(
             field=one.field,
@@ -177,10 +209,10 @@ def _questions(job: Job, trims: StemTrims, picked: tuple[PickedStep, ...]) -> It
         )
 
 
-def _steps_behind(job: Job, picked: tuple[PickedStep, ...]) -> dict[str, list[str]]:
+def _steps_behind(job: Job, ready: tuple[Ready, ...]) -> dict[str, list[str]]:
     """The steps that hang on each missing field of the case."""
     found: dict[str, list[str]] = {}
-    for step in picked:
+    for step in [one.picked for one in ready]:
         hangs_on = sorted(step.hangs_on)
         fields = dict.fromkeys(
             field for name in hangs_on for field in unknown_behind(name, job.intake, job.facts, job.climate)

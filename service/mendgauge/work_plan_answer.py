@@ -63,6 +63,16 @@ class Minutes(msgspec.Struct, frozen=True, kw_only=True):
     high: Annotated[float, Meta(description="At the most, minutes.", examples=[62])]
 
 
+class UsualMinutes(msgspec.Struct, frozen=True, kw_only=True):
+    """What one straight repair takes in all by the trade, to hold the plan's own minutes against."""
+
+    on_vehicle: Annotated[float, Meta(description="With the wheel on the vehicle, minutes.", examples=[42])]
+    loose: Annotated[float, Meta(description="Of a loose wheel, minutes.", examples=[32])]
+    basis: Annotated[Basis, _BASIS]
+    source: Annotated[str, _SOURCE]
+    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+
+
 class HoldPoint(msgspec.Struct, frozen=True, kw_only=True):
     """A point at which the work stops unless a check comes out right."""
 
@@ -217,6 +227,10 @@ class WorkPlan(msgspec.Struct, frozen=True, kw_only=True):
     steps: Annotated[tuple[WorkStep, ...], Meta(max_length=100, description="The steps in the order of the work.")]
     minutes: Minutes
     minutes_to_decision: Minutes
+    usual_minutes: Annotated[
+        UsualMinutes | None,
+        Meta(description="Null without a repair, and where the trade has no figure, or not one for every class."),
+    ]
     drying: Annotated[Drying | None, Meta(description="Null where no repair is on offer.")]
     consumables: Annotated[
         tuple[ConsumableUsed, ...], Meta(max_length=100, description="What the repair uses up; empty without one.")

@@ -20,6 +20,7 @@ from mendgauge.rulebooks.procedure_provisions import (
     Procedure,
     Said,
     StepRule,
+    StepTimes,
 )
 from mendgauge.rulebooks.provision import Sourced
 from mendgauge.vehicle_class import TyreClass
@@ -158,10 +159,28 @@ def _time_flaws(procedure: Procedure) -> Iterator[str]:
     own = {(extra.code, of) for extra in procedure.extra_times for of in extra.classes}
     for code, of in sorted(usual & own):
         yield f"step {code} has two times for {of}."
+    for times in procedure.times:
+        yield from _sum_flaws(procedure, times)
     for step in procedure.steps:
         for of in step.classes:
             if (step.code, of) not in usual | own:
                 yield f"step {step.code} has no time for {of}."
+
+
+def _sum_flaws(procedure: Procedure, times: StepTimes) -> Iterator[str]:
+    """The steps of a straight repair must come to what it takes in all."""
+    always = {step.code for step in procedure.steps if not step.when}
+    on_vehicle = {step.code for step in procedure.steps if "on_vehicle" in step.when}
+    in_all = sum(times.likely_minutes.values()) + sum(
+        extra.likely_minutes or 0.0 for extra in procedure.extra_times if extra.step in always and not extra.when
+    )
+    loose = in_all - sum(minutes for code, minutes in times.likely_minutes.items() if code in on_vehicle)
+    for said, found, what in (
+        (times.on_vehicle_minutes, in_all, "on_vehicle_minutes"),
+        (times.loose_minutes, loose, "loose_minutes"),
+    ):
+        if said is not None and said != found:
+            yield f"[[times]] of {', '.join(times.classes)}: {what} is {said:g}, its steps come to {found:g}."
 
 
 def _extra_flaws(extra: ExtraTime) -> Iterator[str]:

@@ -11,7 +11,7 @@ from typing import Annotated, Final, Literal, TypeAlias, get_args
 
 from msgspec import Meta
 
-from mendgauge.rulebooks.provision import Closed, Source, Sourced, Text
+from mendgauge.rulebooks.provision import Basis, Closed, Source, Sourced, Text
 from mendgauge.vehicle_class import TyreClass
 from mendgauge.words import HeatCuredFill, VehicleKind
 
@@ -160,8 +160,14 @@ class CaseFigureRule(Holding, frozen=True, kw_only=True):
 
 
 class StepTimes(Sourced, frozen=True, kw_only=True):
-    """How long the steps take a class of tyre as a rule, by their codes."""
+    """How long one straight repair takes a class of tyre as a rule, in all and by the codes of its steps.
 
+    The figures in all are known as `basis` says, the steps' as `steps_basis` does.
+    """
+
+    on_vehicle_minutes: float | None = None
+    loose_minutes: float | None = None
+    steps_basis: Basis
     likely_minutes: dict[Code, float]
 
 
