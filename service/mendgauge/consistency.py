@@ -146,6 +146,9 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
                 frame_of(mate.marking)
         except MarkingError as error:
             flaws.append(Flaw(f"/in_service/axle_mates/{index}/marking", str(error)))
+    if mates and position is not None and position.axle == "spare":
+        what = "A spare has no axle yet: leave these out, or name the axle the tyre goes to."
+        flaws.append(Flaw("/in_service/axle_mates", what))
     if pairs and position is not None and position.fitment == "single":
         what = "A tyre fitted singly has no dual mate: make it `other_end`, or the fitment dual."
         flaws.append(Flaw(f"/in_service/axle_mates/{pairs[0]}/place", what))
@@ -160,6 +163,14 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
     if left > new:
         what = f"{left:g} mm are left of a tread that had {new:g} mm when new."
         flaws.append(Flaw("/tyre/tread_depth_mm", what))
+    policy = tyre.maker_policy
+    if (
+        policy is not None
+        and policy.speed_cap_kmh is not None
+        and policy.speed_rating_after_repair in ("retained", "void")
+    ):
+        what = f"A rating that is {policy.speed_rating_after_repair} has no cap: leave this out, or make it `capped`."
+        flaws.append(Flaw("/tyre/maker_policy/speed_cap_kmh", what))
     traits = tyre.traits
     if traits is None:
         return

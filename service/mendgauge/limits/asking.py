@@ -23,7 +23,7 @@ from mendgauge.wording import Wording
 
 _RATING: Final = "speed_rating"
 _COVERS: Final = "covers_vehicle"
-_CEILING: Final = "ceiling"
+_LIMITS: Final = "speed_limits"
 _KIND: Final = "/vehicle/kind"
 _POLICY: Final = "/tyre/maker_policy/speed_rating_after_repair"
 _CAP: Final = "/tyre/maker_policy/speed_cap_kmh"
@@ -89,10 +89,15 @@ def _open_speed(
         yield (_RATING, None), rating
     if speed.covers_vehicle == EITHER:
         yield (_COVERS, None), (*rating, *missing(("vehicle_kmh", "rated_kmh"), tyre))
-    if not speed.ceiling_settled:
-        kind = (_KIND,) if len(tyres) > 1 and any(limit.holds != YES for limit in speed.for_good) else ()
-        traits = [limit.provision.trait for limit in speed.for_good if limit.holds != YES and limit.provision.trait]
-        yield (_CEILING, None), (*kind, *rating, *missing((*traits, "rated_kmh"), tyre))
+    if not _limits_known(speed):
+        unsure = [limit for limit in speed.limits if limit.holds != YES]
+        kind = (_KIND,) if len(tyres) > 1 and unsure else ()
+        traits = [limit.provision.trait for limit in unsure if limit.provision.trait]
+        yield (_LIMITS, None), (*kind, *rating, *missing((*traits, "rated_kmh"), tyre))
+
+
+def _limits_known(speed: Speed) -> bool:
+    return speed.ceiling_settled and all(limit.holds == YES for limit in speed.limits)
 
 
 def _behind_rating(case: Case, speed: Speed, tyre: FittedTyre) -> tuple[Pointer, ...]:
@@ -118,7 +123,7 @@ def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
         for name, known in (
             (_RATING, speed.settled),
             (_COVERS, speed.covers_vehicle != EITHER),
-            (_CEILING, speed.ceiling_settled),
+            (_LIMITS, _limits_known(speed)),
         )
         if known
     }

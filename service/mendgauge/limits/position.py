@@ -14,6 +14,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rules import axle_load, bind_position_rules
 from mendgauge.rules.house import NO_HOUSE_RULES, bind_house_position_rules
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
+from mendgauge.rules.rule import may_apply
 from mendgauge.wording import Wording
 
 _STATUS: Final[dict[Outcome, str]] = {MET: "allowed", NOT_HERE: "not_allowed", MET | NOT_HERE: "open"}
@@ -50,7 +51,10 @@ def position_findings(case: Case, assessed: list[Assessment], edition: Edition, 
         judged = [one for one in judged if settled(one.found) or one.found & NOT_HERE]
     else:
         told = {one.key for one in judged}
-        everything = (Judged(rule, subject, MET) for rule, subject in assessed[0].each_rule())
+        facts = assessed[0].facts
+        everything = (
+            Judged(rule, facts, MET) for rule, _ in assessed[0].each_rule() if may_apply(rule.branches, facts)
+        )
         judged += [met for met in everything if met.key not in told]
     judged.sort(key=_gravity, reverse=True)
     return tuple(finding(one.rule, one.subject, one.found, edition, words) for one in judged)

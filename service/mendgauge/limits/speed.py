@@ -150,8 +150,8 @@ def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...
 
 def tell_speed(speed: Speed, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceSpeed:
     """The speed as it is answered."""
-    symbol = speed_of(tyres[0].frame.marking)
-    ceiling = speed.ceiling
+    symbol, ceiling = speed_of(tyres[0].frame.marking), speed.ceiling
+    rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
     book = holding(edition.book.speed_after_repair, tyres[0], on)
     said = book[0][0] if book else None
     return ServiceSpeed(
@@ -159,8 +159,8 @@ def tell_speed(speed: Speed, tyres: list[FittedTyre], edition: Edition, on: date
         possible_statuses=speed.statuses,
         rests_on="marking" if speed.repaired == NO else "tyre_maker" if len(speed.statuses) == 1 else "nobody",
         symbol=symbol.symbol if symbol else None,
-        rated_kmh=speed.rated.low if symbol else None,
-        rated_mph=mph(speed.rated.low) if symbol else None,
+        rated_kmh=rated,
+        rated_mph=None if rated is None else mph(rated),
         rated_is_floor=symbol is not None and speed.rated.high == inf,
         ceiling_kmh=None if ceiling is None else tidy(ceiling),
         ceiling_mph=None if ceiling is None else mph(ceiling),

@@ -74,8 +74,8 @@ def every_mate(tyre: FittedTyre, place: MatePlace, kept: Callable[[MateFacts], T
 
 
 def difference(one: Interval, other: Interval) -> Interval:
-    """Every difference of two measurements, without its sign."""
-    return Interval(one.low - other.high, one.high - other.low).magnitude()
+    """Every difference of two measurements, without its sign; decimals as the gauges gave them differ in decimals."""
+    return Interval(round(one.low - other.high, 9), round(one.high - other.low, 9)).magnitude()
 
 
 def widest(tyre: FittedTyre, place: MatePlace, measure: Callable[[MateFacts], Interval]) -> Interval | None:
