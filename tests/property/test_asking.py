@@ -6,42 +6,20 @@ from typing import Any, Final
 
 from hypothesis import given, note
 from hypothesis import strategies as st
-from tests.property.cases import MARKINGS, deep, full_cases
 from tests.property.effort import share
-from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge
-from tests.property.vague import WHOLE, YES_OR_NO, get, put, told_one_by_one, vaguer
-
-ALL_TOLD: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
-"""Markings that leave nothing open: the other does not tell the circumference, and no question could."""
+from tests.property.settled import settled_cases
+from tests.property.vague import WHOLE, YES_OR_NO, get, put, vaguer
 
 KNOWABLE: Final = tuple(group for group in WHOLE if group != "/injuries")
 """Groups that may be unknown: questions about the injuries are put one by one, once their number is known."""
-
-NO_LEAN: Final = {
-    "depth": "to_cord",
-    "stage": "found",
-    "measured_from": "outside",
-    "lean_deg": 0,
-    "lean_toward_deg": 0,
-    "emerges_in": "groove",
-}
 
 
 @st.composite
 def interviews(draw: st.DrawFn) -> tuple[Json, Json]:
     """A case with an answer to every question, whose verdict is firm, and what is known of it before the first."""
-    drawn = draw(with_house_rules(draw(full_cases(markings=ALL_TOLD))))
-    hidden: Json = deep(drawn.case)
-    for group in YES_OR_NO:
-        hidden = told_one_by_one(hidden, group)
-    hidden["tyre"]["maker_policy"].setdefault("repair", "permitted")
-    # Of an injury in the rubber alone there is no lean to tell, whoever asks.
-    hidden["injuries"] = [injury if "lean_deg" in injury else {**injury, **NO_LEAN} for injury in hidden["injuries"]]
-    if judge(hidden).verdict == "inspect":
-        # Only the week of making can be less than exact, in a tyre that comes of age in that week.
-        hidden = put(hidden, "/tyre/date_code", "0121")
-    return hidden, draw(vaguer(drawn._replace(case=hidden), hidden, KNOWABLE))
+    drawn = draw(settled_cases())
+    return drawn.case, draw(vaguer(drawn, drawn.case, KNOWABLE))
 
 
 def is_missing(case: Json, field: str) -> bool:

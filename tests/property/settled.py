@@ -1,0 +1,39 @@
+"""Full cases in which nothing at all is left open: every fact told by itself, and a firm verdict."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from hypothesis import strategies as st
+from tests.property.cases import MARKINGS, Drawn, deep, full_cases
+from tests.property.houses import with_house_rules
+from tests.property.judging import Json, judge
+from tests.property.vague import YES_OR_NO, put, told_one_by_one
+
+ALL_TOLD: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
+"""Markings that leave nothing open: the other does not tell the circumference, and no question could."""
+
+_NO_LEAN: Final = {
+    "depth": "to_cord",
+    "stage": "found",
+    "measured_from": "outside",
+    "lean_deg": 0,
+    "lean_toward_deg": 0,
+    "emerges_in": "groove",
+}
+
+
+@st.composite
+def settled_cases(draw: st.DrawFn, injuries: tuple[int, int] = (0, 3), earlier: tuple[int, int] = (0, 2)) -> Drawn:
+    """A full case with a firm verdict; the numbers of its injuries and earlier repairs lie between the ends given."""
+    drawn = draw(with_house_rules(draw(full_cases(ALL_TOLD, injuries, earlier))))
+    case: Json = deep(drawn.case)
+    for group in YES_OR_NO:
+        case = told_one_by_one(case, group)
+    case["tyre"]["maker_policy"].setdefault("repair", "permitted")
+    # Of an injury in the rubber alone there is no lean to tell, whoever asks.
+    case["injuries"] = [injury if "lean_deg" in injury else {**injury, **_NO_LEAN} for injury in case["injuries"]]
+    if judge(case).verdict == "inspect":
+        # Only the week of making is less than exact, in a tyre that comes of age in that week.
+        case = put(case, "/tyre/date_code", "0121")
+    return drawn._replace(case=case)
