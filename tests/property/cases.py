@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 from hypothesis import strategies as st
 from tests.property.judging import Json
 
-from mendgauge.facts import SIGNS, TRAITS, Frame, frame_of
+from mendgauge.facts import METHODS_BY_HALVES, SIGNS, TRAITS, Frame, frame_of
 from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.vehicle_class import TyreClass
 
@@ -252,9 +252,11 @@ def _earlier_repairs(
     smallest, largest = estimate(edition, of, "patch", frame)
 
     def repair() -> Json:
+        method = draw(_METHODS if wild else _SOUND_METHODS)
         return {
-            "method": draw(_METHODS if wild else _SOUND_METHODS),
-            "proper": draw(COIN) if wild else True,
+            "method": method,
+            # Half a repair is never a proper one.
+            "proper": method not in METHODS_BY_HALVES and (draw(COIN) if wild else True),
             "across_mm": round(draw(_OFF_CENTRE) / 1000 * widest * 0.999, 2),
             "around_mm": between(draw, 0, frame.circumference.high),
             "measured_from": "inside" if draw(COIN) else "outside",
