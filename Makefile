@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi examples sdk container bench interview lock
+.PHONY: help setup demo serve test test-slow check openapi examples sdk container bench interview mutation lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
@@ -54,6 +54,9 @@ bench: setup  ## speed, as ratios in one run
 
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview
+
+mutation: setup  ## mutation testing of the rules and quantities (half an hour)
+	tests/mutation/run.sh
 
 lock: setup  ## the hashed requirements, from pyproject.toml
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
