@@ -12,9 +12,12 @@ from mendgauge_client.models import (
     CaseBatch,
     Live,
     ProblemType,
+    Quote,
     Ready,
     Repairability,
     RepairabilityBatch,
+    RepairPlan,
+    RepairPlanBatch,
     RepairUnits,
     Rulebook,
     RulebookList,
@@ -91,6 +94,98 @@ class Mendgauge(SyncTransport):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Quote:
+        """What does the job cost, and does a repair pay against a new tyre?
+
+        Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
+        what preparation could still change. A tyre that may not be repaired is priced as a replacement or an
+        inspection, never as a repair. With `replacement`, a repair is held against a new tyre. What has no price is
+        an error that names it.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Quote: What the job costs by the caller's price book, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def plan_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> RepairPlan:
+        """What is there to know of this tyre, from the verdict to the price?
+
+        Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
+        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
+        why.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    def plan_repairs_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairPlanBatch:
+        """What is there to know of each of these tyres?
+
+        Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
+        with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
     def choose_repair_units(
@@ -401,6 +496,25 @@ class RawMendgauge:
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
         return self._client.send(call, timeout, request_id)
 
+    def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Quote]:
+        """As `Mendgauge.quote_repair`."""
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        return self._client.send(call, timeout, request_id)
+
+    def plan_repair(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairPlan]:
+        """As `Mendgauge.plan_repair`."""
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        return self._client.send(call, timeout, request_id)
+
+    def plan_repairs_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairPlanBatch]:
+        """As `Mendgauge.plan_repairs_in_batch`."""
+        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        return self._client.send(call, timeout, request_id)
+
     def choose_repair_units(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> Reply[RepairUnits]:
@@ -558,6 +672,100 @@ class AsyncMendgauge(AsyncTransport):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Quote:
+        """What does the job cost, and does a repair pay against a new tyre?
+
+        Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
+        what preparation could still change. A tyre that may not be repaired is priced as a replacement or an
+        inspection, never as a repair. With `replacement`, a repair is held against a new tyre. What has no price is
+        an error that names it.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            Quote: What the job costs by the caller's price book, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.quote_repair(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def plan_repair(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairPlan:
+        """What is there to know of this tyre, from the verdict to the price?
+
+        Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
+        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
+        why.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.plan_repair(case, timeout=timeout, request_id=request_id)
+        return reply.answer
+
+    async def plan_repairs_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> RepairPlanBatch:
+        """What is there to know of each of these tyres?
+
+        Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
+        with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+
+        Returns:
+            RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                bill has no price.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
     async def choose_repair_units(
@@ -868,6 +1076,27 @@ class RawAsyncMendgauge:
     ) -> Reply[ProblemType]:
         """As `AsyncMendgauge.explain_problem`."""
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
+        return await self._client.send(call, timeout, request_id)
+
+    async def quote_repair(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[Quote]:
+        """As `AsyncMendgauge.quote_repair`."""
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        return await self._client.send(call, timeout, request_id)
+
+    async def plan_repair(
+        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairPlan]:
+        """As `AsyncMendgauge.plan_repair`."""
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        return await self._client.send(call, timeout, request_id)
+
+    async def plan_repairs_in_batch(
+        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+    ) -> Reply[RepairPlanBatch]:
+        """As `AsyncMendgauge.plan_repairs_in_batch`."""
+        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
         return await self._client.send(call, timeout, request_id)
 
     async def choose_repair_units(

@@ -19,6 +19,30 @@ class Advice(AnswerStruct, kw_only=True, frozen=True):
     """What to do with the vehicle."""
 
 
+class Covered(AnswerStruct, kw_only=True, frozen=True):
+    """What the job takes and the price of its labour has in it already."""
+
+    code: str
+    """Its code."""
+    quantity: float
+    """How much of it, in `unit`."""
+    title: str
+    """What it is."""
+    unit: str
+    """`ml` or `piece`."""
+
+
+class Downtime(RequestStruct, kw_only=True):
+    """What it costs that the vehicle stands while the tyre is repaired, or while it is replaced."""
+
+    cost_per_hour: str
+    """What an hour of standing costs."""
+    replacement_minutes: float
+    """How long it stands for a replacement, minutes."""
+    repair_minutes: float | None = None
+    """How long it stands for a repair, minutes. Left out: as long as the work plan takes."""
+
+
 class ExtraService(AnswerStruct, kw_only=True, frozen=True):
     """An additional service description: another load at another speed."""
 
@@ -41,6 +65,25 @@ class FaultAt(AnswerStruct, kw_only=True, frozen=True):
     """Where in the request body: a JSON Pointer (RFC 6901); empty is the whole body. Absent when a parameter is at
     fault.
     """
+
+
+class HangsOn(AnswerStruct, kw_only=True, frozen=True):
+    """An input that the recommendation hangs on, and how far it would have to change to turn it."""
+
+    by: str
+    """How far it would have to change, with its sign."""
+    by_percent: float | None
+    """The same in percent of what it is; null of nothing."""
+    field: str
+    """The input, as an RFC 6901 pointer."""
+    now: str
+    """What it is."""
+    says: str
+    """The same in words."""
+    turns_at: str
+    """Where repair and replacement come out even."""
+    unit: str
+    """Its unit: a currency's code, mm, %."""
 
 
 class HoldPoint(AnswerStruct, kw_only=True, frozen=True):
@@ -121,6 +164,35 @@ class Minutes(AnswerStruct, kw_only=True, frozen=True):
     """As a rule, minutes."""
     low: float
     """At the least, minutes."""
+
+
+class MoneySpan(AnswerStruct, kw_only=True, frozen=True):
+    """All amounts from one to another; known where both are the same."""
+
+    high: str
+    """The largest amount it can be."""
+    low: str
+    """The smallest amount it can be."""
+
+
+class NotIncluded(AnswerStruct, kw_only=True, frozen=True):
+    """What is not in the price, since it is not known to be needed."""
+
+    code: str
+    """The step of the work plan, or the consumable."""
+    only_if: str
+    """When it is needed."""
+    title: str
+    """What it is."""
+
+
+class NotPriced(AnswerStruct, kw_only=True, frozen=True):
+    """Something that an alternative takes and that has no price."""
+
+    field: str
+    """Where its price is missed, as an RFC 6901 pointer."""
+    says: str
+    """What has no price, and what would be right."""
 
 
 class Observed(AnswerStruct, kw_only=True, frozen=True):
@@ -260,6 +332,19 @@ class Span(AnswerStruct, kw_only=True, frozen=True):
     """The smallest value it can have."""
 
 
+class TaxTotal(AnswerStruct, kw_only=True, frozen=True):
+    """What one tax comes to on the whole bill."""
+
+    name: str
+    """The tax."""
+    net: str
+    """What it is charged on: the net of the lines it applies to."""
+    percent: str
+    """Its rate, %."""
+    tax: str
+    """What it comes to."""
+
+
 class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     """A missing fact that would settle open rules."""
 
@@ -273,6 +358,17 @@ class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     """How to find out."""
     settles: list[str]
     """The open rules that the answer may settle."""
+
+
+class Totals(AnswerStruct, kw_only=True, frozen=True):
+    """What a bill comes to: the sums of its lines."""
+
+    gross: str
+    """What is to be paid."""
+    net: str
+    """Without tax."""
+    tax: str
+    """All taxes."""
 
 
 class Traits(RequestStruct, kw_only=True):
@@ -309,6 +405,35 @@ class TrimInstruction(RequestStruct, kw_only=True):
     """Height left above the tread surface on a lug, block or rib, mm; 0 is flush."""
 
 
+class AbsentPart(OpenWord):
+    """What `Absent.part` may say."""
+
+    REPAIR_UNITS = "repair_units"
+    STEM_TRIMS = "stem_trims"
+    SERVICE_LIMITS = "service_limits"
+    WORK_PLAN = "work_plan"
+    QUOTE = "quote"
+
+
+class Code(OpenWord):
+    """What `Alternative.code` may say."""
+
+    NEXT_SIZE_UP = "next_size_up"
+    NEXT_SIZE_ENDS_IT = "next_size_ends_it"
+    TWO_PIECE = "two_piece"
+    ABANDONED = "abandoned"
+    INSPECTION = "inspection"
+    REPLACEMENT = "replacement"
+
+
+class AlternativeOn(OpenWord):
+    """What `Alternative.job`, `Fee.on`, `Quote.job` may say."""
+
+    REPAIR = "repair"
+    INSPECTION = "inspection"
+    REPLACEMENT = "replacement"
+
+
 Place: TypeAlias = Literal["dual_mate", "other_end"]
 
 
@@ -320,9 +445,9 @@ Wheel: TypeAlias = Literal["loose", "on_vehicle"]
 
 class Basis(OpenWord):
     """What `Caution.basis`, `CautionAtStep.basis`, `Caveat.basis`, `ConsumableUsed.basis`, `Figure.basis`,
-    `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`, `RulebookProvision.basis`,
-    `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`, `SpeedCeiling.basis`, `StepParameter.basis`,
-    `TimePart.basis`, `WorkStep.basis` may say.
+    `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`, `RepairOrReplace.basis`,
+    `RulebookProvision.basis`, `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`, `SpeedCeiling.basis`,
+    `StepParameter.basis`, `TimePart.basis`, `UsualMinutes.basis`, `WorkStep.basis` may say.
     """
 
     COMMON_PRACTICE = "common_practice"
@@ -342,17 +467,29 @@ class To(OpenWord):
 
 
 class ChoiceKind(OpenWord):
-    """What `Choice.kind`, `Chosen.kind` may say."""
+    """What `Choice.kind`, `Chosen.kind`, `FlatRate.unit` may say."""
 
     ONE_PIECE = "one_piece"
     TWO_PIECE = "two_piece"
 
 
-class Unit(OpenWord):
+class ConsumableUsedUnit(OpenWord):
     """What `ConsumableUsed.unit` may say."""
 
     ML = "ml"
     PIECE = "piece"
+
+
+class CostPerDistanceUnit(OpenWord):
+    """What `CostPerDistance.unit`, `Replacement.distance_unit` may say."""
+
+    KM = "km"
+    MILE = "mile"
+
+
+DiscountOn: TypeAlias = Literal[
+    "call_out", "consumable", "disposal", "fee", "inspection", "labour", "part", "tyre", "unit"
+]
 
 
 class Slow(OpenWord):
@@ -376,6 +513,9 @@ class MeasuredFrom(OpenWord):
 RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
 
 
+FeeKind: TypeAlias = Literal["fee", "part"]
+
+
 class Effect(OpenWord):
     """What `Finding.effect` may say."""
 
@@ -391,6 +531,15 @@ class Outcome(OpenWord):
     MET = "met"
     BROKEN = "broken"
     OPEN = "open"
+
+
+Covers: TypeAlias = Literal["consumable", "unit"]
+
+
+VehicleKind: TypeAlias = Literal["bus", "car", "motorcycle", "trailer", "truck", "van"]
+
+
+Per: TypeAlias = Literal["injury", "tyre"]
 
 
 Region: TypeAlias = Literal["bead", "shoulder", "sidewall", "tread"]
@@ -433,11 +582,31 @@ class At(OpenWord):
     LINER = "liner"
 
 
+LabourRateMinutes: TypeAlias = Literal["high", "likely", "low"]
+
+
 class Sense(OpenWord):
     """What `Limit.sense` may say."""
 
     AT_MOST = "at_most"
     AT_LEAST = "at_least"
+
+
+class LineKind(OpenWord):
+    """What `Line.kind` may say."""
+
+    LABOUR = "labour"
+    UNIT = "unit"
+    CONSUMABLE = "consumable"
+    PART = "part"
+    FEE = "fee"
+    INSPECTION = "inspection"
+    CALL_OUT = "call_out"
+    DISPOSAL = "disposal"
+    TYRE = "tyre"
+    DISCOUNT = "discount"
+    MINIMUM_CHARGE = "minimum_charge"
+    CASH_ROUNDING = "cash_rounding"
 
 
 MakerRepair: TypeAlias = Literal["forbidden", "permitted"]
@@ -480,19 +649,44 @@ Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
 Fitment: TypeAlias = Literal["dual", "dual_inner", "dual_outer", "single"]
 
 
+class Offer(OpenWord):
+    """What `Quote.offer`, `RepairUnits.offer`, `StemTrims.offer`, `WorkPlan.offer` may say."""
+
+    OFFERED = "offered"
+    CONDITIONAL = "conditional"
+    WITHHELD = "withheld"
+
+
+class DecidedBy(OpenWord):
+    """What `RepairOrReplace.decided_by` may say."""
+
+    RULES = "rules"
+    STOCK = "stock"
+    COST = "cost"
+
+
+class Recommendation(OpenWord):
+    """What `RepairOrReplace.recommendation` may say."""
+
+    REPAIR = "repair"
+    REPAIR_IF_IT_PASSES = "repair_if_it_passes"
+    REPLACE = "replace"
+    SPECIALIST_OR_REPLACE = "specialist_or_replace"
+    OPEN = "open"
+
+
+class RepairPlanOutcomeStatus(OpenWord):
+    """What `RepairPlanOutcome.status`, `RepairabilityOutcome.status` may say."""
+
+    OK = "ok"
+    FAILED = "failed"
+
+
 class DrawnFrom(OpenWord):
     """What `RepairUnits.drawn_from` may say."""
 
     STOCK = "stock"
     GENERIC = "generic"
-
-
-class Offer(OpenWord):
-    """What `RepairUnits.offer`, `StemTrims.offer`, `WorkPlan.offer` may say."""
-
-    OFFERED = "offered"
-    CONDITIONAL = "conditional"
-    WITHHELD = "withheld"
 
 
 class NextStep(OpenWord):
@@ -505,13 +699,6 @@ class NextStep(OpenWord):
     REPLACE = "replace"
 
 
-class RepairabilityOutcomeStatus(OpenWord):
-    """What `RepairabilityOutcome.status` may say."""
-
-    OK = "ok"
-    FAILED = "failed"
-
-
 class LimitedBy(OpenWord):
     """What `Room.limited_by` may say."""
 
@@ -520,6 +707,12 @@ class LimitedBy(OpenWord):
     EARLIER_REPAIR = "earlier_repair"
     INJURY = "injury"
     NOTHING = "nothing"
+
+
+Half: TypeAlias = Literal["even", "up"]
+
+
+RoundingTax: TypeAlias = Literal["line", "total"]
 
 
 class Fit(OpenWord):
@@ -612,9 +805,6 @@ class MarkingForm(OpenWord):
     METRIC_NO_ASPECT = "metric_no_aspect"
 
 
-VehicleKind: TypeAlias = Literal["bus", "car", "motorcycle", "trailer", "truck", "van"]
-
-
 class Scope(OpenWord):
     """What `WorkPlan.scope` may say."""
 
@@ -623,7 +813,7 @@ class Scope(OpenWord):
     NONE = "none"
 
 
-class Part(OpenWord):
+class WorkStepPart(OpenWord):
     """What `WorkStep.part` may say."""
 
     INSPECTION = "inspection"
@@ -634,16 +824,34 @@ class Part(OpenWord):
 MeasuredFromLiteral: TypeAlias = Literal["inside", "outside"]
 
 
+AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"]
+
+
+ChoiceKindLiteral: TypeAlias = Literal["one_piece", "two_piece"]
+
+
 EmergesInLiteral: TypeAlias = Literal["groove", "lug"]
 
 
 RatingAfterRepairLiteral: TypeAlias = Literal["retained", "capped", "void"]
 
 
+CostPerDistanceUnitLiteral: TypeAlias = Literal["km", "mile"]
+
+
 PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
 
 
 ShapeLiteral: TypeAlias = Literal["rectangular", "round"]
+
+
+class Absent(AnswerStruct, kw_only=True, frozen=True):
+    """A part that the plan does not have."""
+
+    part: AbsentPart
+    """The part, by the name of its field."""
+    says: str
+    """Why it does not apply."""
 
 
 class AxleMate(RequestStruct, kw_only=True):
@@ -767,8 +975,32 @@ class ConsumableUsed(AnswerStruct, kw_only=True, frozen=True):
     """The document it comes from, and where it was seen."""
     title: str
     """What it is."""
-    unit: Unit
+    unit: ConsumableUsedUnit
     """`ml` or `piece`."""
+
+
+class CostPerDistance(AnswerStruct, kw_only=True, frozen=True):
+    """What a unit of distance costs, casing credited."""
+
+    new: MoneySpan
+    """On a new tyre."""
+    repaired: MoneySpan | None
+    """On the repaired tyre, from now on; null without a repair, or where no tread may be left."""
+    unit: CostPerDistanceUnit
+    """`km` or `mile`."""
+
+
+class Discount(RequestStruct, kw_only=True):
+    """What is taken off: a share, or an amount of money, as far as there is something to take it off."""
+
+    title: str
+    """What is printed on the bill."""
+    amount: str | None = None
+    """The amount taken off."""
+    on: list[DiscountOn] | None = None
+    """What it is taken off. Left out: everything."""
+    percent: str | None = None
+    """The share taken off, %."""
 
 
 class Drying(AnswerStruct, kw_only=True, frozen=True):
@@ -800,6 +1032,21 @@ class EarlierRepair(RequestStruct, kw_only=True):
     """Whether it was found sound, sealed and in a permitted place."""
 
 
+class Fee(RequestStruct, kw_only=True):
+    """A fixed charge that comes with a job."""
+
+    code: str
+    """The shop's own code."""
+    price: str
+    """The charge."""
+    title: str
+    """What is printed on the bill."""
+    kind: FeeKind = "fee"
+    """A fee, or a part that is sold; taxes tell them apart."""
+    on: list[AlternativeOnLiteral] | None = None
+    """The jobs it comes with. Left out: a repair."""
+
+
 class Figure(AnswerStruct, kw_only=True, frozen=True):
     """A figure of the trade, and whose word it is."""
 
@@ -815,6 +1062,29 @@ class Figure(AnswerStruct, kw_only=True, frozen=True):
     """The document, and where it was seen."""
     unit: str
     """Unit of both."""
+
+
+class FlatRate(RequestStruct, kw_only=True):
+    """One price for the labour of a job, whatever its minutes. The first that fits the job is charged."""
+
+    code: str
+    """The shop's own code for the job."""
+    price: str
+    """Price of the job."""
+    title: str
+    """What is printed on the bill."""
+    covers: list[Covers] = []
+    """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
+    price.
+    """
+    kinds: list[VehicleKind] | None = None
+    """Kinds of vehicle it is for. Left out: all."""
+    per: Per = "tyre"
+    """Charged once for the tyre, or for each injury repaired."""
+    unit: ChoiceKindLiteral | None = None
+    """For repairs of one piece or of two. Left out: both."""
+    wheel: Wheel | None = None
+    """For wheels that come so. Left out: both."""
 
 
 class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
@@ -977,6 +1247,19 @@ class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """Whose word it is."""
 
 
+class LabourRate(RequestStruct, kw_only=True):
+    """Labour by the hour, for the minutes of the work plan."""
+
+    per_hour: str
+    """Price of an hour."""
+    covers: list[Covers] = []
+    """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
+    price.
+    """
+    minutes: LabourRateMinutes = "likely"
+    """Which minutes of the work plan are charged."""
+
+
 class Limit(AnswerStruct, kw_only=True, frozen=True):
     """The limit an observation was held against."""
 
@@ -990,6 +1273,33 @@ class Limit(AnswerStruct, kw_only=True, frozen=True):
     """The limit; the stricter end where it is itself a range."""
     value_high: float | None = None
     """The other end of the limit where it is a range, else null."""
+
+
+class Line(AnswerStruct, kw_only=True, frozen=True):
+    """One line of a bill. Net and tax sum to gross."""
+
+    code: str | None
+    """The code of what is charged; null where it has none."""
+    gross: str
+    """With tax."""
+    kind: LineKind
+    """What it is for."""
+    minutes: float | None
+    """The minutes charged; null where time is not what is charged."""
+    net: str
+    """Without tax."""
+    price_per: int
+    """How many of the unit the price is for: 60 minutes, 1 piece."""
+    quantity: float
+    """How much of it, in `unit`."""
+    tax: str
+    """All taxes on it."""
+    title: str
+    """What to print."""
+    unit: str
+    """Unit of the quantity."""
+    unit_price: str
+    """Price as the book has it, for `price_per` of the unit."""
 
 
 class MakerPolicy(RequestStruct, kw_only=True):
@@ -1126,6 +1436,73 @@ class Preparation(AnswerStruct, kw_only=True, frozen=True):
     texture: Figure
 
 
+class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
+    """The repair held against a replacement. Ranges hold for every completion of the unknown depths."""
+
+    basis: Basis
+    """How the reckoning is known."""
+    break_even_mm: Span | None
+    """Tread left at which this repair comes out even, mm; null without a repair."""
+    cost_per_distance: CostPerDistance | None
+    """Null where `/replacement/distance_per_mm` is not given."""
+    decided_by: DecidedBy
+    """Whether `rules`, the `stock` or the `cost` decides."""
+    gain: MoneySpan | None
+    """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
+    hangs_on: list[HangsOn]
+    """Each input of which a change alone would turn the recommendation, the least change first; reckoned at the
+    depths nearest to turning it.
+    """
+    lost_on_others: MoneySpan
+    """What the tread is worth that is thrown away with these."""
+    recommendation: Recommendation
+    """`repair`; `repair_if_it_passes` while the verdict is open; `replace`; `specialist_or_replace`; `open` while
+    unknown depths decide. No saving outranks a rule.
+    """
+    replaced_with_it: int
+    """Other tyres of the axle that a new one would not match, replaced too."""
+    says: str
+    """The recommendation in words."""
+    source: str
+    """Where it comes from."""
+    tread_value: MoneySpan
+    """What the tread left is worth."""
+    value_left: MoneySpan
+    """What the tyre is worth, repaired: its tread and its casing."""
+    value_per_mm: MoneySpan
+    """What a millimetre of tread is worth."""
+    worn_percent: Span
+    """Share of the tread that is gone, down to worn out, %."""
+    worth_paying: MoneySpan
+    """The price of a repair at which it comes out even with a replacement."""
+
+
+class Replacement(RequestStruct, kw_only=True):
+    """The replacement that a repair is held against. Money is in the terms of the price book, taxes as its prices."""
+
+    price: str
+    """Price of the new tyre, fitted."""
+    casing_value: str = "0"
+    """What a sound casing is worth once the tread is worn."""
+    distance_per_mm: float | None = None
+    """How far a millimetre of tread goes, in `distance_unit`."""
+    distance_unit: CostPerDistanceUnitLiteral = "km"
+    """Unit of distances and of the cost per distance."""
+    downtime: Downtime | None = None
+    failure_cost: str = "0"
+    """What such a failure costs, all told."""
+    failure_percent: float = 0.0
+    """Chance that the repair fails in service, %."""
+    largest_tread_difference_mm: float | None = None
+    """Largest difference of tread between a new tyre and another of its axle, mm: one that differs more is replaced
+    too. Left out: none is.
+    """
+    pull_point_mm: float | None = None
+    """Tread left at which such a tyre is taken off, mm. Left out: where the rulebook counts a tyre as worn out."""
+    title: str | None = None
+    """What is printed on the bill."""
+
+
 class Room(AnswerStruct, kw_only=True, frozen=True):
     """The largest patch for which there is room: in the band, off the shoulder, clear of its neighbours."""
 
@@ -1137,6 +1514,17 @@ class Room(AnswerStruct, kw_only=True, frozen=True):
     """Largest diameter of a round patch, mm; 0 where there is no room."""
     says: str
     """The same in words."""
+
+
+class Rounding(RequestStruct, kw_only=True):
+    """How amounts are rounded to the smallest unit of the currency."""
+
+    cash_step: str | None = None
+    """Smallest step that is paid in cash; the difference is a line of its own."""
+    half: Half = "up"
+    """What becomes of an exact half: `up`, or to the `even` neighbour."""
+    tax: RoundingTax = "line"
+    """Whether tax is rounded on each line, or on the total and then spread over the lines."""
 
 
 class RulebookList(AnswerStruct, kw_only=True, frozen=True):
@@ -1345,6 +1733,17 @@ class StockUnit(RequestStruct, kw_only=True):
     trim: TrimInstruction | None = None
 
 
+class Tax(RequestStruct, kw_only=True):
+    """A tax on all or some of a bill. Several on one line are added, not compounded."""
+
+    name: str
+    """Its name on the bill."""
+    percent: str
+    """Its rate, %."""
+    on: list[DiscountOn] | None = None
+    """What it is charged on. Left out: everything."""
+
+
 class TimePart(AnswerStruct, kw_only=True, frozen=True):
     """The time of a step, or of extra work in it, and whose word it is."""
 
@@ -1474,6 +1873,21 @@ class TyreMarking(AnswerStruct, kw_only=True, frozen=True):
     """What a person should look at."""
 
 
+class UsualMinutes(AnswerStruct, kw_only=True, frozen=True):
+    """What one straight repair takes in all by the trade, to hold the plan's own minutes against."""
+
+    basis: Basis
+    """How it is known."""
+    loose: float
+    """Of a loose wheel, minutes."""
+    note: str
+    """What else there is to know; may be empty."""
+    on_vehicle: float
+    """With the wheel on the vehicle, minutes."""
+    source: str
+    """The document it comes from, and where it was seen."""
+
+
 class Vehicle(RequestStruct, kw_only=True):
     """The vehicle the tyre runs on."""
 
@@ -1505,7 +1919,7 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
     parameters: list[StepParameter]
     """The figures to work to."""
-    part: Part
+    part: WorkStepPart
     """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
     source: str
     """The document it comes from, and where it was seen."""
@@ -1517,45 +1931,23 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     """What to have at hand."""
 
 
-class Case(RequestStruct, kw_only=True):
-    """A punctured tyre, as far as it is known."""
+class Alternative(AnswerStruct, kw_only=True, frozen=True):
+    """What the price could become, or could be instead."""
 
-    rulebook: str
-    """The rulebook that applies, by its id; `gb@2026.1` pins an edition."""
-    tyre: Tyre
-    assessed_on: date | None = None
-    """The day the case is judged on; today when left out."""
-    bench: Bench | None = None
-    """The bench the work is done at, for `/v1/work-plans`."""
-    earlier_repairs: list[EarlierRepair] | None = None
-    """Every repair the tyre already carries. Left out: not known; empty: none."""
-    explain: bool = False
-    """True: the rules that are met are listed too."""
-    history: History | None = None
-    house_rules: HouseRules | None = None
-    house_times: HouseTimes | None = None
-    """The shop's own times and quantities, for `/v1/work-plans`."""
-    in_service: InService | None = None
-    """How the tyre runs, for `/v1/service-limits`."""
-    injuries: list[Injury] | None = None
-    """Every injury known. Left out: there is one, of which nothing is known."""
-    inspection: Inspection | None = None
-    measuring: Measuring | None = None
-    position: Position | None = None
-    reference: str | None = None
-    """The caller's own name for the case; comes back in the answer."""
-    stock: list[StockUnit] | None = None
-    """The shop's repair units, for the choice of units, the trim and the work plan. Left out: generic sizes; empty:
-    the shop has none.
-    """
-    vehicle: Vehicle | None = None
-
-
-class CaseBatch(RequestStruct, kw_only=True):
-    """Cases to be answered one by one."""
-
-    items: list[Case]
-    """The cases. Each is judged as if it had been sent alone."""
+    code: Code
+    """What would have changed."""
+    job: AlternativeOn
+    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
+    lines: list[Line]
+    """What is charged for, in the order of a bill."""
+    not_priced: list[NotPriced]
+    """What has no price; then nothing is totalled."""
+    says: str
+    """When it holds."""
+    taxes: list[TaxTotal]
+    """What each tax comes to."""
+    totals: Totals | None
+    """What it comes to; null where something has no price."""
 
 
 class Chosen(AnswerStruct, kw_only=True, frozen=True):
@@ -1613,6 +2005,85 @@ class Finding(AnswerStruct, kw_only=True, frozen=True):
     """The document the rule comes from, and where it was seen."""
 
 
+class PriceBook(RequestStruct, kw_only=True):
+    """A shop's prices. Money is decimal text, such as `"29.00"`."""
+
+    currency: str
+    """Currency of every price, by its ISO 4217 code."""
+    call_out: str | None = None
+    """Charge for going out. Left out: the tyre is at the shop."""
+    consumables: dict[str, str] = {}
+    """Price by the code of the consumable in the work plan, for 1 ml or 1 piece as planned."""
+    discount: Discount | None = None
+    disposal: str | None = None
+    """Charge for a scrap tyre; on a replacement alone."""
+    fees: list[Fee] = []
+    """Fixed charges."""
+    flat_rates: list[FlatRate] = []
+    """Flat rates by job. They come before the labour rate."""
+    inspection: str | None = None
+    """Price of an inspection that ends without a repair. Left out: its minutes at the labour rate."""
+    labour: LabourRate | None = None
+    minimum_charge: str | None = None
+    """The least that labour, units and consumables of a repair come to once discounted."""
+    prices_include_tax: bool = False
+    """Whether the prices have the taxes in them."""
+    rounding: Rounding | None = None
+    taxes: list[Tax] = []
+    """Taxes. Left out: none is charged."""
+    units: dict[str, str] = {}
+    """Price of one repair unit, stem or patch, by its code in `stock` or that of a generic size."""
+    valid_days: float | None = None
+    """How many days a quote holds, counted from `assessed_on`."""
+
+
+class Quote(AnswerStruct, kw_only=True, frozen=True):
+    """What the job costs by the caller's price book, as far as the case is known."""
+
+    alternatives: list[Alternative]
+    """What the price could become after inspection and preparation, or be instead."""
+    assessed_on: date
+    """The day the case was judged on."""
+    caveats: list[Caution]
+    """What to print beside the price."""
+    covered: list[Covered]
+    """What the labour's price has in it already."""
+    currency: str
+    """Currency of every amount, by its ISO 4217 code."""
+    decided_by: list[Finding]
+    """The rules that keep a repair from being priced, or that it hangs on."""
+    job: AlternativeOn
+    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
+    lines: list[Line]
+    """What is charged for, in the order of a bill."""
+    not_included: list[NotIncluded]
+    """What is not in the price, and when it is needed."""
+    not_reckoned: str | None
+    """Why the repair is not held against a replacement; null where it is."""
+    offer: Offer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
+    prices_include_tax: bool
+    """Whether the unit prices have their taxes in them."""
+    reference: str | None
+    """The caller's own name for the case."""
+    repair_or_replace: RepairOrReplace | None
+    """The repair against a replacement; null where it is not reckoned."""
+    rulebook: RulebookUsed
+    says: str
+    """What the price is for, in words."""
+    taxes: list[TaxTotal]
+    """What each tax comes to."""
+    to_establish: list[PlanQuestion]
+    """Missing facts that may change the answer, the verdict's first."""
+    totals: Totals
+    valid_until: date | None
+    """The last day the price holds; null where none is given."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+
+
 class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
 
@@ -1650,7 +2121,7 @@ class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
     """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
     reference: str | None
     """The caller's own name for the case, if it had one that could be read."""
-    status: RepairabilityOutcomeStatus
+    status: RepairPlanOutcomeStatus
     """`ok`: it has its answer; `failed`: it has a problem instead."""
 
 
@@ -1778,10 +2249,57 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """The steps in the order of the work."""
     to_establish: list[PlanQuestion]
     """Missing facts that may change the answer, the verdict's first."""
+    usual_minutes: UsualMinutes | None
+    """Null without a repair, and where the trade has no figure, or not one for every class."""
     verdict: str
     """The verdict on the tyre, as repairability gives it."""
     waits_at: str | None
     """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
+
+
+class Case(RequestStruct, kw_only=True):
+    """A punctured tyre, as far as it is known."""
+
+    rulebook: str
+    """The rulebook that applies, by its id; `gb@2026.1` pins an edition."""
+    tyre: Tyre
+    assessed_on: date | None = None
+    """The day the case is judged on; today when left out."""
+    bench: Bench | None = None
+    """The bench the work is done at, for `/v1/work-plans`."""
+    earlier_repairs: list[EarlierRepair] | None = None
+    """Every repair the tyre already carries. Left out: not known; empty: none."""
+    explain: bool = False
+    """True: the rules that are met are listed too."""
+    history: History | None = None
+    house_rules: HouseRules | None = None
+    house_times: HouseTimes | None = None
+    """The shop's own times and quantities, for `/v1/work-plans`."""
+    in_service: InService | None = None
+    """How the tyre runs, for `/v1/service-limits`."""
+    injuries: list[Injury] | None = None
+    """Every injury known. Left out: there is one, of which nothing is known."""
+    inspection: Inspection | None = None
+    measuring: Measuring | None = None
+    position: Position | None = None
+    price_book: PriceBook | None = None
+    """The shop's prices, for `/v1/quotes`."""
+    reference: str | None = None
+    """The caller's own name for the case; comes back in the answer."""
+    replacement: Replacement | None = None
+    """The replacement that a repair is held against, for `/v1/quotes`."""
+    stock: list[StockUnit] | None = None
+    """The shop's repair units, for the choice of units, the trim and the work plan. Left out: generic sizes; empty:
+    the shop has none.
+    """
+    vehicle: Vehicle | None = None
+
+
+class CaseBatch(RequestStruct, kw_only=True):
+    """Cases to be answered one by one."""
+
+    items: list[Case]
+    """The cases. Each is judged as if it had been sent alone."""
 
 
 class Choice(AnswerStruct, kw_only=True, frozen=True):
@@ -1877,7 +2395,7 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     settled. The speed is apart, since a driver can keep to one.
     """
     follow_ups: list[FollowUpDue]
-    """What to look at again after the repair, and when."""
+    """What to look at again after the repair, and when; none without one."""
     load: ServiceLoad
     position: ServicePosition
     possible_verdicts: list[Verdict]
@@ -1896,8 +2414,63 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     """Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it."""
 
 
+class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
+    """All that is said of one tyre. Each part is what its own operation answers to the same case."""
+
+    absent: list[Absent]
+    """The parts that are null, and why each does not apply."""
+    assessed_on: date
+    """The day the case was judged on."""
+    quote: Quote | None
+    """What `quote_repair` answers; null if absent."""
+    reference: str | None
+    """The caller's own name for the case."""
+    repair_units: RepairUnits | None
+    """What `choose_repair_units` answers; null if absent."""
+    repairability: Repairability
+    """What `check_repairability` answers."""
+    rulebook: RulebookUsed
+    service_limits: ServiceLimits | None
+    """What `find_service_limits` answers; null if absent."""
+    stem_trims: StemTrims | None
+    """What `trim_stems` answers; null if absent."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+    work_plan: WorkPlan | None
+    """What `plan_work` answers; null if absent."""
+
+
+class RepairPlanOutcome(AnswerStruct, kw_only=True, frozen=True):
+    """What became of one case of a batch."""
+
+    answer: RepairPlan | None
+    """What `plan_repair` answers; null if failed."""
+    problem: Problem | None
+    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
+    reference: str | None
+    """The caller's own name for the case, if it had one that could be read."""
+    status: RepairPlanOutcomeStatus
+    """`ok`: it has its answer; `failed`: it has a problem instead."""
+
+
+class RepairPlanBatch(AnswerStruct, kw_only=True, frozen=True):
+    """The outcome of every case of a batch, in the order of the cases."""
+
+    failed: int
+    """How many items have a problem instead."""
+    items: list[RepairPlanOutcome]
+    """The outcomes, one for each item, in the order of the items."""
+    ok: int
+    """How many items have their answer."""
+
+
 __all__ = [
+    "Absent",
+    "AbsentPart",
     "Advice",
+    "Alternative",
+    "AlternativeOn",
+    "AlternativeOnLiteral",
     "At",
     "Axle",
     "AxleMate",
@@ -1914,10 +2487,22 @@ __all__ = [
     "Channel",
     "Choice",
     "ChoiceKind",
+    "ChoiceKindLiteral",
     "Chosen",
+    "Code",
     "Construction",
     "ConsumableUsed",
+    "ConsumableUsedUnit",
+    "CostPerDistance",
+    "CostPerDistanceUnit",
+    "CostPerDistanceUnitLiteral",
+    "Covered",
+    "Covers",
+    "DecidedBy",
     "Depth",
+    "Discount",
+    "DiscountOn",
+    "Downtime",
     "DrawnFrom",
     "Drying",
     "EarlierRepair",
@@ -1926,11 +2511,16 @@ __all__ = [
     "EmergesInLiteral",
     "ExtraService",
     "FaultAt",
+    "Fee",
+    "FeeKind",
     "Figure",
     "Finding",
     "Fit",
     "Fitment",
+    "FlatRate",
     "FollowUpDue",
+    "Half",
+    "HangsOn",
     "HeatCuredFill",
     "History",
     "HoldPoint",
@@ -1943,8 +2533,12 @@ __all__ = [
     "InjuryVerdict",
     "InsideCut",
     "Inspection",
+    "LabourRate",
+    "LabourRateMinutes",
     "Limit",
     "LimitedBy",
+    "Line",
+    "LineKind",
     "Live",
     "MakerPolicy",
     "MakerRepair",
@@ -1954,16 +2548,19 @@ __all__ = [
     "MeasuredFromLiteral",
     "Measuring",
     "Minutes",
+    "MoneySpan",
     "NeededUnit",
     "NextStep",
+    "NotIncluded",
+    "NotPriced",
     "Observed",
     "Offer",
     "Outcome",
     "Outline",
     "OutsideCut",
-    "Part",
     "PassedOver",
     "Passes",
+    "Per",
     "Piece",
     "PieceKind",
     "PieceKindLiteral",
@@ -1971,21 +2568,31 @@ __all__ = [
     "PlanQuestion",
     "Position",
     "Preparation",
+    "PriceBook",
     "Problem",
     "ProblemType",
+    "Quote",
     "Range",
     "RatingAfterRepair",
     "RatingAfterRepairLiteral",
     "Ready",
     "Reason",
+    "Recommendation",
     "Region",
     "RepairMethod",
+    "RepairOrReplace",
+    "RepairPlan",
+    "RepairPlanBatch",
+    "RepairPlanOutcome",
+    "RepairPlanOutcomeStatus",
     "RepairUnits",
     "Repairability",
     "RepairabilityBatch",
     "RepairabilityOutcome",
-    "RepairabilityOutcomeStatus",
+    "Replacement",
     "Room",
+    "Rounding",
+    "RoundingTax",
     "Rulebook",
     "RulebookList",
     "RulebookProvision",
@@ -2015,14 +2622,17 @@ __all__ = [
     "StemTrims",
     "StepParameter",
     "StockUnit",
+    "Tax",
+    "TaxTotal",
     "TimePart",
     "To",
     "ToEstablish",
+    "Totals",
     "Traits",
     "TrimInstruction",
     "Tyre",
     "TyreMarking",
-    "Unit",
+    "UsualMinutes",
     "Vehicle",
     "VehicleKind",
     "Verdict",
@@ -2030,4 +2640,5 @@ __all__ = [
     "When",
     "WorkPlan",
     "WorkStep",
+    "WorkStepPart",
 ]

@@ -91,13 +91,16 @@ class Totals(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Bill(msgspec.Struct, frozen=True, kw_only=True):
-    """The lines of a bill, its taxes and its totals."""
+    """The lines of a bill, its taxes and its totals.
+
+    `amount` is what it comes to in the terms of the price book, not rounded for cash, and `call_out` a part of that.
+    """
 
     lines: tuple[Line, ...]
     taxes: tuple[TaxTotal, ...]
     totals: Totals
-    net: Decimal
-    gross: Decimal
+    amount: Decimal
+    call_out: Decimal
 
 
 class _Entry(msgspec.Struct, frozen=True):
@@ -156,8 +159,8 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words:
             for on, amount in (taxes[rate.name],)
         ),
         totals=Totals(net=currency.told(net + cash), tax=currency.told(tax), gross=currency.told(net + tax + cash)),
-        net=net,
-        gross=net + tax,
+        amount=sum((entry.amount for entry in entries), _NOTHING),
+        call_out=sum((entry.amount for entry in entries if entry.taxed_as == "call_out"), _NOTHING),
     )
 
 

@@ -14,10 +14,10 @@ from msgspec import Meta
 PRICE: Final = r"^[0-9]{1,9}(\.[0-9]{1,4})?$"
 PERCENT: Final = r"^[0-9]{1,2}(\.[0-9]{1,4})?$"
 
-Price: TypeAlias = Annotated[str, Meta(pattern=PRICE, max_length=14)]
+Price: TypeAlias = Annotated[str, Meta(pattern=PRICE, max_length=14, examples=["29.00"])]
 """An amount of money as a caller sends it: no sign, no thousands separator, up to four decimal places."""
 
-Percent: TypeAlias = Annotated[str, Meta(pattern=PERCENT, max_length=7)]
+Percent: TypeAlias = Annotated[str, Meta(pattern=PERCENT, max_length=7, examples=["20"])]
 """A share as a caller sends it, percent, under 100."""
 
 Half: TypeAlias = Literal["up", "even"]

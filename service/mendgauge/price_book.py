@@ -86,9 +86,9 @@ class Fee(Words, frozen=True, kw_only=True):
         Literal["fee", "part"], Meta(description="A fee, or a part that is sold; taxes tell them apart.")
     ] = "fee"
     on: Annotated[
-        Annotated[tuple[Job, ...], Meta(min_length=1, max_length=3)],
-        Meta(description="The jobs it comes with.", examples=[["repair", "replacement"]]),
-    ] = ("repair",)
+        Annotated[tuple[Job, ...], Meta(min_length=1, max_length=3)] | None,
+        Meta(description="The jobs it comes with. Left out: a repair.", examples=[["repair", "replacement"]]),
+    ] = None
 
 
 class Discount(Words, frozen=True, kw_only=True):
@@ -208,7 +208,7 @@ def price_book_flaws(book: PriceBook) -> Iterator[Flaw]:
         return
     for place, price in _whole_amounts(book):
         if price is not None and not currency.holds(Decimal(price)):
-            yield Flaw(f"/price_book/{place}", _too_fine(currency, price))
+            yield Flaw(f"/price_book/{place}", too_fine(currency, price))
     yield from _discount_flaws(book.discount)
     for name, codes in (
         ("flat_rates/{}/code", [rate.code for rate in book.flat_rates]),
@@ -236,7 +236,8 @@ def _whole_amounts(book: PriceBook) -> Iterator[tuple[str, str | None]]:
         yield "rounding/cash_step", book.rounding.cash_step
 
 
-def _too_fine(currency: Currency, price: str) -> str:
+def too_fine(currency: Currency, price: str) -> str:
+    """Why a price cannot stand on a bill."""
     places = f"{currency.digits} decimal places" if currency.digits else "no decimal places"
     return f"{price} cannot be paid: {currency.code} has {places} (ISO 4217)."
 

@@ -18,6 +18,8 @@ from mendgauge.api.keys import key_guard
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
+from mendgauge.api.quotes import QuoteController
+from mendgauge.api.repair_plans import RepairPlanController
 from mendgauge.api.repair_units import RepairUnitController
 from mendgauge.api.repairability import RepairabilityController
 from mendgauge.api.rulebooks import RulebookController
@@ -33,6 +35,8 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     StemTrimController,
     ServiceLimitsController,
     WorkPlanController,
+    QuoteController,
+    RepairPlanController,
     TyreMarkingController,
     RulebookController,
 )

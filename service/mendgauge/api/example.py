@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import msgspec
@@ -32,13 +32,39 @@ _EXAMPLE = b"""{
 
 EXAMPLE_CASE = msgspec.json.decode(_EXAMPLE, type=Case)
 
+EXAMPLE_PRICES: dict[str, Any] = {
+    "price_book": {
+        "currency": "GBP",
+        "prices_include_tax": True,
+        "flat_rates": [
+            {
+                "code": "CAR-REP",
+                "title": "Puncture repair, car",
+                "price": "29.00",
+                "kinds": ["car"],
+                "covers": ["unit", "consumable"],
+            }
+        ],
+        "inspection": "12.00",
+        "taxes": [{"name": "VAT", "percent": "20"}],
+        "valid_days": 14,
+    },
+    "replacement": {"price": "110.00"},
+}
+"""The sections of the example case that a price hangs on."""
 
-def worked_example(answer: Callable[[Case], Any]) -> dict[str, Any]:
-    """The `opt` of a handler whose documentation shows the example case, and what the service answers to it."""
-    return {"example": (msgspec.json.decode(_EXAMPLE), lambda: answer(EXAMPLE_CASE))}
+
+def worked_example(answer: Callable[[Case], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """The `opt` of a handler whose documentation shows the example case, and what the service answers to it.
+
+    `more` sections of the case stand in the examples of those operations alone that ask for them.
+    """
+    case = msgspec.json.decode(_EXAMPLE) | dict(more or {})
+    return {"example": (case, lambda: answer(msgspec.convert(case, Case)))}
 
 
-def worked_batch(answer: Callable[[CaseBatch], Any]) -> dict[str, Any]:
+def worked_batch(answer: Callable[[CaseBatch], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """The same of a handler that takes cases by the batch: the example case is the only one."""
-    batch = {"items": [msgspec.json.decode(_EXAMPLE)]}
-    return {"example": (batch, lambda: answer(CaseBatch(items=(msgspec.Raw(_EXAMPLE),))))}
+    case = msgspec.json.decode(_EXAMPLE) | dict(more or {})
+    batch = CaseBatch(items=(msgspec.Raw(msgspec.json.encode(case)),))
+    return {"example": ({"items": [case]}, lambda: answer(batch))}

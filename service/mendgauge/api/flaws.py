@@ -69,6 +69,9 @@ def _flaws(value: Any, model: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tu
     options = _options(model)
     if isinstance(value, dict) and (struct := _struct_for(value, options)):
         yield from _object_flaws(value, struct, steps)
+    elif isinstance(value, dict) and (named := _named(options)):
+        inner = [flaw for name, part in value.items() for flaw in _flaws(part, named, (*steps, name))]
+        yield from inner or [(steps, refusal(value, model))]
     elif isinstance(value, list) and (item := _item(options)):
         inner = [flaw for index, part in enumerate(value) for flaw in _flaws(part, item, (*steps, index))]
         yield from inner or [(steps, refusal(value, model))]
@@ -117,6 +120,11 @@ def _item(options: Sequence[Any]) -> Any:
     return next((get_args(part)[0] for part in map(_unmarked, options) if get_origin(part) in (list, tuple)), None)
 
 
+def _named(options: Sequence[Any]) -> Any:
+    """The type of what stands under names of the caller's own, where a place admits that."""
+    return next((get_args(part)[1] for part in map(_unmarked, options) if get_origin(part) is dict), None)
+
+
 def _tag(struct: type[msgspec.Struct]) -> tuple[str, str | int]:
     config = struct.__struct_config__
     return config.tag_field or "", config.tag or ""
@@ -160,6 +168,8 @@ def _wanted(kind: inspect.Type) -> str:
             return f"text{_size(least, most, 'characters')}"
         case inspect.VarTupleType(min_length=least, max_length=most):
             return f"a list{_size(least, most, 'items')}"
+        case inspect.DictType(max_length=most):
+            return f"an object{_size(None, most, 'entries')}"
         case inspect.LiteralType(values=values):
             return f"one of {', '.join(map(str, values))}"
         case inspect.BoolType():

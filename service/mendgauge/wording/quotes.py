@@ -16,7 +16,7 @@ class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class QuoteWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What is said of a price, of what could change it, and of a repair against a replacement; templates."""
+    """What is said of a price and what could change it, of a replacement, and of what a plan leaves out."""
 
     titles: dict[str, str]
     job: dict[str, str]
@@ -26,3 +26,4 @@ class QuoteWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     worth: dict[str, str]
     inputs: dict[str, str]
     not_reckoned: dict[str, str]
+    absent: dict[str, str]
