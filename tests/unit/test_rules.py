@@ -156,9 +156,9 @@ def test_run_low_at_or_under_the_share() -> None:
     assert run_low(Interval(0.0, 200.0), NO, 80.0) == EITHER
 
 
-@pytest.mark.parametrize(("special", "permits"), product((YES, NO, EITHER), repeat=2))
+@pytest.mark.parametrize(("special", "permits"), list(product((YES, NO, EITHER), repeat=2)))
 def test_a_special_tyre_hangs_on_its_maker(special: Truth, permits: Truth) -> None:
-    expected = YES if NO == special or YES == permits else NO if (special, permits) == (YES, NO) else EITHER
+    expected = YES if special == NO or permits == YES else NO if (special, permits) == (YES, NO) else EITHER
     assert plain_or_permitted(special, permits) == expected
 
 
