@@ -12,7 +12,10 @@ from mendgauge.figure import Span, tidy
 from mendgauge.job import Job, hull
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks.procedure_provisions import CaseFigure, CaseFigureRule
-from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.schema import Spacing
+from mendgauge.rules import bind_rules
+from mendgauge.rules.earlier_repairs import SPACING
+from mendgauge.rules.rule import may_apply
 from mendgauge.unit_answer import Chosen, InjuryUnit
 from mendgauge.work_plan_answer import TimePart
 
@@ -164,11 +167,12 @@ def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Val
 
 def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
     """For each two repairs the book's figure, or half of both patches and a buffed margin each."""
-    of_book = next((entry for entry in job.edition.book.spacing if job.facts.tyre_class in entry.classes), None)
+    of_book = _book_spacing(job)
     for one, other in combinations(sorted(job.channels), 2):
         between = f"Repairs at injuries {one} and {other}."
         if of_book is not None:
-            yield _of_book(job, of_book, of_book.min_mm, between)
+            source = job.edition.source(of_book)
+            yield Value(of_book.basis, source, of_book.min_mm, None, "mm", note=between)
             continue
         patches = [_largest_patch(job.channels[injury]) for injury in (one, other)]
         margin = book_figures(job.edition, job.facts.tyre_class, None)["buffed_margin"]
@@ -177,8 +181,12 @@ def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
             yield _value(job, rule, tidy(apart), None, "mm", note=f"{between} {rule.note}")
 
 
-def _of_book(job: Job, provision: Provision, low: float, note: str) -> Value:
-    return Value(provision.basis, job.edition.source(provision), low, None, "mm", note=note)
+def _book_spacing(job: Job) -> Spacing | None:
+    """The widest of the book's spacings that may hold for the tyre; none where it gives none."""
+    rules = bind_rules(job.edition, job.facts.use, job.facts.frame, job.intake.on).injury
+    branches = [branch for rule in rules if rule.name == SPACING.name for branch in may_apply(rule.branches, job.facts)]
+    found = [branch.provision for branch in branches if isinstance(branch.provision, Spacing)]
+    return max(found, key=lambda spacing: spacing.min_mm, default=None)
 
 
 def _largest_patch(unit: InjuryUnit) -> float | None:

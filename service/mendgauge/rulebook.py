@@ -8,8 +8,13 @@ from typing import Annotated, Any, Final, TypeAlias
 import msgspec
 from msgspec import Meta
 
+from mendgauge.book_figures import fixed
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition, list_editions
+from mendgauge.rulebooks.procedure_checks import sourced
+from mendgauge.rulebooks.procedure_provisions import StepRule, StepTimes
+from mendgauge.rulebooks.provision import Sourced
 from mendgauge.rulebooks.schema import Basis, Provision, provisions
+from mendgauge.wording import in_language
 
 __all__ = ["Rulebook", "RulebookProvision", "RulebookSummary", "UnknownRulebookError", "get_rulebook", "list_rulebooks"]
 
@@ -66,6 +71,13 @@ class Rulebook(RulebookSummary, frozen=True, kw_only=True):
         tuple[RulebookProvision, ...],
         Meta(max_length=1000, description="Workshop practice that holds where the book is silent."),
     ]
+    procedure: Annotated[
+        tuple[RulebookProvision, ...],
+        Meta(
+            max_length=1000,
+            description="The work of a repair: its steps, figures, times and cautions, and what it uses up.",
+        ),
+    ]
 
 
 def list_rulebooks() -> tuple[RulebookSummary, ...]:
@@ -85,6 +97,7 @@ def get_rulebook(reference: str) -> Rulebook:
         workshop=tuple(
             _told(question, entry, edition) for question, entries in provisions(edition.workshop) for entry in entries
         ),
+        procedure=tuple(_worked(heading, entry, edition) for heading, entry in sourced(edition.procedure)),
     )
 
 
@@ -121,3 +134,39 @@ def _told(question: str, entry: Provision, edition: Edition) -> RulebookProvisio
         clause=entry.clause,
         note=entry.note,
     )
+
+
+def _worked(heading: str, entry: Sourced, edition: Edition) -> RulebookProvision:
+    """An entry of the procedure; what a step says in full stands in a work plan."""
+    language = edition.book.language
+    fields = {name: getattr(entry, name) for name in entry.__struct_fields__ if name not in _TOLD_APART}
+    if isinstance(entry, StepTimes):
+        fields |= {f"{code}_minutes": minutes for code, minutes in fields.pop("likely_minutes").items()}
+    if isinstance(entry, StepRule):
+        fields = {name: fields[name] for name in ("code", "part", "title", "kinds", "when")}
+    said = {
+        name: in_language(language, _plain(value, edition)) if isinstance(value, (str, tuple)) else value
+        for name, value in fields.items()
+        if value not in (None, (), "")
+    }
+    return RulebookProvision(
+        question=heading,
+        classes=entry.classes,
+        conditions={name: value for name, value in said.items() if name in _CIRCUMSTANCES},
+        values={name: value for name, value in said.items() if name not in _CIRCUMSTANCES},
+        starts=None,
+        ends=None,
+        basis=entry.basis,
+        source=edition.procedure.source(entry),
+        clause=entry.clause,
+        note=in_language(language, entry.note),
+    )
+
+
+_CIRCUMSTANCES: Final = {"kinds", "when"}
+
+
+def _plain(value: str | tuple[str, ...], edition: Edition) -> str:
+    """Words as they stand in a plan, with the figures they name."""
+    figures = {rule.name: fixed(edition, rule).says for rule in edition.procedure.parameters}
+    return (value if isinstance(value, str) else ", ".join(value)).format_map(figures)

@@ -159,12 +159,12 @@ def _time_flaws(procedure: Procedure) -> Iterator[str]:
     own = {(extra.code, of) for extra in procedure.extra_times for of in extra.classes}
     for code, of in sorted(usual & own):
         yield f"step {code} has two times for {of}."
-    for times in procedure.times:
-        yield from _sum_flaws(procedure, times)
     for step in procedure.steps:
         for of in step.classes:
             if (step.code, of) not in usual | own:
                 yield f"step {step.code} has no time for {of}."
+    for times in procedure.times:
+        yield from _sum_flaws(procedure, times)
 
 
 def _sum_flaws(procedure: Procedure, times: StepTimes) -> Iterator[str]:
