@@ -118,7 +118,9 @@ def service_limits_of(intake: Intake, repairability: Repairability) -> ServiceLi
         findings=position_findings(case, assessed, edition, words),
         caveats=caveats(found, words),
         follow_ups=() if verdict == "not_repairable" else follow_ups(tyres, edition, on, words),
-        to_establish=questions(case, tyres, assessed, edition, on, words, repaired=verdict != "not_repairable"),
+        to_establish=questions(
+            case, tyres, assessed, edition, on, words, None if verdict == "not_repairable" else speed
+        ),
         rules_checked=assessed[0].rules_checked,
     )
 

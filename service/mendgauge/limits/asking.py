@@ -37,17 +37,18 @@ def questions(
     edition: Edition,
     on: date,
     words: Wording,
-    *,
-    repaired: bool,
+    speed: Speed | None,
 ) -> tuple[ToEstablish, ...]:
     """The missing fields that may still change the speed, the load or the position, the most useful first.
 
-    Where the vehicle is not known, answers are tried on its first kind. A tyre that cannot be repaired has no speed
+    Where the vehicle is not known, answers are tried on its first kind. A tyre that cannot be repaired has no `speed`
     after a repair to ask for.
     """
     fields = dict(_open_rules(assessed, tyres))
-    if repaired:
-        fields |= dict(_open_speed(case, tyres, edition, on))
+    if speed is not None:
+        fields |= dict(_open_speed(case, speed, tyres))
+    if not fields:
+        return ()
 
     def try_answers(field: Pointer) -> Iterable[Any]:
         if field == _KIND:
@@ -79,11 +80,9 @@ def _open_rules(assessed: list[Assessment], tyres: list[FittedTyre]) -> Iterable
             yield key, (*kind, *missing(judged.rule.looks_at, tyres[0]))
 
 
-def _open_speed(
-    case: Case, tyres: list[FittedTyre], edition: Edition, on: date
-) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+def _open_speed(case: Case, speed: Speed, tyres: list[FittedTyre]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
     """What is open of the speed, with the fields behind it."""
-    speed, tyre = speed_after_repair(case, tyres, edition, on), tyres[0]
+    tyre = tyres[0]
     rating = _behind_rating(case, speed, tyre)
     if not speed.settled:
         yield (_RATING, None), rating

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -59,6 +60,24 @@ def caveats(found: Found, words: Wording) -> tuple[Caveat, ...]:
 
 
 def _told(due: _Due, edition: Edition, words: Wording) -> Caveat:
+    return _plain(due.code, words) if due.provision is None and not due.figures else _filled(due, edition, words)
+
+
+@lru_cache(maxsize=256)
+def _plain(code: str, words: Wording) -> Caveat:
+    text = words.limits.caveats[code]
+    return Caveat(
+        code=code,
+        short=text.short,
+        long=text.long,
+        to=text.to,
+        acknowledge=text.acknowledge,
+        basis=text.basis,
+        source=text.source,
+    )
+
+
+def _filled(due: _Due, edition: Edition, words: Wording) -> Caveat:
     text, provision = words.limits.caveats[due.code], due.provision
     return Caveat(
         code=due.code,
@@ -111,17 +130,16 @@ def _of_load(found: Found) -> Iterator[_Due]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
         told = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
-        yield _Due("load_short", told, holding(found.edition.workshop.axle_load, found.tyres[0], found.on)[0][0])
+        yield _Due("load_short", told, holding(found.edition, "axle_load", found.tyres[0], found.on)[0][0])
 
 
 def _of_loading(found: Found) -> Iterator[_Due]:
     """What to know of the load that the tyre is granted."""
     tyre = found.tyres[0]
-    moulded = holding(found.edition.workshop.moulded_load, tyre, found.on)[0][0]
-    if tyre.loading.agrees == NO:
-        yield _Due("moulded_misread", provision=moulded)
-    elif tyre.frame.marking.light_truck and tyre.max_load == LOAD:
-        yield _Due("index_not_moulded", provision=moulded)
+    misread, index_alone = tyre.loading.agrees == NO, tyre.frame.marking.light_truck and tyre.max_load == LOAD
+    if misread or index_alone:
+        provision = holding(found.edition, "moulded_load", tyre, found.on)[0][0]
+        yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
     share = index_share(tyre)
     if share is not None and share.known and share.low < 1.0 and not tyre.frame.marking.light_truck:
         yield _Due("load_falls", {"percent": f"{100.0 * share.low:.4g}"})

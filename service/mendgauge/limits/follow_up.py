@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from mendgauge.fitted import FittedTyre
 from mendgauge.limits.answer import FollowUpDue
@@ -15,14 +16,20 @@ from mendgauge.wording import Wording
 
 def follow_ups(tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> tuple[FollowUpDue, ...]:
     """The follow-ups that are due; where the vehicle is not known, the strictest of each."""
-    found = over_all([holding(edition.workshop.follow_ups, tyre, on) for tyre in tyres])
-    due: dict[str, FollowUp] = {}
-    for entry, holds in sorted(found, key=lambda one: one[0].every_days or 0.0):
-        # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
-        if entry.trait is None or holds == YES:
-            due.setdefault(entry.what, entry)
-    order = [entry.what for entry in edition.workshop.follow_ups]
-    return tuple(_told(due[what], edition, words) for what in dict.fromkeys(order) if what in due)
+    found = over_all([holding(edition, "follow_ups", tyre, on) for tyre in tyres])
+    # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
+    due = {id(entry) for entry, holds in found if entry.trait is None or holds == YES}
+    told = {one.code: one for key, one in _strictest_last(edition, words) if key in due}
+    return tuple(told.values())
+
+
+@lru_cache(maxsize=64)
+def _strictest_last(edition: Edition, words: Wording) -> tuple[tuple[int, FollowUpDue], ...]:
+    """Every follow-up of the workshop by its provision, in its order, those of one name from the rarest on."""
+    entries = edition.workshop.follow_ups
+    names = [entry.what for entry in entries]
+    ordered = sorted(entries, key=lambda entry: (names.index(entry.what), -(entry.every_days or 0.0)))
+    return tuple((id(entry), _told(entry, edition, words)) for entry in ordered)
 
 
 def _told(entry: FollowUp, edition: Edition, words: Wording) -> FollowUpDue:

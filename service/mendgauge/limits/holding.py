@@ -2,44 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import date
-from typing import TypeVar
+from functools import lru_cache
+from typing import Any, TypeAlias
 
+from mendgauge.facts import Frame
 from mendgauge.fitted import FittedTyre
 from mendgauge.quantity import EITHER, NO, YES, Truth
-from mendgauge.rulebooks.provision import Provision
-from mendgauge.rules.rule import condition
+from mendgauge.rulebooks import Edition
+from mendgauge.rules.rule import Condition, condition
+from mendgauge.vehicle_class import Use
 
-P = TypeVar("P", bound=Provision)
+Holding: TypeAlias = Sequence[tuple[Any, Truth]]
+"""Provisions of a heading, each with whether it surely holds."""
 
 
-def holding(provisions: Iterable[P], tyre: FittedTyre, on: date) -> list[tuple[P, Truth]]:
-    """The provisions that may hold for a tyre on a day, on each matter up to the first that surely does."""
-    found: list[tuple[P, Truth]] = []
+def holding(edition: Edition, heading: str, tyre: FittedTyre, on: date) -> Holding:
+    """The provisions under a heading that may hold on a day, on each matter up to the first that surely does.
+
+    The workshop's stand behind the book's, on what the book has no word on for this class of tyre.
+    """
+    tested = _tested(edition, heading, tyre.use, tyre.frame, on)
+    found: list[tuple[Any, Truth]] = []
     settled: set[str] = set()
-    for provision in provisions:
-        if provision.about in settled or tyre.tyre_class not in provision.classes or not provision.in_force(on):
+    for provision, about, test in tested:
+        if about in settled:
             continue
-        test, _ = condition(provision, tyre.kind, tyre.frame)
         holds = test if isinstance(test, int) else test(tyre)
         if holds == NO:
             continue
         found.append((provision, holds))
         if holds == YES:
-            settled.add(provision.about)
+            settled.add(about)
     return found
 
 
-def own_or_shared(own: tuple[P, ...], shared: tuple[P, ...], tyre: FittedTyre) -> tuple[P, ...]:
-    """A book's provisions, and those of the workshop on what the book has no word on for this class of tyre."""
-    told = {entry.about for entry in own if tyre.tyre_class in entry.classes}
-    return (*own, *(entry for entry in shared if entry.about not in told))
+@lru_cache(maxsize=4096)
+def _tested(edition: Edition, heading: str, use: Use, frame: Frame, on: date) -> tuple[tuple[Any, str, Condition], ...]:
+    """What may hold for a use of a tyre, with what it is about and what is still to be tested."""
+    of_class = [
+        [entry for entry in getattr(file, heading, ()) if use.tyre_class in entry.classes and entry.in_force(on)]
+        for file in (edition.book, edition.workshop)
+    ]
+    own, shared = of_class
+    told = {entry.about for entry in own}
+    every = [*own, *(entry for entry in shared if entry.about not in told)]
+    tested = ((entry, entry.about, condition(entry, use.kind, frame)[0]) for entry in every)
+    return tuple(one for one in tested if one[2] != NO)
 
 
-def over_all(found: list[list[tuple[P, Truth]]]) -> list[tuple[P, Truth]]:
+def over_all(found: Sequence[Holding]) -> Holding:
     """Over everything the tyre may be in use as: what surely holds in every use surely holds, the rest may."""
-    provisions: dict[int, P] = {}
+    if len(found) == 1:
+        return found[0]
+    provisions: dict[int, Any] = {}
     sure: dict[int, int] = {}
     for of_use in found:
         for provision, holds in of_use:

@@ -61,7 +61,7 @@ def axle_loading(assessed: list[Assessment], tyres: list[FittedTyre], edition: E
         found |= notable[0] if notable else MET
     spans, counts = [], set()
     for tyre in tyres:
-        provision = holding(edition.workshop.axle_load, tyre, on)[0][0]
+        provision = holding(edition, "axle_load", tyre, on)[0][0]
         spans.append(axle_load.capacity(tyre.loading, tyre.single, provision))
         counts.add(_tyres(tyre, provision))
     capacity = spans[0]
@@ -79,7 +79,7 @@ def _tyres(tyre: FittedTyre, provision: AxleLoad) -> int | None:
 def tell_load(axle: AxleLoading, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceLoad:
     """The load as it is answered."""
     one = tyres[0].loading
-    book = holding(edition.book.load_after_repair, tyres[0], on)
+    book = holding(edition, "load_after_repair", tyres[0], on)
     said = book[0][0] if book else None
     return ServiceLoad(
         status=axle.status,

@@ -17,7 +17,7 @@ from mendgauge.case import Case, MakerPolicy
 from mendgauge.finding import Observed
 from mendgauge.fitted import VEHICLE_KMH, FittedTyre
 from mendgauge.limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, tidy
-from mendgauge.limits.holding import holding, over_all, own_or_shared
+from mendgauge.limits.holding import holding, over_all
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, both, point
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.limit_provisions import SpeedLimit, SpeedPeriod
@@ -30,6 +30,7 @@ Status: TypeAlias = Literal["retained", "capped", "void"]
 STATUSES: Final[tuple[Status, ...]] = ("retained", "capped", "void")
 """Best first."""
 
+_PERIODS: Final = get_args(SpeedPeriod)
 _ANSWER: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
 _NO_POLICY: Final = MakerPolicy()
 # Of a speed not to pass, when it holds for good and not only for some hours or without pressure.
@@ -121,12 +122,11 @@ class Speed(msgspec.Struct, frozen=True):
 def speed_after_repair(case: Case, tyres: list[FittedTyre], edition: Edition, on: date) -> Speed:
     """What is known of the speed; `tyres` are the case's facts for everything the tyre may be in use as."""
     policy, tyre = case.tyre.maker_policy or _NO_POLICY, tyres[0]
-    book, workshop = edition.book.speed_limits, edition.workshop.speed_limits
-    found = over_all([holding(own_or_shared(book, workshop, one), one, on) for one in tyres])
+    found = over_all([holding(edition, "speed_limits", one, on) for one in tyres])
     limits = [
         Limited(entry, both(holds, tyre.repaired) if entry.when in _AFTER_REPAIR else holds) for entry, holds in found
     ]
-    limits.sort(key=lambda limit: get_args(SpeedPeriod).index(limit.provision.when))
+    limits.sort(key=lambda limit: _PERIODS.index(limit.provision.when))
     return Speed(
         statuses=possible_statuses(policy, tyre.repaired),
         repaired=tyre.repaired,
@@ -152,7 +152,7 @@ def tell_speed(speed: Speed, tyres: list[FittedTyre], edition: Edition, on: date
     """The speed as it is answered."""
     symbol, ceiling = speed_of(tyres[0].frame.marking), speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
-    book = holding(edition.book.speed_after_repair, tyres[0], on)
+    book = holding(edition, "speed_after_repair", tyres[0], on)
     said = book[0][0] if book else None
     return ServiceSpeed(
         status=status_of(speed),
