@@ -79,7 +79,6 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
     unit, passes, tools = workshop.unit, workshop.passes, workshop.tools
     drying = procedure.drying[0]
     channel, liner = coats(edition, of, "channel"), coats(edition, of, "liner")
-    inside = workshop.trim["inside"]
     return {
         "run_low_share": _run_low_share(edition, of),
         "lean_limit": None if lean is None else said(lean, None, lean.max_deg, "degrees"),
@@ -95,7 +94,6 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
         if unit.reinforced_over_mm is None
         else said(unit, unit.reinforced_over_mm, unit.reinforced_over_mm, "mm"),
         "pull_length": said(workshop.stem_length, workshop.stem_length.grip_mm, workshop.stem_length.grip_mm, "mm"),
-        "inner_trim": said(inside, inside.proud_mm, inside.proud_mm, "mm"),
         "stop_under": worked(drying, drying.stop_under_c, None, "°C"),
         "slow_under": worked(drying, drying.slow_under_c, drying.slow_under_c, "°C"),
         "slow_over": worked(drying, drying.slow_over_percent, drying.slow_over_percent, "%"),

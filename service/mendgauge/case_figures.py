@@ -16,6 +16,7 @@ from mendgauge.rulebooks.schema import Spacing
 from mendgauge.rules import bind_rules
 from mendgauge.rules.earlier_repairs import SPACING
 from mendgauge.rules.rule import may_apply
+from mendgauge.stem_trim import Cut
 from mendgauge.unit_answer import Chosen, InjuryUnit
 from mendgauge.work_plan_answer import TimePart
 
@@ -135,7 +136,9 @@ def _chosen(unit: InjuryUnit) -> list[Chosen]:
 def _unit(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
     for choice in unit.choices:
         if choice.chosen is not None:
-            words = " and ".join(piece.code for piece in choice.chosen.pieces)
+            # A fill that is cured by heat takes the place of the stem.
+            pieces = [piece for piece in choice.chosen.pieces if job.scene.fill is None or piece.kind == "patch"]
+            words = " and ".join(piece.code for piece in pieces)
         elif choice.nothing_fits is not None:
             words = choice.nothing_fits.says
         else:
@@ -156,7 +159,16 @@ def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[V
 
 def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
     trim = job.trims.get(unit.injury)
-    for cut in () if trim is None else trim.outside:
+    return _cuts(unit, () if trim is None else trim.outside)
+
+
+def _inner_trim(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    trim = job.trims.get(unit.injury)
+    return _cuts(unit, () if trim is None or trim.inside is None else (trim.inside,))
+
+
+def _cuts(unit: InjuryUnit, cuts: Iterable[Cut]) -> Iterator[Value]:
+    for cut in cuts:
         yield Value(cut.basis, cut.source, cut.proud_mm.low, cut.proud_mm.high, "mm", note=cut.says, injury=unit.injury)
 
 
@@ -205,5 +217,6 @@ _OF_INJURY: Final[dict[CaseFigure, OfInjury]] = {
     "stem_diameter": _stem_diameter,
     "stem_length": _stem_length,
     "trim_height": _trim_height,
+    "inner_trim": _inner_trim,
     "cure_time": _cure_time,
 }

@@ -65,6 +65,10 @@ FIGURES = [
     Figure("car", "fit_unit", "pull_length", 30, 30, "mm", "common_practice"),
     # 7 mm at 3 degrees, flush with the groove, and 30 mm
     Figure("car", "fit_unit", "stem_length", 37.01, None, "mm", "common_practice"),
+    # Of two pieces: 9 mm of crown and 6 mm of tread at 32 degrees, 3 mm proud, and 30 mm
+    Figure("van, leaning", "fill_channel", "stem_diameter", 4.5, 4.5, "mm", "common_practice"),
+    Figure("van, leaning", "fill_channel", "stem_length", 50.688, None, "mm", "common_practice"),
+    Figure("van, leaning", "fill_channel", "pull_length", 30, 30, "mm", "common_practice"),
     # The liner
     Figure("car", "buff", "buffer_speed", None, 5000, "rpm", "published"),
     Figure("car", "buff", "texture", 1, 2, "", "published"),

@@ -170,6 +170,13 @@ class TestWhatItRespondsTo:
         assert not {"fill_channel", "trim"} & set(codes(found))
         assert at(found, "cure_fill").minutes.likely == pytest.approx(52.575)
 
+    def test_a_fill_cured_by_heat_is_covered_by_a_patch_alone(self) -> None:
+        found = plan(JOBS["car, cured by heat"])
+        (unit,) = [one for one in at(found, "fit_unit").parameters if one.name == "unit"]
+        assert unit.words is not None
+        assert "patch" in unit.words
+        assert "stem" not in unit.words
+
     def test_a_book_s_own_spacing_is_told(self) -> None:
         apart = changed(CAR, rulebook="nz")
         two = {**apart, "injuries": [apart["injuries"][0], {**apart["injuries"][0], "around_mm": 1200}]}
