@@ -109,7 +109,8 @@ def least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, d
     radius = diameter / 2.0
     slopes = [shift_per_mm.low, shift_per_mm.high, 0.0]
     for t in _ends(thickness):
-        slopes += [-across.low / t, -across.high / t]
+        if t > 0.0:
+            slopes += [-across.low / t, -across.high / t]
         if t < radius:
             balance = t / sqrt(radius * radius - t * t)
             slopes += [balance, -balance]
