@@ -1,0 +1,195 @@
+"""Where repairs come to lie on the liner, against discs drawn with shapely (https://shapely.readthedocs.io).
+
+Asked through the answer, with every fact known: the distance that the rule on overlap saw, the least it asked for, and
+whether the patches with their buffed margins keep clear of each other.
+"""
+
+from __future__ import annotations
+
+from math import pi
+from random import Random
+from typing import Any, NamedTuple, TypeAlias
+
+import msgspec
+import pytest
+from shapely import Polygon
+from shapely.geometry import Point
+from tests.reference.geometry.shapes import Channel, across_the_seam, disc, farthest
+
+from mendgauge.case import Case
+from mendgauge.finding import Finding
+from mendgauge.repairability import check_repairability
+from mendgauge.rulebooks import find_edition
+from mendgauge.rulebooks.schema import RepairUnitRule
+
+Json: TypeAlias = dict[str, Any]
+
+LAYOUTS = 500
+
+
+class Size(NamedTuple):
+    """A tyre by its marking: section width, aspect and rim are read off it by hand."""
+
+    marking: str
+    kind: str
+    diameter_mm: float
+    half_width_mm: float
+    thickness: tuple[float, float]
+
+
+SIZES = (
+    Size("205/55R16 91V", "car", 16 * 25.4 + 2 * 0.55 * 205, 100, (5, 9)),
+    Size("315/80R22.5 156/150L", "truck", 22.5 * 25.4 + 2 * 0.80 * 315, 150, (12, 22)),
+)
+
+
+class Repair(NamedTuple):
+    """A patch on the liner, laid flat: its middle, what it must cover, and how large it is."""
+
+    across: float
+    along: float
+    patch: float
+
+
+def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
+    """A case with one or two injuries and an earlier repair, the patches it comes to, and once round the liner."""
+    crown_thickness, tread = random.uniform(*size.thickness), random.uniform(4, 8)
+    round_once = pi * size.diameter_mm
+    at_liner = 1 - (crown_thickness + tread) / (size.diameter_mm / 2)
+    # Half of the layouts lie about the valve, where the unrolled tread has its seam.
+    about = random.choice((0.0, random.uniform(0, round_once)))
+    unit = unit_of(size.kind)
+
+    def around() -> float:
+        return (about + random.uniform(-110, 110)) % round_once
+
+    injuries, repairs = [], []
+    for _ in range(random.choice((1, 2))):
+        inside, lug = random.random() < 0.5, random.random() < 0.5
+        one = Channel(
+            across=random.uniform(-size.half_width_mm, size.half_width_mm) / 2,
+            around=around(),
+            diameter=random.choice((3.0, 4.5, 6.0, 8.0)),
+            lean_deg=random.choice((0.0, random.uniform(0, 40))),
+            toward_deg=random.uniform(0, 360),
+            thickness=crown_thickness + (tread if lug else 0.0),
+        )
+        injuries.append(
+            {
+                "region": "tread",
+                "depth": "through",
+                "across_mm": one.across,
+                "around_mm": one.around * (at_liner if inside else 1.0),
+                "measured_from": "inside" if inside else "outside",
+                "diameter_mm": one.diameter,
+                "stage": "prepared",
+                "lean_deg": one.lean_deg,
+                "lean_toward_deg": one.toward_deg,
+                "emerges_in": "lug" if lug else "groove",
+            }
+        )
+        mouth = one.start if inside else one.end
+        middle = mouth.centroid
+        patch = 2 * farthest(covered(mouth, unit, one.diameter), middle.x, middle.y)
+        repairs.append(Repair(middle.x, middle.y * at_liner, patch))
+    told: Json = {
+        "method": "one_piece",
+        "proper": True,
+        "across_mm": random.uniform(-size.half_width_mm, size.half_width_mm) / 2,
+        "around_mm": around(),
+        "measured_from": "outside",
+        "patch_mm": random.uniform(25, 80),
+    }
+    repairs.append(Repair(told["across_mm"], told["around_mm"] * at_liner, told["patch_mm"]))
+    case = {
+        "rulebook": "gb",
+        "assessed_on": "2026-11-24",
+        "vehicle": {"kind": size.kind},
+        "tyre": {"marking": size.marking, "crown_thickness_mm": crown_thickness, "tread_depth_mm": tread},
+        "injuries": injuries,
+        "earlier_repairs": [told],
+        "explain": True,
+    }
+    return case, repairs, round_once * at_liner
+
+
+def unit_of(kind: str) -> RepairUnitRule:
+    """What the workshop practice says of a class of tyre: reach past the mouth, and margin round the patch."""
+    return next(entry for entry in find_edition("gb").workshop.repair_unit if kind in entry.classes)
+
+
+def covered(mouth: Polygon, unit: RepairUnitRule, diameter: float) -> Polygon:
+    """What a patch must cover: the mouth, and as far past it on every side as the practice says."""
+    reinforced = unit.reinforced_over_mm is not None and diameter > unit.reinforced_over_mm
+    return mouth.buffer(unit.reach_reinforced_mm if reinforced else unit.reach_mm, quad_segs=90)
+
+
+def overlap_findings(case: Json) -> dict[int | None, Finding]:
+    answer = check_repairability(msgspec.convert(case, Case))
+    return {finding.injury: finding for finding in answer.findings if finding.rule == "overlap"}
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.kind)
+def test_patches_keep_clear_exactly_when_their_discs_do(size: Size) -> None:
+    random = Random(10)
+    margin = unit_of(size.kind).buffed_margin_mm
+    verdicts = set()
+    for _ in range(LAYOUTS):
+        case, repairs, round_once = drawn(random, size)
+        findings = overlap_findings(case)
+        for index in range(len(case["injuries"])):
+            own, others = repairs[index], [one for other, one in enumerate(repairs) if other != index]
+            apart = [clear(own, other, margin, round_once) for other in others]
+            if min(abs(gap) for gap in apart) < 0.02:
+                continue  # Nearer to touching than a polygon tells.
+            kept = all(gap > 0 for gap in apart)
+            assert findings[index].outcome == ("met" if kept else "broken"), case
+            verdicts.add(kept)
+    assert verdicts == {True, False}
+
+
+def clear(one: Repair, other: Repair, margin: float, round_once: float) -> float:
+    """The gap between two buffed outlines, across the seam where that is nearer; below zero by how far they overlap."""
+    middle = Point(one.across, one.along)
+    there = across_the_seam(disc(other.across, other.along, other.patch + 2 * margin), round_once)
+    nearest = min(middle.distance(copy.centroid) for copy in there)
+    own = disc(one.across, one.along, one.patch + 2 * margin)
+    gap = min(float(own.distance(copy)) for copy in there)
+    return gap if gap > 0 else nearest - (one.patch + other.patch) / 2 - 2 * margin
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: size.kind)
+def test_distance_and_least_distance_of_two_repairs(size: Size) -> None:
+    """With one injury and one earlier repair the answer names the distance of their middles, and what it should be."""
+    random = Random(11)
+    margin = unit_of(size.kind).buffed_margin_mm
+    for _ in range(LAYOUTS):
+        case, repairs, round_once = drawn(random, size)
+        case["injuries"] = case["injuries"][:1]
+        own, earlier = repairs[0], repairs[-1]
+        finding = overlap_findings(case)[0]
+        middles = across_the_seam(disc(earlier.across, earlier.along, 1.0), round_once)
+        distance = min(Point(own.across, own.along).distance(copy.centroid) for copy in middles)
+        assert finding.observed is not None
+        assert finding.limit is not None
+        assert finding.observed.low == pytest.approx(distance, abs=2e-3)
+        assert finding.observed.high == pytest.approx(distance, abs=2e-3)
+        assert finding.limit.value == pytest.approx((own.patch + earlier.patch) / 2 + 2 * margin, abs=2e-2)
+
+
+def test_the_smallest_patch_covers_the_mouth_with_its_reach_and_a_smaller_one_does_not() -> None:
+    """The least distance tells the patch: with margins and the other patch known, it is what is left."""
+    random = Random(12)
+    size = SIZES[0]
+    unit = unit_of(size.kind)
+    for _ in range(LAYOUTS):
+        case, _, _ = drawn(random, size)
+        injury = case["injuries"][0]
+        case["injuries"] = [injury]
+        finding = overlap_findings(case)[0]
+        assert finding.limit is not None
+        patch = 2 * (finding.limit.value - 2 * unit.buffed_margin_mm) - case["earlier_repairs"][0]["patch_mm"]
+        mouth = Channel(0, 0, injury["diameter_mm"], injury["lean_deg"], injury["lean_toward_deg"], 0.0).start
+        needed = covered(mouth, unit, injury["diameter_mm"])
+        assert disc(0, 0, patch + 0.05).covers(needed)
+        assert not disc(0, 0, patch - 0.05).covers(needed)
