@@ -420,7 +420,10 @@ class Code(OpenWord):
 
     NEXT_SIZE_UP = "next_size_up"
     NEXT_SIZE_ENDS_IT = "next_size_ends_it"
+    NEXT_SIZE_NO_UNIT = "next_size_no_unit"
     TWO_PIECE = "two_piece"
+    TWO_PIECE_ENDS_IT = "two_piece_ends_it"
+    TWO_PIECE_NO_UNIT = "two_piece_no_unit"
     ABANDONED = "abandoned"
     INSPECTION = "inspection"
     REPLACEMENT = "replacement"
@@ -1297,7 +1300,7 @@ class Line(AnswerStruct, kw_only=True, frozen=True):
     title: str
     """What to print."""
     unit: str
-    """Unit of the quantity."""
+    """Unit of the quantity: `job`, `injury`, `minute`, `piece`, `ml`."""
     unit_price: str
     """Price as the book has it, for `price_per` of the unit."""
 
@@ -2140,6 +2143,8 @@ class Rulebook(AnswerStruct, kw_only=True, frozen=True):
     """Language of its answers."""
     note: str
     """What there is to know of the book; may be empty."""
+    procedure: list[RulebookProvision]
+    """The work of a repair: its steps, figures, times and cautions, and what it uses up."""
     provisions: list[RulebookProvision]
     """What the country's book says."""
     reference: str

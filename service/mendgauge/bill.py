@@ -29,7 +29,7 @@ class Item(msgspec.Struct, frozen=True, kw_only=True):
     code: str | None
     title: str
     quantity: Decimal = Decimal(1)
-    unit: str = "piece"
+    unit: str = "job"
     minutes: float | None = None
     price: Decimal
     per: int = 1
@@ -62,7 +62,9 @@ class Line(msgspec.Struct, frozen=True, kw_only=True):
     code: Annotated[str | None, Meta(description="The code of what is charged; null where it has none.")]
     title: Annotated[str, Meta(description="What to print.", examples=["Puncture repair, car"])]
     quantity: Annotated[float, Meta(description="How much of it, in `unit`.", examples=[1])]
-    unit: Annotated[str, Meta(description="Unit of the quantity.", examples=["piece"])]
+    unit: Annotated[
+        str, Meta(description="Unit of the quantity: `job`, `injury`, `minute`, `piece`, `ml`.", examples=["piece"])
+    ]
     minutes: Annotated[float | None, Meta(description="The minutes charged; null where time is not what is charged.")]
     unit_price: Annotated[
         str, Meta(description="Price as the book has it, for `price_per` of the unit.", examples=["29.00"])

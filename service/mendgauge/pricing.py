@@ -99,6 +99,7 @@ def _repair(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
             code=rate.code,
             title=rate.title,
             quantity=Decimal(times),
+            unit="injury" if rate.per == "injury" else "job",
             price=Decimal(rate.price),
             minutes=_minutes(work.plan.minutes, book),
         )
@@ -129,15 +130,20 @@ def _replacement(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Par
     if told is None:
         yield Flaw("/replacement", words.unpriced["replacement"])
         return
-    yield Item(kind="tyre", code=None, title=told.title or words.titles["tyre"], price=Decimal(told.price))
+    yield Item(
+        kind="tyre", code=None, title=told.title or words.titles["tyre"], unit="piece", price=Decimal(told.price)
+    )
     if book.disposal is not None:
-        yield Item(kind="disposal", code=None, title=words.titles["disposal"], price=Decimal(book.disposal))
+        yield Item(
+            kind="disposal", code=None, title=words.titles["disposal"], unit="piece", price=Decimal(book.disposal)
+        )
 
 
 def _extras(job: Job, book: PriceBook, words: QuoteWords) -> Iterator[Item]:
     for fee in book.fees:
         if job in (fee.on or _REPAIR):
-            yield Item(kind=fee.kind, code=fee.code, title=fee.title, price=Decimal(fee.price))
+            unit = "piece" if fee.kind == "part" else "job"
+            yield Item(kind=fee.kind, code=fee.code, title=fee.title, unit=unit, price=Decimal(fee.price))
     if book.call_out is not None:
         yield Item(kind="call_out", code=None, title=words.titles["call_out"], price=Decimal(book.call_out))
 
@@ -172,7 +178,14 @@ def _units(work: Work, book: PriceBook, covered: bool, words: QuoteWords) -> Ite
         if covered:
             yield Covered(code=code, title=title, quantity=number, unit="piece")
         elif code in book.units:
-            yield Item(kind="unit", code=code, title=title, quantity=Decimal(number), price=Decimal(book.units[code]))
+            yield Item(
+                kind="unit",
+                code=code,
+                title=title,
+                quantity=Decimal(number),
+                unit="piece",
+                price=Decimal(book.units[code]),
+            )
         else:
             yield Flaw(f"/price_book/units/{_step(code)}", words.unpriced["unit"].format(code=code))
 

@@ -61,7 +61,15 @@ class Alternative(msgspec.Struct, frozen=True, kw_only=True):
             description="What would have changed.",
             examples=["next_size_up"],
             extra_json_schema=open_words(
-                "next_size_up", "next_size_ends_it", "two_piece", "abandoned", "inspection", "replacement"
+                "next_size_up",
+                "next_size_ends_it",
+                "next_size_no_unit",
+                "two_piece",
+                "two_piece_ends_it",
+                "two_piece_no_unit",
+                "abandoned",
+                "inspection",
+                "replacement",
             ),
         ),
     ]

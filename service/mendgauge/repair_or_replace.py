@@ -121,7 +121,7 @@ def compare(
         cost_per_distance=_per_distance(stakes, told, priced),
         hangs_on=tuple(_hangs_on(nearest, currency, words)) if priced and decided_by == "cost" else (),
         basis="common_practice",
-        source="Common practice of the tyre trade",
+        source=words.worth["source"],
     )
 
 

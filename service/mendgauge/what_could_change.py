@@ -15,7 +15,9 @@ from mendgauge.house_rules import HouseRules
 from mendgauge.pricing import Work
 from mendgauge.quantity import NO
 
-Change: TypeAlias = Literal["next_size_up", "next_size_ends_it", "two_piece"]
+Change: TypeAlias = Literal[
+    "next_size_up", "next_size_ends_it", "next_size_no_unit", "two_piece", "two_piece_ends_it", "two_piece_no_unit"
+]
 
 
 class Changed(msgspec.Struct, frozen=True):
@@ -49,7 +51,8 @@ def _next_size_up(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Chan
             "cutter": " and ".join(dict.fromkeys(quantity(before, before, "mm") for before, _ in cutters)),
             "next": " and ".join(dict.fromkeys(quantity(after, after, "mm") for _, after in cutters)),
         }
-        yield Changed("next_size_up" if then.repairs else "next_size_ends_it", then, figures)
+        outcome: Change = "next_size_no_unit" if then.without_unit else "next_size_ends_it"
+        yield Changed("next_size_up" if then.repairs else outcome, then, figures)
 
 
 def _two_piece(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Changed]:
@@ -61,8 +64,8 @@ def _two_piece(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Changed
     case = work.intake.case
     house = msgspec.structs.replace(case.house_rules or HouseRules(), two_piece_only=True)
     then = work_out(msgspec.structs.replace(case, house_rules=house))
-    if then.repairs:
-        yield Changed("two_piece", then, {})
+    outcome: Change = "two_piece_no_unit" if then.without_unit else "two_piece_ends_it"
+    yield Changed("two_piece" if then.repairs else outcome, then, {})
 
 
 def _to_be_cut(work: Work) -> list[InjuryFacts]:

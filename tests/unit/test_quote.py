@@ -1,0 +1,401 @@
+"""Quotes: golden tills with totals worked by hand, what is refused, what could change, repair against replacement."""
+
+from __future__ import annotations
+
+import copy
+import json
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, TypeAlias
+
+import msgspec
+import pytest
+
+from mendgauge.bill import Line
+from mendgauge.case import Case
+from mendgauge.problem import CaseError, NotPricedError
+from mendgauge.quote import quote_repair
+from mendgauge.quote_answer import Alternative, Quote
+
+Json: TypeAlias = dict[str, Any]
+
+TILLS = Path(__file__).parents[2] / "openapi" / "examples" / "quote_repair"
+
+
+def till(name: str, **changed: Any) -> Json:
+    """The request of a golden till; fields of its price book changed, or left out for `None`."""
+    request: Json = copy.deepcopy(json.loads((TILLS / f"{name}.json").read_bytes())["request"])
+    book = request["price_book"] | changed
+    return request | {"price_book": {key: value for key, value in book.items() if value is not None}}
+
+
+def quote(request: Json) -> Quote:
+    return quote_repair(msgspec.convert(request, Case))
+
+
+def money(lines: tuple[Line, ...]) -> list[tuple[str, str, str, str]]:
+    return [(line.kind, line.net, line.tax, line.gross) for line in lines]
+
+
+def alternative(of: Quote, code: str) -> Alternative:
+    return next(one for one in of.alternatives if one.code == code)
+
+
+def test_a_british_counter_with_vat_in_its_prices() -> None:
+    """VAT at 20 % is a sixth of the gross.
+
+    Labour 24.00 / 6 = 4.00, so 20.00 net. Unit 3.40 / 1.2 = 2.833, 2.83 net. Valve 2.50 / 1.2 = 2.083, 2.08 net. A
+    tenth off the labour is -2.40, of that -2.00 net. To pay 24.00 + 3.40 + 2.50 - 2.40 = 27.50; net 20.00 + 2.83 +
+    2.08 - 2.00 = 22.91; VAT 27.50 - 22.91 = 4.59.
+    """
+    told = quote(till("uk_counter_vat_inclusive"))
+    assert money(told.lines) == [
+        ("labour", "20.00", "4.00", "24.00"),
+        ("unit", "2.83", "0.57", "3.40"),
+        ("part", "2.08", "0.42", "2.50"),
+        ("discount", "-2.00", "-0.40", "-2.40"),
+    ]
+    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("22.91", "4.59", "27.50")
+    assert [(tax.name, tax.net, tax.tax) for tax in told.taxes] == [("VAT", "22.91", "4.59")]
+    assert [line.code for line in told.lines] == ["CAR-L", "U-6", "VALVE", None]
+    assert str(told.valid_until) == "2026-12-08"  # 24 November and 14 days
+
+
+def test_an_american_shop_that_taxes_parts_alone() -> None:
+    """32 minutes at 96.00 an hour are 51.20, not taxed.
+
+    Parts: unit 3.25; cement 2 x 0.12 = 0.24; cleaner 15 x 0.03 = 0.45; sealer 4 x 0.20 = 0.80; cutter 0.02 x 18.00 =
+    0.36; buffing head 0.01 x 24.00 = 0.24; valve 2.75: 8.09 together. At 6 + 2.25 = 8.25 % that is 0.667, on the ticket
+    0.67: the state's 0.67 x 6 / 8.25 = 0.487 and the county's 0.183, so 0.49 and 0.18. To pay 51.20 + 8.09 + 0.67.
+
+    Rounding a half cent up, on the item or on the ticket, state and local taxes together: Streamlined Sales and Use Tax
+    Agreement, section 324 (published).
+    """
+    told = quote(till("us_shop_tax_on_parts_only"))
+    assert [line.net for line in told.lines] == ["51.20", "3.25", "0.24", "0.45", "0.80", "0.36", "0.24", "2.75"]
+    assert told.lines[0].tax == "0.00"
+    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("59.29", "0.67", "59.96")
+    assert [(tax.net, tax.tax) for tax in told.taxes] == [("8.09", "0.49"), ("8.09", "0.18")]
+    assert (told.lines[0].quantity, told.lines[0].unit_price, told.lines[0].price_per) == (32, "96.00", 60)
+
+
+def test_the_same_shop_rounding_tax_on_each_line() -> None:
+    """8.25 % of 3.25 is 0.268, of 0.24 0.020, of 0.45 0.037, of 0.80 0.066, of 0.36 0.030, of 2.75 0.227: 0.27 + 0.02 +
+    0.04 + 0.07 + 0.03 + 0.02 + 0.23 = 0.68, a cent more than on the ticket.
+    """
+    told = quote(till("us_shop_tax_on_parts_only", rounding=None))
+    assert [line.tax for line in told.lines] == ["0.00", "0.27", "0.02", "0.04", "0.07", "0.03", "0.02", "0.23"]
+    assert told.totals.gross == "59.97"
+
+
+def test_a_swiss_till_paid_in_cash() -> None:
+    """36.00 / 1.081 = 33.302, 33.30 net; 1.13 / 1.081 = 1.045, 1.05 net. 37.13 is paid as 37.15: 0.02 more, untaxed.
+
+    Net 33.30 + 1.05 + 0.02 = 34.37, tax 2.70 + 0.08 = 2.78.
+    """
+    told = quote(till("swiss_cash_rounding"))
+    assert money(told.lines) == [
+        ("labour", "33.30", "2.70", "36.00"),
+        ("fee", "1.05", "0.08", "1.13"),
+        ("cash_rounding", "0.02", "0.00", "0.02"),
+    ]
+    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("34.37", "2.78", "37.15")
+    assert [(tax.net, tax.tax) for tax in told.taxes] == [("34.35", "2.78")]
+
+
+def test_a_swiss_till_paid_by_card() -> None:
+    assert quote(till("swiss_cash_rounding", rounding=None)).totals.gross == "37.13"
+
+
+def test_a_currency_without_a_smaller_unit() -> None:
+    """32 minutes at 6600 an hour are 3520; the unit is 350; 630 more make the minimum of 4500. A tenth of each is 352,
+    35 and 63, so 4950 to pay.
+    """
+    told = quote(till("zero_decimal_currency"))
+    assert money(told.lines) == [
+        ("labour", "3520", "352", "3872"),
+        ("unit", "350", "35", "385"),
+        ("minimum_charge", "630", "63", "693"),
+    ]
+    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("4500", "450", "4950")
+
+
+def test_a_minimum_is_the_least_after_the_discount() -> None:
+    """A fifth off 3520 + 350 is 704 + 70; 3096 are left, and 1404 make the minimum."""
+    told = quote(till("zero_decimal_currency", discount={"title": "Opening week", "percent": "20"}))
+    assert [(line.kind, line.net) for line in told.lines][2:] == [
+        ("discount", "-704"),
+        ("discount", "-70"),
+        ("minimum_charge", "1404"),
+    ]
+    assert told.totals.gross == "4950"
+
+
+def test_an_amount_off_is_spread_over_what_it_is_taken_off() -> None:
+    """5.00 off 24.00 + 3.40 + 2.50 = 29.90: 4.013, 0.569 and 0.418, so 4.01, 0.57 and 0.42."""
+    told = quote(till("uk_counter_vat_inclusive", discount={"title": "Voucher", "amount": "5.00"}))
+    assert [line.gross for line in told.lines if line.kind == "discount"] == ["-4.01", "-0.57", "-0.42"]
+    assert told.totals.gross == "24.90"
+
+
+def test_no_more_is_taken_off_than_there_is() -> None:
+    told = quote(till("swiss_cash_rounding", discount={"title": "Gutschein", "amount": "500.00"}))
+    assert told.totals.gross == "0.00"
+
+
+def test_fees_call_out_and_disposal_come_with_their_jobs() -> None:
+    fees = [
+        {"code": "ENV", "title": "Environment", "price": "1.00", "on": ["repair", "replacement"]},
+        {"code": "NEW", "title": "New valve", "price": "2.00", "on": ["replacement"], "kind": "part"},
+    ]
+    told = quote(till("uk_counter_vat_inclusive", fees=fees, call_out="35.00", discount=None))
+    assert [line.kind for line in told.lines] == ["labour", "unit", "fee", "call_out"]
+    instead = alternative(told, "replacement")
+    assert [line.kind for line in instead.lines] == ["tyre", "disposal", "fee", "part", "call_out"]
+    assert instead.totals is not None
+    assert instead.totals.gross == "150.50"  # 110.00 + 2.50 + 1.00 + 2.00 + 35.00
+
+
+# --- What has no price, and what is no price book --------------------------------------------------------------------
+
+
+def test_everything_without_a_price_is_named() -> None:
+    request = till("unit_without_a_price", labour={"per_hour": "54.00"}, consumables={"cement": "0.12", "valve": "2"})
+    with pytest.raises(NotPricedError) as refused:
+        quote(request)
+    assert [flaw.pointer for flaw in refused.value.errors] == [
+        "/price_book/units/U-6",
+        "/price_book/consumables/cleaner",
+        "/price_book/consumables/sealer",
+        "/price_book/consumables/cutter_wear",
+        "/price_book/consumables/buffing_head_wear",
+    ]
+
+
+def test_a_price_of_nothing_is_a_price() -> None:
+    told = quote(till("unit_without_a_price", units={"U-6": "0"}, inspection="12.00"))
+    assert ("unit", "0.00", "0.00", "0.00") in money(told.lines)
+
+
+def test_no_flat_rate_fits_and_there_is_no_labour_rate() -> None:
+    rates = [{"code": "TRUCK", "title": "Truck", "price": "80.00", "kinds": ["truck"]}]
+    with pytest.raises(NotPricedError, match="No flat rate fits this job") as refused:
+        quote(till("swiss_cash_rounding", flat_rates=rates))
+    assert refused.value.errors[0].pointer == "/price_book/labour"
+
+
+@pytest.mark.parametrize(
+    ("gone", "pointer"), [(("bench", "wheel"), "/bench/wheel"), (("vehicle", "kind"), "/vehicle/kind")]
+)
+def test_a_flat_rate_that_hangs_on_an_unknown_fact_asks_for_it(gone: tuple[str, str], pointer: str) -> None:
+    request = till("uk_counter_vat_inclusive")
+    del request[gone[0]][gone[1]]
+    with pytest.raises(NotPricedError) as refused:
+        quote(request)
+    assert refused.value.errors[0].pointer == pointer
+
+
+def test_a_flat_rate_by_the_injury_is_charged_for_each() -> None:
+    rates = [{"code": "HOLE", "title": "A hole", "price": "10.00", "per": "injury", "covers": ["unit", "consumable"]}]
+    request = till("swiss_cash_rounding", flat_rates=rates, fees=None)
+    request["injuries"].append(request["injuries"][0] | {"around_mm": 1640})
+    line = quote(request).lines[0]
+    assert (line.quantity, line.unit, line.gross) == (2, "injury", "20.00")
+
+
+def test_what_the_labour_covers_is_listed_and_not_charged() -> None:
+    told = quote(till("swiss_cash_rounding"))
+    assert {"cement", "cleaner", "sealer", "valve"} <= {one.code for one in told.covered}
+    assert {line.kind for line in told.lines} == {"labour", "fee", "cash_rounding"}
+
+
+@pytest.mark.parametrize(
+    ("changed", "pointer", "says"),
+    [
+        ({"currency": "XAU"}, "/price_book/currency", "no currency to pay in"),
+        ({"currency": "JPY"}, "/price_book/fees/0/price", "JPY has no decimal places"),
+        ({"inspection": "1.005"}, "/price_book/inspection", "2 decimal places"),
+        ({"discount": {"title": "x"}}, "/price_book/discount", "either `percent` or `amount`"),
+        ({"discount": {"title": "x", "percent": "1", "amount": "1"}}, "/price_book/discount", "either"),
+        ({"rounding": {"cash_step": "0.00"}}, "/price_book/rounding/cash_step", "step of nothing"),
+        ({"taxes": [{"name": "A", "percent": "1"}] * 2}, "/price_book/taxes/1/name", "comes twice"),
+    ],
+)
+def test_a_price_book_that_contradicts_itself(changed: Json, pointer: str, says: str) -> None:
+    with pytest.raises(CaseError, match=says) as refused:
+        quote(till("swiss_cash_rounding", **changed))
+    assert pointer in [flaw.pointer for flaw in refused.value.errors]
+
+
+def test_a_quote_needs_a_price_book() -> None:
+    request = till("swiss_cash_rounding")
+    del request["price_book"]
+    with pytest.raises(CaseError, match="price book"):
+        quote(request)
+
+
+# --- What may be priced ----------------------------------------------------------------------------------------------
+
+
+def test_a_tyre_that_may_not_be_repaired_is_priced_as_a_replacement() -> None:
+    told = quote(till("may_not_be_repaired"))
+    assert (told.verdict, told.job, told.offer) == ("not_repairable", "replacement", "withheld")
+    assert told.totals.gross == "112.50"  # 110.00 and 2.50 for the scrap tyre
+    assert [one.code for one in told.alternatives] == ["inspection"]
+    assert "belt_separation" in {found.rule for found in told.decided_by} | {
+        found.rule.removeprefix("condition_") for found in told.decided_by
+    }
+    assert told.repair_or_replace is not None
+    assert (told.repair_or_replace.recommendation, told.repair_or_replace.decided_by) == ("replace", "rules")
+    assert "never_a_repair" in {caveat.code for caveat in told.caveats}
+
+
+def test_without_a_replacement_it_is_priced_as_an_inspection() -> None:
+    request = till("may_not_be_repaired")
+    del request["replacement"]
+    told = quote(request)
+    assert (told.job, told.totals.gross) == ("inspection", "12.00")
+    del request["price_book"]["inspection"]
+    with pytest.raises(NotPricedError) as refused:
+        quote(request)
+    assert refused.value.errors[0].pointer == "/price_book/inspection"
+
+
+def test_a_verdict_that_is_open_prices_a_repair_if_it_passes() -> None:
+    request = till("uk_counter_vat_inclusive")
+    del request["inspection"]
+    told = quote(request)
+    assert (told.offer, told.job) == ("conditional", "repair")
+    assert told.repair_or_replace is not None
+    assert told.repair_or_replace.recommendation == "repair_if_it_passes"
+    assert any(caveat.code == "inspection_decides_price" and "12.00 GBP" in caveat.says for caveat in told.caveats)
+
+
+def test_where_no_unit_does_nothing_is_priced_as_a_repair() -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["stock"] = request["stock"][-1:]  # the 8 mm unit alone
+    told = quote(request)
+    assert (told.offer, told.job) == ("offered", "replacement")
+    assert "No unit in stock" in told.says
+    assert told.repair_or_replace is not None
+    assert (told.repair_or_replace.recommendation, told.repair_or_replace.decided_by) == ("replace", "stock")
+
+
+def test_where_nothing_goes_through_the_inspection_is_priced() -> None:
+    request = till("uk_counter_vat_inclusive") | {"injuries": []}
+    told = quote(request)
+    assert (told.verdict, told.job, told.totals.gross) == ("repairable", "inspection", "12.00")
+    assert told.repair_or_replace is None
+
+
+# --- What could change -----------------------------------------------------------------------------------------------
+
+
+def test_the_next_size_up_takes_another_unit() -> None:
+    """In the American shop 4 mm take the 4.5 mm cutter, and then the one of 6 mm: U-6 at 3.60 in place of 3.25."""
+    told = quote(till("us_shop_tax_on_parts_only"))
+    change = alternative(told, "next_size_up")
+    assert [line.code for line in told.lines if line.kind == "unit"] == ["U-45"]
+    assert [line.code for line in change.lines if line.kind == "unit"] == ["U-6"]
+    assert "4.5 mm" in change.says
+    assert "6 mm" in change.says
+
+
+def test_a_next_size_beyond_the_limit_ends_the_repair() -> None:
+    change = alternative(quote(till("uk_counter_vat_inclusive")), "next_size_ends_it")
+    assert (change.job, change.totals and change.totals.gross) == ("inspection", "12.00")
+    assert "8 mm" in change.says
+
+
+def test_stem_and_patch_set_separately_take_longer_and_two_pieces() -> None:
+    """Four minutes more, as the trade reckons, and S-6 at 2.20 with P-45 at 2.90 in place of U-6 at 3.40: 1.70 more."""
+    told = quote(till("uk_counter_vat_inclusive"))
+    change = alternative(told, "two_piece")
+    assert [line.code for line in change.lines if line.kind == "unit"] == ["S-6", "P-45"]
+    assert change.totals is not None
+    assert Decimal(change.totals.gross) - Decimal(told.totals.gross) == Decimal("1.70")
+    assert (told.lines[0].minutes, change.lines[0].minutes) == (32, 36)
+
+
+def test_a_prepared_channel_changes_no_more() -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["injuries"][0] |= {"stage": "prepared", "diameter_mm": 6.0}
+    assert [one.code for one in quote(request).alternatives] == ["abandoned", "replacement"]
+
+
+def test_an_alternative_without_a_price_is_not_totalled() -> None:
+    told = quote(till("uk_counter_vat_inclusive", units={"U-6": "3.40"}))
+    change = alternative(told, "two_piece")
+    assert change.totals is None
+    assert [one.field for one in change.not_priced] == ["/price_book/units/S-6", "/price_book/units/P-45"]
+
+
+def test_what_hangs_on_an_unknown_fact_is_told_and_not_charged() -> None:
+    request = till("us_shop_tax_on_parts_only")
+    del request["bench"]["pressure_sensor"]
+    told = quote(request)
+    assert told.totals.gross == "59.96"
+    assert {"service_sensor", "sensor_kit"} <= {one.code for one in told.not_included}
+    assert any("a pressure sensor is fitted" in caveat.says for caveat in told.caveats)
+
+
+# --- Repair against replacement --------------------------------------------------------------------------------------
+
+
+def test_a_worn_tyre_is_better_replaced_though_it_may_be_repaired() -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["tyre"]["tread_depth_mm"] = 2.0
+    told = quote(request)
+    worth = told.repair_or_replace
+    assert worth is not None
+    assert (told.job, worth.recommendation, worth.decided_by) == ("repair", "replace", "cost")
+    # 110.00 / (8 - 1.6) = 17.19 a millimetre, 0.4 of them 6.88, less the repair at 27.50.
+    assert worth.gain is not None
+    assert (worth.gain.low, worth.gain.high) == ("-20.63", "-20.63")
+    assert worth.hangs_on[0].field in ("/price_book", "/tyre/tread_depth_mm")
+
+
+def test_a_depth_that_is_not_known_leaves_it_open() -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["tyre"]["tread_depth_mm"] = {"low": 2.0, "high": 6.0}
+    worth = quote(request).repair_or_replace
+    assert worth is not None
+    assert worth.recommendation == "open"
+    assert worth.gain is not None
+    assert Decimal(worth.gain.low) < 0 < Decimal(worth.gain.high)
+
+
+def test_a_dual_mate_that_a_new_tyre_would_not_match_counts() -> None:
+    """15 mm new less 9 is more than 5: the mate goes too, and (9 - 4) x 390 / 11 = 177.27 with it."""
+    worth = quote(till("truck_repair_against_replacement")).repair_or_replace
+    assert worth is not None
+    assert (worth.replaced_with_it, worth.lost_on_others.low) == (1, "177.27")
+    # 97 minutes at 62.00 are 100.23; the call-out is paid either way. With 9 mm left (9 - 4) x 35.4545 + 60 = 237.27,
+    # less 6.00 for failures and (97 - 60) minutes at 45.00, 27.75: 237.27 + 177.27 - 33.75 - 100.23 = 280.56 and a bit.
+    assert worth.gain is not None
+    assert worth.gain.low == "280.57"
+
+
+@pytest.mark.parametrize(
+    ("section", "changed", "pointer"),
+    [
+        ("replacement", {"pull_point_mm": 8}, "/replacement/pull_point_mm"),
+        ("replacement", {"casing_value": "110.00"}, "/replacement/casing_value"),
+        ("replacement", {"price": "110.005"}, "/replacement/price"),
+        ("tyre", {"new_tread_depth_mm": 1.5, "tread_depth_mm": 1.5}, "/tyre/new_tread_depth_mm"),
+    ],
+)
+def test_a_replacement_that_cannot_be(section: str, changed: Json, pointer: str) -> None:
+    request = till("uk_counter_vat_inclusive")
+    request[section] |= changed
+    with pytest.raises(CaseError) as refused:
+        quote(request)
+    assert [flaw.pointer for flaw in refused.value.errors] == [pointer]
+
+
+def test_why_it_is_not_reckoned_is_told() -> None:
+    request = till("uk_counter_vat_inclusive")
+    del request["tyre"]["new_tread_depth_mm"]
+    assert "/tyre/new_tread_depth_mm" in (quote(request).not_reckoned or "")
+    del request["replacement"]
+    assert "/replacement" in (quote(request).not_reckoned or "")
