@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, full_cases
 from tests.property.effort import share
 from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge, possible
-from tests.property.vague import vaguer
+from tests.property.vague import full_or_vague, put, vaguer
 
 
 @st.composite
@@ -33,3 +35,48 @@ def test_a_verdict_is_firm_exactly_when_one_is_possible(cases: tuple[Json, Json,
         verdicts = answer.possible_verdicts
         assert verdicts
         assert answer.verdict == (verdicts[0] if len(verdicts) == 1 else "inspect")
+
+
+TOLD_IN_FULL: Final = {
+    "205/55R16": ("205/55R16 91V", "205/55R16 91H"),
+    "225/45ZR17": ("225/45ZR17 (94Y)",),
+    "LT265/70R17": ("LT265/70R17 121/118S E",),
+    "31x10.50R15LT": ("31x10.50R15LT 109Q",),
+    "315/80R22.5": ("315/80R22.5 156/150L",),
+    "120/70R17M/C": ("120/70R17M/C 58W",),
+}
+
+
+@st.composite
+def more_of_the_marking(draw: st.DrawFn) -> tuple[Json, Json]:
+    """A case with the whole marking, and with its size alone."""
+    size = draw(st.sampled_from(tuple(TOLD_IN_FULL)))
+    case = draw(full_or_vague(draw(full_cases(markings=TOLD_IN_FULL[size]))))
+    return case, put(case, "/tyre/marking", size)
+
+
+@share(0.2)
+@given(more_of_the_marking())
+def test_more_of_the_marking_brings_no_new_verdict(cases: tuple[Json, Json]) -> None:
+    told, size_alone = cases
+    assert possible(told) <= possible(size_alone)
+
+
+TOLERANCES: Final = {"ruler_mm": 1.0, "calliper_mm": 0.2, "depth_gauge_mm": 0.3, "probe_deg": 3.0}
+
+
+@st.composite
+def less_well_measured(draw: st.DrawFn) -> tuple[Json, Json, Json]:
+    """A case, the same with the tolerances of some instruments stated, and with larger ones."""
+    case = draw(full_or_vague(draw(full_cases())))
+    instruments = draw(st.sets(st.sampled_from(tuple(TOLERANCES)), min_size=1))
+    measuring = {name: TOLERANCES[name] for name in sorted(instruments)}
+    larger = {name: tolerance * 3 for name, tolerance in measuring.items()}
+    return case, {**case, "measuring": measuring}, {**case, "measuring": larger}
+
+
+@share(0.2)
+@given(less_well_measured())
+def test_a_tolerance_takes_no_verdict_away(cases: tuple[Json, Json, Json]) -> None:
+    exact, measured, roughly = cases
+    assert possible(exact) <= possible(measured) <= possible(roughly)

@@ -68,8 +68,8 @@ BOTH = [
     (EITHER, NO, NO),
     (EITHER, EITHER, EITHER),
 ]
-"""Conjunction in the strong three-valued logic of Kleene, Introduction to Metamathematics (1952), section 64: published,
-the section from_memory.
+"""Conjunction in the strong three-valued logic of Kleene, Introduction to Metamathematics (1952): published, the place
+in it (section 64) from_memory.
 """
 
 
