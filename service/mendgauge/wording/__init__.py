@@ -17,8 +17,8 @@ from mendgauge.wording.quotes import QuoteWords
 class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What a rule says when it is met, broken or open; templates over the observation and the limit.
 
-    Then the probable cause where the trade knows one, what to do for the tyre, the vehicle and the operation, and, for a
-    rule on a measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left.
+    Then the probable cause where the trade knows one, what to do for the tyre, the vehicle and the operation, and, for
+    a rule on a measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left.
     """
 
     broken: str
