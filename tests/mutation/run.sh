@@ -21,7 +21,6 @@ pytest_add_cli_args_test_selection = [
     "tests/reference/test_cases.py",
     "tests/unit/test_quantity.py",
     "tests/unit/test_rules.py",
-    "tests/unit/test_rulebooks.py",
     "tests/unit/test_service_limits.py",
 ]
 also_copy = ["tests"]
