@@ -32,8 +32,8 @@ if [ ! -x "$work/.venv/bin/mutmut" ]; then
     .venv/bin/uv pip install --quiet --python "$work/.venv/bin/python" mutmut==3.8.1
 fi
 cd "$work"
-PYTHONPATH="$PWD/mutants/src" .venv/bin/mutmut run --max-children "${MUTATION_CHILDREN:-2}" | tr '\r' '\n' | tail -n 3
-PYTHONPATH="$PWD/mutants/src" .venv/bin/mutmut export-cicd-stats
+PYTHONPATH="$PWD/mutants/src:$PWD/mutants" .venv/bin/mutmut run --max-children "${MUTATION_CHILDREN:-2}" | tr '\r' '\n' | tail -n 3
+PYTHONPATH="$PWD/mutants/src:$PWD/mutants" .venv/bin/mutmut export-cicd-stats
 .venv/bin/python - <<'PY'
 import json
 
