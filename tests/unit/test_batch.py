@@ -18,7 +18,7 @@ from mendgauge.server import create_app
 
 Json: TypeAlias = dict[str, Any]
 
-OPERATIONS = ["/v1/repairability"]
+OPERATIONS = ["/v1/repairability", "/v1/repair-plans"]
 
 SOUND: list[Json] = [
     {
