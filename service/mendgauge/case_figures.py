@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations
 from typing import Final, TypeAlias
 
-from mendgauge.book_figures import Value, book_figures, heat_cure
+from mendgauge.book_figures import Value, heat_cure
 from mendgauge.facts import LEAN
 from mendgauge.figure import Span, tidy
 from mendgauge.job import Job, hull
@@ -18,6 +18,7 @@ from mendgauge.rules.earlier_repairs import SPACING
 from mendgauge.rules.rule import may_apply
 from mendgauge.stem_trim import Cut
 from mendgauge.unit_answer import Chosen, InjuryUnit
+from mendgauge.unit_need import figures
 from mendgauge.work_plan_answer import TimePart
 
 OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterator[Value]]
@@ -178,19 +179,23 @@ def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Val
 
 
 def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
-    """For each two repairs the book's figure, or half of both patches and a buffed margin each."""
+    """The book's figure; else for each two repairs half of both patches and a buffed margin each."""
     of_book = _book_spacing(job)
-    for one, other in combinations(sorted(job.channels), 2):
-        between = f"Repairs at injuries {one} and {other}."
-        if of_book is not None:
-            source = job.edition.source(of_book)
-            yield Value(of_book.basis, source, of_book.min_mm, None, "mm", note=between)
-            continue
-        patches = [_largest_patch(job.channels[injury]) for injury in (one, other)]
-        margin = book_figures(job.edition, job.facts.tyre_class, None)["buffed_margin"]
-        if None not in patches and margin is not None and margin.high is not None:
-            apart = sum(patch for patch in patches if patch) / 2.0 + 2.0 * margin.high
-            yield _value(job, rule, tidy(apart), None, "mm", note=f"{between} {rule.note}")
+    if of_book is not None:
+        source = job.edition.source(of_book)
+        yield Value(of_book.basis, source, of_book.min_mm, None, "mm", note=of_book.note)
+        return
+    margin = figures(job.edition, job.facts.tyre_class).unit.buffed_margin_mm
+    patches = {injury: _largest_patch(unit) for injury, unit in job.channels.items()}
+    pairs = {
+        (one, other): tidy((patches[one] + patches[other]) / 2.0 + 2.0 * margin)
+        for one, other in combinations(sorted(patches), 2)
+    }
+    if len(set(pairs.values())) == 1:
+        yield _value(job, rule, next(iter(pairs.values())), None, "mm")
+        return
+    for (one, other), apart in pairs.items():
+        yield _value(job, rule, apart, None, "mm", note=f"Repairs at injuries {one} and {other}. {rule.note}")
 
 
 def _book_spacing(job: Job) -> Spacing | None:
@@ -201,9 +206,10 @@ def _book_spacing(job: Job) -> Spacing | None:
     return max(found, key=lambda spacing: spacing.min_mm, default=None)
 
 
-def _largest_patch(unit: InjuryUnit) -> float | None:
-    extents = [max(chosen.patch.width_mm, chosen.patch.length_mm) for chosen in _chosen(unit)]
-    return max(extents) if extents else None
+def _largest_patch(unit: InjuryUnit) -> float:
+    """Largest extent of the patch that was chosen, or of the least that would do where none was."""
+    chosen = [max(one.patch.width_mm, one.patch.length_mm) for one in _chosen(unit)]
+    return max(chosen or [choice.needed.patch_mm for choice in unit.choices])
 
 
 _OF_INJURY: Final[dict[CaseFigure, OfInjury]] = {

@@ -112,7 +112,7 @@ class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
         tuple[str, ...],
         Meta(max_length=20, description="What to do, in order. A sentence that hangs on something begins with `If`."),
     ]
-    parameters: Annotated[tuple[StepParameter, ...], Meta(max_length=200, description="The figures to work to.")]
+    parameters: Annotated[tuple[StepParameter, ...], Meta(max_length=500, description="The figures to work to.")]
     tools: Annotated[tuple[str, ...], Meta(max_length=20, description="What to have at hand.")]
     minutes: Minutes
     times: Annotated[

@@ -183,6 +183,19 @@ class TestWhatItRespondsTo:
         (figure,) = [one for one in at(plan(two), "buff").parameters if one.name == "centres_apart"]
         assert (figure.low, figure.basis) == (150, "published_summary")
 
+    def test_two_patches_of_different_size_are_told_apart_from_the_rest(self) -> None:
+        hole = TRUCK["injuries"][0]
+        small = [{**hole, "around_mm": 1200 + 700 * place, "diameter_mm": 4} for place in range(2)]
+        found = plan({**TRUCK, "injuries": [hole, *small]})
+        apart = {
+            one.note.partition(".")[0]: one.low for one in at(found, "buff").parameters if one.name == "centres_apart"
+        }
+        assert apart == {
+            "Repairs at injuries 0 and 1": 65,
+            "Repairs at injuries 0 and 2": 65,
+            "Repairs at injuries 1 and 2": 55,
+        }
+
     def test_a_tyre_that_ran_low_gets_no_air_before_it_is_inspected(self) -> None:
         found = plan(JOBS["truck, run low"])
         before = found.steps[: codes(found).index("inspect_tyre")]
