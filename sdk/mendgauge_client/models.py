@@ -495,7 +495,7 @@ DiscountOn: TypeAlias = Literal[
 ]
 
 
-class Slow(OpenWord):
+class CoversVehicle(OpenWord):
     """What `Drying.slow`, `Drying.stopped`, `InjuryUnit.goes_through`, `InsideCut.applies`, `InsideCut.capped`,
     `NeededUnit.reinforced`, `OutsideCut.capped`, `ServiceSpeed.covers_vehicle`, `SizeLimit.cutter_keeps`,
     `SizeLimit.hole_keeps` may say.
@@ -726,7 +726,7 @@ class Fit(OpenWord):
     OPEN = "open"
 
 
-class ServiceLoadRestsOn(OpenWord):
+class LoadRestsOn(OpenWord):
     """What `ServiceLoad.rests_on` may say."""
 
     MOULDED = "moulded"
@@ -750,7 +750,7 @@ class ServicePositionStatus(OpenWord):
     OPEN = "open"
 
 
-class ServiceSpeedRestsOn(OpenWord):
+class SpeedRestsOn(OpenWord):
     """What `ServiceSpeed.rests_on` may say."""
 
     TYRE_MAKER = "tyre_maker"
@@ -773,7 +773,7 @@ class Means(OpenWord):
     CUTTER = "cutter"
 
 
-class When(OpenWord):
+class SpeedPeriod(OpenWord):
     """What `SpeedCeiling.when` may say."""
 
     MAKER_CAP = "maker_cap"
@@ -1012,9 +1012,9 @@ class Drying(AnswerStruct, kw_only=True, frozen=True):
     dew_point_c: Span | None
     """Dew point of the air, °C; null where temperature or humidity is not known."""
     minutes: Minutes
-    slow: Slow
+    slow: CoversVehicle
     """Whether it dries slowly, in cold or damp air."""
-    stopped: Slow
+    stopped: CoversVehicle
     """Whether no cement may be put on: too cold, or the liner at or below the dew point."""
 
 
@@ -1232,7 +1232,7 @@ class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
 class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """The cut inside, of a stem that has no patch of its own."""
 
-    applies: Slow
+    applies: CoversVehicle
     """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
     asked_mm: float
     """What is asked for before the tread left is looked at, mm."""
@@ -1240,7 +1240,7 @@ class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """What it is measured from."""
     basis: Basis
     """How the height is known."""
-    capped: Slow
+    capped: CoversVehicle
     """Whether it was cut down to the tread left."""
     proud_mm: Span
     """How far the stem stands above it once cut, mm; 0 is flush."""
@@ -1335,7 +1335,7 @@ class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
     proud_mm: float
     """Reckoned in it for what stays proud, mm."""
     reach: Figure
-    reinforced: Slow
+    reinforced: CoversVehicle
     """Whether the patch must be reinforced."""
     stem_length_mm: float
     """Least length of the stem: the channel, what stays proud, and a grip, mm."""
@@ -1365,7 +1365,7 @@ class OutsideCut(AnswerStruct, kw_only=True, frozen=True):
     """What it is measured from."""
     basis: Basis
     """How the height is known."""
-    capped: Slow
+    capped: CoversVehicle
     """Whether it was cut down to the tread left."""
     emerges_in: EmergesIn
     """What the channel comes out in, for which this cut holds."""
@@ -1579,7 +1579,7 @@ class ServiceLoad(AnswerStruct, kw_only=True, frozen=True):
     """Load of each tyre of a dual pair at that speed; null: unknown."""
     required: Observed | None
     """The axle's load; null where it is not known."""
-    rests_on: ServiceLoadRestsOn
+    rests_on: LoadRestsOn
     """What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; `nothing` where
     neither is known.
     """
@@ -1615,11 +1615,11 @@ class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
     """How the limit is known."""
     clause: str
     """Where in the document; empty where not known."""
-    cutter_keeps: Slow
+    cutter_keeps: CoversVehicle
     """Whether the cutter keeps to every limit."""
     cutter_to_mm: float
     """Largest cutter by its nominal size, mm."""
-    hole_keeps: Slow
+    hole_keeps: CoversVehicle
     """Whether the hole as found keeps to it."""
     hole_to_mm: float
     """Largest hole as measured, mm."""
@@ -1652,7 +1652,7 @@ class SpeedCeiling(AnswerStruct, kw_only=True, frozen=True):
     """The limit in words."""
     source: str
     """Where it comes from."""
-    when: When
+    when: SpeedPeriod
     """`maker_cap`: the tyre maker's figure for a repaired tyre; `first_hours`, `afterwards`: since the repair;
     `temporary_use`: of a temporary spare; `run_deflated`: of a run-flat tyre without pressure.
     """
@@ -2176,7 +2176,7 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """Every speed not to pass, beside the symbol's."""
     clause: str
     """Where in the document; empty where not known."""
-    covers_vehicle: Slow
+    covers_vehicle: CoversVehicle
     """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
     possible_statuses: list[RatingAfterRepair]
     """What the status may become, best first; one where it is settled."""
@@ -2186,7 +2186,7 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """Speed of the symbol, km/h: no maker's word makes it more."""
     rated_mph: float | None
     """The same, mph."""
-    rests_on: ServiceSpeedRestsOn
+    rests_on: SpeedRestsOn
     """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
     says: str
     """The status in words."""
@@ -2335,7 +2335,7 @@ class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
     """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
     is offered.
     """
-    goes_through: Slow
+    goes_through: CoversVehicle
     """Whether it goes through: only then is there a channel to repair."""
     injury: int
     """Index of the injury."""
@@ -2503,6 +2503,7 @@ __all__ = [
     "CostPerDistanceUnitLiteral",
     "Covered",
     "Covers",
+    "CoversVehicle",
     "DecidedBy",
     "Depth",
     "Discount",
@@ -2545,6 +2546,7 @@ __all__ = [
     "Line",
     "LineKind",
     "Live",
+    "LoadRestsOn",
     "MakerPolicy",
     "MakerRepair",
     "MarkingForm",
@@ -2607,21 +2609,20 @@ __all__ = [
     "Sense",
     "ServiceLimits",
     "ServiceLoad",
-    "ServiceLoadRestsOn",
     "ServiceLoadStatus",
     "ServicePosition",
     "ServicePositionStatus",
     "ServiceSpeed",
-    "ServiceSpeedRestsOn",
     "ServiceSpeedStatus",
     "Shape",
     "ShapeLiteral",
     "SidewallWarning",
     "SizeLimit",
-    "Slow",
     "Span",
     "SpecialTyre",
     "SpeedCeiling",
+    "SpeedPeriod",
+    "SpeedRestsOn",
     "Stage",
     "StemTrim",
     "StemTrims",
@@ -2642,7 +2643,6 @@ __all__ = [
     "VehicleKind",
     "Verdict",
     "Wheel",
-    "When",
     "WorkPlan",
     "WorkStep",
     "WorkStepPart",
