@@ -23,6 +23,7 @@ Percent: TypeAlias = Annotated[str, Meta(pattern=PERCENT, max_length=7, examples
 Half: TypeAlias = Literal["up", "even"]
 """What becomes of an exact half: away from zero, or to the even neighbour."""
 
+_MINOR_UNITS: Final = tuple(Decimal(1).scaleb(-digits) for digits in range(5))
 _ROUNDING: Final = {"up": ROUND_HALF_UP, "even": ROUND_HALF_EVEN}
 
 
@@ -35,7 +36,7 @@ class Currency(msgspec.Struct, frozen=True):
     @property
     def minor_unit(self) -> Decimal:
         """The smallest amount there is."""
-        return Decimal(1).scaleb(-self.digits)
+        return _MINOR_UNITS[self.digits]
 
     def rounded(self, amount: Decimal, half: Half = "up") -> Decimal:
         """An amount to the nearest minor unit; never minus zero."""
@@ -53,8 +54,9 @@ class Currency(msgspec.Struct, frozen=True):
         >>> Currency("JPY", 0).told(Decimal("12.50"))
         '12.5'
         """
-        if self.holds(amount):
-            return format(amount.quantize(self.minor_unit, ROUND_HALF_UP) + 0, "f")
+        payable = amount.quantize(self.minor_unit, ROUND_HALF_UP)
+        if payable == amount:
+            return format(payable + 0, "f")
         return format(amount.normalize(), "f")
 
     def settle(self, total: Decimal, exact: Sequence[Decimal]) -> list[Decimal]:

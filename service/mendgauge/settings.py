@@ -32,7 +32,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     ] = "info"
     max_body_bytes: Annotated[
         int, Meta(ge=1024, le=104_857_600, description="Largest request body taken; a larger one is answered with 413.")
-    ] = 2_097_152
+    ] = 8_388_608  # a full batch, each case with its stock and its prices
     api_keys: Annotated[
         tuple[ApiKey, ...],
         Meta(

@@ -81,7 +81,7 @@ def test_it_answers_and_logs_one_json_line_without_the_body(service: Service) ->
 
 
 def test_a_chunked_body_above_the_limit_is_413(service: Service) -> None:
-    chunks = iter([b" " * 65_536] * 40)
+    chunks = iter([b" " * 65_536] * 150)
     answer = service.client.post("/v1/repairability", content=chunks, headers={"content-type": "application/json"})
     assert answer.status_code == 413
     assert answer.json()["type"] == "/problems/body-too-large"

@@ -12,6 +12,7 @@ from litestar.testing import TestClient
 
 from mendgauge import problem
 from mendgauge.api import flaws
+from mendgauge.settings import Settings
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 JSON = "application/json"
@@ -165,11 +166,12 @@ def test_a_fault_hidden_behind_its_twin_is_told(client: TestClient[Any]) -> None
 
 @pytest.mark.parametrize("chunked", [False, True])
 def test_a_body_above_the_limit_is_413(client: TestClient[Any], *, chunked: bool) -> None:
-    size = 2_097_153
+    most = Settings().max_body_bytes
+    size = most + 1
     content: Any = iter([b" " * (size // 2), b" " * (size // 2), b" "]) if chunked else b" " * size
     answer = client.post("/v1/repairability", content=content, headers={"content-type": JSON})
     assert answer.status_code == 413
-    assert "2097152 bytes" in answer.json()["detail"]
+    assert f"{most} bytes" in answer.json()["detail"]
 
 
 def test_a_case_that_cannot_be_is_422_at_its_place(client: TestClient[Any]) -> None:
