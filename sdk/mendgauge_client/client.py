@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterable, AsyncIterator, Callable, Iterable, Iterator
 from datetime import date
 from functools import cached_property
 
+from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, CaseResult, Manner, Progress, SyncBatches
 from mendgauge_client._call import Call, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
@@ -28,7 +30,7 @@ from mendgauge_client.models import (
 )
 
 
-class Mendgauge(SyncTransport):
+class Mendgauge(SyncBatches):
     """The service. May be shared between threads. Close it when done, or use it in `with`."""
 
     @cached_property
@@ -188,6 +190,45 @@ class Mendgauge(SyncTransport):
         reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
+    def plan_repairs_of_each(
+        self,
+        cases: Iterable[Case],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> Iterator[CaseResult[RepairPlan]]:
+        """What is there to know of each of these tyres?
+
+        As `plan_repairs_in_batch`, for any number of cases: they go out by the chunk, and their results come in the
+        order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where one
+        brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        manner = Manner(
+            path="/v1/repair-plans/batch",
+            answer=RepairPlan,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, manner)
+
     def choose_repair_units(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> RepairUnits:
@@ -281,6 +322,45 @@ class Mendgauge(SyncTransport):
         """
         reply = self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
+
+    def check_repairability_of_each(
+        self,
+        cases: Iterable[Case],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> Iterator[CaseResult[Repairability]]:
+        """Which of these tyres may be repaired?
+
+        As `check_repairability_in_batch`, for any number of cases: they go out by the chunk, and their results come
+        in the order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where
+        one brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        manner = Manner(
+            path="/v1/repairability/batch",
+            answer=Repairability,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, manner)
 
     def list_rulebooks(
         self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
@@ -604,7 +684,7 @@ class RawMendgauge:
         return self._client.send(call, timeout, request_id)
 
 
-class AsyncMendgauge(AsyncTransport):
+class AsyncMendgauge(AsyncBatches):
     """The service, asked under asyncio. Close it when done, or use it in `async with`."""
 
     @cached_property
@@ -768,6 +848,45 @@ class AsyncMendgauge(AsyncTransport):
         reply = await self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
 
+    def plan_repairs_of_each(
+        self,
+        cases: Iterable[Case] | AsyncIterable[Case],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> AsyncIterator[CaseResult[RepairPlan]]:
+        """What is there to know of each of these tyres?
+
+        As `plan_repairs_in_batch`, for any number of cases: they go out by the chunk, and their results come in the
+        order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where one
+        brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        manner = Manner(
+            path="/v1/repair-plans/batch",
+            answer=RepairPlan,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, manner)
+
     async def choose_repair_units(
         self, case: Case, *, timeout: float | None = None, request_id: str | None = None
     ) -> RepairUnits:
@@ -861,6 +980,45 @@ class AsyncMendgauge(AsyncTransport):
         """
         reply = await self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
         return reply.answer
+
+    def check_repairability_of_each(
+        self,
+        cases: Iterable[Case] | AsyncIterable[Case],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> AsyncIterator[CaseResult[Repairability]]:
+        """Which of these tyres may be repaired?
+
+        As `check_repairability_in_batch`, for any number of cases: they go out by the chunk, and their results come
+        in the order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where
+        one brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        manner = Manner(
+            path="/v1/repairability/batch",
+            answer=Repairability,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, manner)
 
     async def list_rulebooks(
         self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None

@@ -17,6 +17,9 @@ from litestar.testing import TestClient
 
 from mendgauge.server import create_app, document
 
+REQUEST_ID = "DEPOT-3.000172"
+"""What the problems of a batch's items are told under."""
+
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 OPERATIONS = {
     operation["operationId"]: (method.upper(), path, operation)
@@ -33,7 +36,7 @@ def ask(client: TestClient[Any], operation_id: str, request: dict[str, Any]) -> 
     """Send an example's request; its answer's status and content, without what differs from request to request."""
     method, path, operation = OPERATIONS[operation_id]
     if "requestBody" in operation:
-        answer = client.request(method, path, json=request)
+        answer = client.request(method, path, json=request, headers={"X-Request-Id": REQUEST_ID})
     else:
         named = {parameter["name"]: parameter["in"] for parameter in operation["parameters"] if "name" in parameter}
         in_path = {name: value for name, value in request.items() if named.get(name) == "path"}
