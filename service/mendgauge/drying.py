@@ -16,8 +16,8 @@ from mendgauge.facts import measured
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, any_of, at_least, at_most, negate
 from mendgauge.rulebooks.procedure_provisions import DryingRule
 
-# Magnus formula over water, B in °C: WMO-No. 8, Guide to Instruments and Methods of Observation, annex 4.B, as instrument
-# makers quote it. In tests/reference it is held against the formulas of the ASHRAE handbook.
+# Magnus formula over water, B in °C: WMO-No. 8, Guide to Instruments and Methods of Observation, annex 4.B, as
+# instrument makers quote it. In tests/reference it is held against the formulas of the ASHRAE handbook.
 _A: Final = 17.62
 _B: Final = 243.12
 
