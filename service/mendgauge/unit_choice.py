@@ -137,10 +137,8 @@ def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | Non
     """By how much the nearest unit fails, where a channel is left without one."""
     if picked.assignment.options[channel] is not None:
         return None
-    found = picked.options[channel]
-    if found:
-        in_the_way = tuple(_in_the_way(picked, channel, found[0], words)) or (said("not_tried", words),)
-        return _told(found[0].pieces[0].item, in_the_way, words)
+    if picked.options[channel]:
+        return _nearest_in_the_way(picked, channel, words)
     kinds = ("one_piece", *_APART) if picked.needs[channel].one_piece != NO else _APART
     failing = [kind for kind in kinds if kind == "one_piece" or not _any_fits(picked, channel, kind)]
     return next(_nearest(picked, channel, failing, words))
@@ -151,9 +149,15 @@ def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
     return any(one.unit.kind == kind and (not missed or missed[0].answer != NO) for one, missed in found)
 
 
-def _in_the_way(picked: Picked, channel: int, option: Option, words: UnitWords) -> Iterator[Reason]:
-    for piece in option.pieces:
-        yield from _blocked(picked, channel, piece, words)
+def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
+    """What the other channels leave no room or no piece for, though it would do: the least amiss before the used up."""
+    near = []
+    for place, option in enumerate(picked.options[channel]):
+        blocked = tuple(reason for piece in option.pieces for reason in _blocked(picked, channel, piece, words))
+        used_up = any(reason.code == "used_up" for reason in blocked)
+        near.append((used_up, max((reason.by or 0.0 for reason in blocked), default=0.0), place, option, blocked))
+    _, _, _, option, blocked = min(near)
+    return _told(option.pieces[0].item, blocked or (said("not_tried", words),), words)
 
 
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any, Final, NamedTuple
 
 from hypothesis import strategies as st
-
 from tests.property.cases import tenths
 from tests.property.judging import Json
 
@@ -22,29 +21,29 @@ TYRES: Final = (
     ("gb", "car", "205/55R16 91H", (5.5, 8.0), (3.0, 8.0)),
     ("au", "van", "195/75R16C 107/105R", (7.0, 11.0), (3.0, 10.0)),
     ("gb", "truck", "315/80R22.5 156/150L", (14.0, 20.0), (4.0, 16.0)),
-    ("za", "truck", "315/80D22.5 156/150L", (14.0, 20.0), (4.0, 16.0)),
+    ("us", "truck", "315/80D22.5 156/150L", (14.0, 20.0), (4.0, 16.0)),
 )
 """Rulebook, vehicle, marking, spans of crown thickness and tread: a radial car, van and truck tyre and a bias one."""
 
 
 @st.composite
-def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 6) -> Bench:
-    """A bench whose tyre may mostly be repaired: what is drawn is the place, lean and size of its holes, and the stock."""
+def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
+    """A bench whose tyre may mostly be repaired: its holes and its stock are drawn."""
     book, kind, marking, crowns, treads = draw(st.sampled_from(TYRES))
     crown, tread = draw(tenths(*crowns)), draw(tenths(*treads))
     large = kind == "truck"
     holes, around = [], draw(tenths(100, 300))
     for _ in range(draw(st.integers(1, most_holes))):
         holes.append(draw(_holes(around, large)))
-        around += draw(tenths(95, 170) if large else tenths(48, 80))
+        around += draw(tenths(70, 110) if large else tenths(50, 70))
     earlier = []
-    if draw(st.integers(0, 3)) == 0:
+    if draw(st.booleans()):
         earlier.append(
             {
                 "method": "one_piece",
                 "proper": True,
-                "across_mm": draw(tenths(-30, 30)),
-                "around_mm": around + draw(tenths(0, 60)),
+                "across_mm": draw(tenths(-10, 10)),
+                "around_mm": around + draw(tenths(-10, 20)),
                 "measured_from": "inside",
                 "patch_mm": draw(st.sampled_from((35, 45, 55))),
             }
@@ -77,12 +76,12 @@ def _holes(draw: st.DrawFn, around: float, large: bool) -> Json:
     return {
         "region": "tread",
         "depth": "through",
-        "across_mm": draw(tenths(-35, 35)),
+        "across_mm": draw(tenths(-35, 35) | tenths(54, 60)),
         "around_mm": around,
         "measured_from": draw(st.sampled_from(("inside", "inside", "outside"))),
-        "diameter_mm": draw(st.sampled_from((4.0, 5.0, 6.0, 9.0) if large else (2.5, 4.0, 5.0, 6.0))),
+        "diameter_mm": draw(st.sampled_from((5.0, 6.0, 8.5, 9.0) if large else (5.0, 5.5, 6.0))),
         "stage": "found",
-        "lean_deg": draw(st.sampled_from((0, 0, 5, 15, 25, 26, 32, 40))),
+        "lean_deg": draw(st.sampled_from((0, 0, 5, 15, 25, 26, 32))),
         "lean_toward_deg": draw(st.sampled_from((0, 90, 180, 270)) | st.integers(0, 360)),
         "emerges_in": draw(st.sampled_from(("groove", "lug"))),
     }
@@ -91,33 +90,38 @@ def _holes(draw: st.DrawFn, around: float, large: bool) -> Json:
 @st.composite
 def stocks(draw: st.DrawFn, large: bool, most: int) -> list[Json]:
     """A few units, most of sizes that may do, with ties of size and price, and few on hand."""
-    return [draw(_units(f"U{index}", large)) for index in range(draw(st.integers(1, most)))]
+    return [draw(_units(f"U{index}", large)) for index in range(draw(st.integers(2, most)))]
+
+
+def _sizes(large: bool) -> st.SearchStrategy[float]:
+    """Sizes of patches close about what a mouth with its reach asks for, straight and leaning, and larger ones."""
+    return st.sampled_from((50.2, 50.7, 51.5, 52, 55, 60, 31, 31.5) if large else (30.1, 30.4, 30.8, 31.5, 35, 40))
 
 
 @st.composite
 def _units(draw: st.DrawFn, code: str, large: bool) -> Json:
-    kind = draw(st.sampled_from(("one_piece", "one_piece", "stem", "patch")))
+    kind = draw(st.sampled_from(("one_piece", "stem", "patch")))
     unit: dict[str, Any] = {"code": code, "kind": kind}
     if kind != "patch":
-        unit["stem_mm"] = draw(st.sampled_from((4.5, 6, 10) if large else (6, 6, 4.5, 3)))
-        unit["stem_length_mm"] = draw(st.sampled_from((40, 65, 90, 120)))
+        unit["stem_mm"] = draw(st.sampled_from((6, 10, 10) if large else (6, 6, 6, 4.5)))
+        unit["stem_length_mm"] = draw(st.sampled_from((90, 90, 120, 70, 60, 50, 45, 40, 38)))
     if kind != "stem":
         unit["reinforced"] = draw(st.sampled_from((True, True, False) if large else (False, False, True)))
-        unit["construction"] = draw(st.sampled_from(("either", "either", "radial", "bias")))
+        unit["construction"] = draw(st.sampled_from((*("either",) * 5, "radial", "bias")))
         if draw(st.integers(0, 2)) == 0:
             unit["patch_shape"] = "rectangular"
-            unit["patch_width_mm"] = draw(st.sampled_from((32, 36, 50, 60)))
-            unit["patch_length_mm"] = draw(st.sampled_from((32, 36, 55, 70)))
+            unit["patch_width_mm"] = draw(_sizes(large))
+            unit["patch_length_mm"] = draw(_sizes(large))
         else:
-            unit["patch_mm"] = draw(st.sampled_from((31, 35, 40, 52, 55, 60)))
-    if draw(st.booleans()):
+            unit["patch_mm"] = draw(_sizes(large))
+    if draw(st.integers(0, 3)):
         unit["price"] = draw(st.sampled_from(("1.00", "1.50", "2.00")))
-    if draw(st.integers(0, 2)) == 0:
-        unit["on_hand"] = draw(st.sampled_from((0, 1, 1, 2)))
-    if draw(st.integers(0, 9)) == 0:
+    if draw(st.booleans()):
+        unit["on_hand"] = draw(st.sampled_from((0, 1, 1, 1, 2, 2)))
+    if draw(st.integers(0, 9)) == 9:
         unit["expires_on"] = draw(st.sampled_from(("2026-11-23", "2026-11-24")))
-    if draw(st.integers(0, 9)) == 0:
+    if draw(st.integers(0, 9)) == 9:
         unit["largest_lean_deg"] = draw(st.sampled_from((15, 25, 40)))
-    if draw(st.integers(0, 9)) == 0:
+    if draw(st.integers(0, 9)) == 9:
         unit["largest_injury_mm"] = draw(st.sampled_from((4.5, 6, 10)))
     return unit

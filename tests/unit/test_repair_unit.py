@@ -1,0 +1,449 @@
+"""The choice of repair units: what is asked for, what is chosen, what is passed over, and what is never offered."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import msgspec
+import pytest
+
+from mendgauge.case import Case
+from mendgauge.problem import CaseError
+from mendgauge.repair_unit import choose_repair_units
+from mendgauge.unit_answer import Choice, RepairUnits
+
+Json = dict[str, Any]
+
+CAR: Json = {
+    "rulebook": "gb",
+    "assessed_on": "2026-11-24",
+    "vehicle": {"kind": "car", "gross_mass_kg": 1900},
+    "position": {"axle": "rear", "steered": False, "fitment": "single"},
+    "tyre": {
+        "marking": "205/55R16 91H",
+        "date_code": "2323",
+        "tread_depth_mm": 5,
+        "tread_width_mm": 160,
+        "crown_thickness_mm": 7,
+        "traits": {"complete": True},
+        "maker_policy": {"repair": "permitted"},
+    },
+    "injuries": [
+        {
+            "region": "tread",
+            "depth": "through",
+            "across_mm": 20,
+            "around_mm": 640,
+            "measured_from": "inside",
+            "diameter_mm": 4,
+            "stage": "found",
+            "lean_deg": 5,
+            "lean_toward_deg": 0,
+            "emerges_in": "groove",
+        }
+    ],
+    "earlier_repairs": [],
+    "inspection": {"complete": True},
+    "history": {"complete": True, "pressure_found_percent": 85},
+}
+TRUCK: Json = {
+    **CAR,
+    "vehicle": {"kind": "truck", "gross_mass_kg": 18_000},
+    "position": {"axle": "drive", "steered": False, "fitment": "dual_inner"},
+    "tyre": {
+        **CAR["tyre"],
+        "marking": "315/80R22.5 156/150L",
+        "tread_depth_mm": 12,
+        "tread_width_mm": 260,
+        "crown_thickness_mm": 17,
+    },
+}
+UNIT: Json = {
+    "code": "A",
+    "kind": "one_piece",
+    "stem_mm": 6,
+    "stem_length_mm": 60,
+    "patch_mm": 35,
+    "construction": "radial",
+    "reinforced": False,
+    "price": "2.00",
+}
+STEM: Json = {"code": "S", "kind": "stem", "stem_mm": 6, "stem_length_mm": 60}
+PATCH: Json = {"code": "P", "kind": "patch", "patch_mm": 35, "construction": "radial", "reinforced": False}
+
+
+def bench(base: Json = CAR, *, stock: list[Json] | None = None, hole: Json | None = None, **changes: Any) -> Json:
+    case = copy.deepcopy(base)
+    case["injuries"][0].update(hole or {})
+    if stock is not None:
+        case["stock"] = stock
+    for name, value in changes.items():
+        part: Json = {**case.get(name, {}), **value} if isinstance(value, dict) else value
+        case[name] = part
+    return case
+
+
+def answer(case: Json) -> RepairUnits:
+    return choose_repair_units(msgspec.convert(case, Case))
+
+
+def only(case: Json) -> Choice:
+    (choice,) = answer(case).injuries[0].choices
+    return choice
+
+
+def codes(choice: Choice) -> list[str]:
+    return [] if choice.chosen is None else [piece.code for piece in choice.chosen.pieces]
+
+
+def reasons(choice: Choice) -> dict[str, list[str]]:
+    return {unit.code: [reason.code for reason in unit.reasons] for unit in choice.passed_over}
+
+
+def test_a_unit_that_does_is_chosen_with_its_outlines() -> None:
+    choice = only(bench(stock=[UNIT]))
+    assert choice.kind == "one_piece"
+    assert choice.when == ""
+    assert choice.chosen is not None
+    assert choice.chosen.certain
+    assert codes(choice) == ["A"]
+    assert choice.chosen.price == "2.00"
+    assert (choice.chosen.patch.width_mm, choice.chosen.buffed.width_mm, choice.chosen.cleaned.width_mm) == (35, 55, 75)
+    assert choice.chosen.reach_mm == pytest.approx((35 - 6.0229) / 2, abs=1e-3)
+
+
+# What is changed of a unit that does, or of its case, and what then speaks against it.
+FAULTS: list[tuple[str, Json, Json, str, float | None]] = [
+    ("thinner stem", {"stem_mm": 4.5}, {}, "stem_diameter", 1.5),
+    ("shorter stem", {"stem_length_mm": 36}, {}, "stem_length", 1.027),
+    ("smaller patch", {"patch_mm": 30}, {}, "patch_too_small", 0.023),
+    ("bias unit in a radial", {"construction": "bias"}, {}, "construction", None),
+    ("maker's largest injury", {"largest_injury_mm": 5}, {}, "largest_injury", 1.0),
+    ("maker's largest lean", {"largest_lean_deg": 3}, {}, "largest_lean", 2.0),
+    ("expired yesterday", {"expires_on": "2026-11-23"}, {}, "expired", 1.0),
+    ("none on hand", {"on_hand": 0}, {}, "none_on_hand", None),
+    ("out of the band", {}, {"hole": {"across_mm": 60}}, "leaves_band", 5.75),
+    ("on the shoulder", {}, {"hole": {"across_mm": 50}, "tyre": {"tread_width_mm": 130}}, "on_shoulder", 2.5),
+    ("over the lean of one piece", {}, {"hole": {"lean_deg": 32}}, "two_piece_needed", None),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("fault", "unit", "case", "code", "by"), FAULTS, ids=[fault[0] for fault in FAULTS])
+def test_a_unit_that_does_not_do_is_told_why_and_by_how_much(
+    fault: str, unit: Json, case: Json, code: str, by: float | None
+) -> None:
+    choice = only(bench(stock=[{**UNIT, **unit}], **case))
+    assert choice.chosen is None, fault
+    (passed,) = choice.passed_over
+    (reason,) = passed.reasons
+    assert reason.code == code
+    assert reason.by == (None if by is None else pytest.approx(by, abs=1e-3))
+    assert choice.nothing_fits is not None
+    if code == "two_piece_needed":
+        assert choice.nothing_fits.code == "none_in_stock"
+    else:
+        assert choice.nothing_fits.code == code
+        assert choice.nothing_fits.by == reason.by
+
+
+def test_a_unit_is_good_on_the_day_it_expires() -> None:
+    assert codes(only(bench(stock=[{**UNIT, "expires_on": "2026-11-24"}]))) == ["A"]
+
+
+def test_the_smallest_patch_is_taken_then_the_lowest_price_then_the_shortest_stem_then_the_first() -> None:
+    large = {**UNIT, "code": "large", "patch_mm": 45, "price": "0.10"}
+    dear = {**UNIT, "code": "dear", "price": "2.01"}
+    unpriced = {key: value for key, value in UNIT.items() if key != "price"} | {"code": "unpriced"}
+    long = {**UNIT, "code": "long", "stem_length_mm": 90}
+    same = {**UNIT, "code": "same"}
+    choice = only(bench(stock=[large, dear, unpriced, long, UNIT, same]))
+    assert codes(choice) == ["A"]
+    assert reasons(choice) == {
+        "large": ["larger_than_needed"],
+        "dear": ["dearer"],
+        "unpriced": ["no_price"],
+        "long": ["longer"],
+        "same": ["as_good"],
+    }
+
+
+def test_two_pieces_are_taken_where_the_channel_leans_too_far_as_the_best_pair() -> None:
+    stock = [UNIT, STEM, {**STEM, "code": "S2", "price": "0.50"}, {**PATCH, "patch_mm": 45, "code": "P2"}, PATCH]
+    choice = only(bench(stock=stock, hole={"lean_deg": 32}))
+    assert choice.kind == "two_piece"
+    assert [reason.code for reason in choice.because] == ["lean_over"]
+    assert codes(choice) == ["S2", "P"]
+    assert reasons(choice)["A"] == ["two_piece_needed"]
+
+
+def test_two_pieces_do_where_one_piece_is_asked_for_and_none_is_there() -> None:
+    choice = only(bench(stock=[STEM, PATCH, {**UNIT, "patch_mm": 28}]))
+    assert choice.kind == "one_piece"
+    assert codes(choice) == ["S", "P"]
+
+
+def test_one_piece_is_taken_before_two_even_where_its_patch_is_larger() -> None:
+    choice = only(bench(stock=[{**UNIT, "patch_mm": 45}, STEM, PATCH]))
+    assert codes(choice) == ["A"]
+    assert reasons(choice) == {"S": ["one_piece_does"], "P": ["one_piece_does"]}
+
+
+def test_an_unknown_lean_names_both_and_asks() -> None:
+    told = answer(bench(stock=[UNIT, STEM, PATCH], hole={"lean_deg": None}))
+    one, two = told.injuries[0].choices
+    assert (one.kind, two.kind) == ("one_piece", "two_piece")
+    assert one.when == "If the channel leans no more than 25 degrees."
+    assert two.when == "If the channel leans more than 25 degrees."
+    assert codes(one) == ["A"]
+    assert codes(two) == ["S", "P"]
+    assert one.chosen is not None
+    assert one.chosen.certain
+    assert two.chosen is not None
+    assert not two.chosen.certain
+    asked = {question.field: question.settles for question in told.to_establish}
+    assert "one_or_two_pieces" in asked["/injuries/0/lean_deg"]
+
+
+@pytest.mark.parametrize(
+    ("house", "kind", "because"),
+    [
+        ({"two_piece_only": True}, "two_piece", "house_two_piece"),
+        ({"max_one_piece_lean_deg": 4}, "two_piece", "lean_over"),
+        ({"max_one_piece_crown_mm": 6.9}, "two_piece", "crown_over"),
+        ({"max_one_piece_crown_mm": 7}, "one_piece", "lean_within"),
+    ],
+)
+def test_a_house_may_ask_for_two_pieces(house: Json, kind: str, because: str) -> None:
+    choice = only(bench(stock=[UNIT, STEM, PATCH], house_rules=house))
+    assert choice.kind == kind
+    assert because in [reason.code for reason in choice.because]
+
+
+def test_a_house_may_not_take_one_piece_farther_than_the_book() -> None:
+    with pytest.raises(CaseError) as refused:
+        answer(bench(stock=[UNIT], house_rules={"max_one_piece_lean_deg": 30}))
+    assert refused.value.errors[0].pointer == "/house_rules/max_one_piece_lean_deg"
+
+
+def test_an_open_crown_names_both_where_the_house_sets_a_thickness() -> None:
+    case = bench(stock=[UNIT, STEM, PATCH], house_rules={"max_one_piece_crown_mm": 6})
+    case["tyre"]["crown_thickness_mm"] = None
+    one, two = answer(case).injuries[0].choices
+    assert one.when == "If the crown is no thicker than 6 mm."
+    assert (codes(one), codes(two)) == (["A"], ["S", "P"])
+
+
+def test_a_truck_hole_over_six_millimetres_takes_a_reinforced_patch_with_a_longer_reach() -> None:
+    large = {**UNIT, "stem_mm": 10, "stem_length_mm": 90, "patch_mm": 55}
+    stock = [
+        large,
+        {**large, "code": "R", "reinforced": True},
+        {**large, "code": "R50", "reinforced": True, "patch_mm": 50},
+    ]
+    choice = only(bench(TRUCK, stock=stock, hole={"diameter_mm": 9}))
+    assert choice.needed.reinforced == "yes"
+    assert choice.needed.patch_mm == pytest.approx(10.038 + 40, abs=1e-3)
+    assert codes(choice) == ["R"]
+    assert reasons(choice) == {"A": ["not_reinforced"], "R50": ["patch_too_small"]}
+
+
+def test_a_bias_tyre_takes_no_radial_patch() -> None:
+    bias = bench(
+        TRUCK,
+        stock=[{**UNIT, "stem_length_mm": 90}, {**UNIT, "code": "B", "stem_length_mm": 90, "construction": "bias"}],
+    )
+    bias["injuries"][0]["diameter_mm"] = 6
+    bias["tyre"]["marking"] = "315/80D22.5 156/150L"
+    choice = only(bias)
+    assert choice.needed.carcass == "bias"
+    assert codes(choice) == ["B"]
+
+
+def test_what_is_not_known_of_a_unit_is_not_taken_for_granted() -> None:
+    unknown = {"code": "U", "kind": "one_piece", "stem_mm": 6, "patch_mm": 35}
+    choice = only(bench(stock=[unknown, {**UNIT, "patch_mm": 45}]))
+    assert codes(choice) == ["A"]
+    choice = only(bench(stock=[unknown]))
+    assert codes(choice) == ["U"]
+    assert choice.chosen is not None
+    assert not choice.chosen.certain
+    assert [reason.code for reason in choice.chosen.hangs_on] == ["stem_length", "construction", "patch_too_small"]
+
+
+def two_holes(apart: float, **changes: Any) -> Json:
+    case = bench(**changes)
+    case["injuries"].append({**case["injuries"][0], "around_mm": 640 + apart})
+    return case
+
+
+def test_two_holes_get_patches_that_stay_clear_of_each_other() -> None:
+    small, large = {**UNIT, "code": "small", "patch_mm": 31, "on_hand": 1}, {**UNIT, "code": "large", "patch_mm": 45}
+    case = two_holes(58, stock=[large, small])
+    taken = [injury.choices[0] for injury in answer(case).injuries]
+    assert [codes(choice) for choice in taken] == [["small"], ["large"]]
+    assert reasons(taken[1])["small"] == ["used_up"]
+    tight = [injury.choices[0] for injury in answer(two_holes(57, stock=[large, small])).injuries]
+    assert [codes(choice) for choice in tight] == [["small"], []]
+    assert tight[1].nothing_fits is not None
+    assert tight[1].nothing_fits.code == "meets_injury"
+    assert tight[1].nothing_fits.by == 1.0
+
+
+def test_an_earlier_patch_known_to_a_range_is_kept_clear_of_at_its_largest() -> None:
+    earlier = {"method": "one_piece", "proper": True, "across_mm": 20, "around_mm": 700, "measured_from": "inside"}
+
+    def with_patch(size: Any) -> Choice:
+        return only(bench(stock=[UNIT], earlier_repairs=[{**earlier, "patch_mm": size}]))
+
+    for size, certain in ((45, True), ({"low": 40, "high": 46}, False)):
+        chosen = with_patch(size).chosen
+        assert chosen is not None
+        assert chosen.certain == certain
+    missed = with_patch({"low": 46, "high": 50})
+    assert missed.chosen is None
+    assert missed.room.limited_by == "earlier_repair"
+    assert missed.room.patch_mm == 2 * (60 - 25 - 20)
+
+
+def test_the_room_is_what_band_shoulder_and_neighbours_leave() -> None:
+    narrow = bench(tyre={"tread_width_mm": 130})
+    for case, limited_by, most in (
+        (bench(), "band", 2 * (71.75 - 20)),
+        (narrow, "shoulder", 2 * (65 - 20)),
+        (two_holes(60), "injury", 2 * (60 - 20) - 30.023),
+    ):
+        room = answer(case).injuries[0].choices[0].room
+        assert room.limited_by == limited_by
+        assert room.patch_mm == pytest.approx(most, abs=1e-3)
+
+
+def test_the_room_is_reckoned_where_the_leaning_channel_opens() -> None:
+    # Measured outside, leaning 20 degrees outward through 7 mm: 7 x tan 20 = 2.548 mm farther out inside.
+    room = only(bench(hole={"measured_from": "outside", "lean_deg": 20})).room
+    assert room.patch_mm == pytest.approx(2 * (71.75 - 22.548), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("change", "rule"),
+    [
+        ({"hole": {"diameter_mm": 6.5}}, "injury_size"),
+        ({"hole": {"region": "sidewall"}}, "region"),
+        ({"inspection": {"complete": True, "bulge": True}}, "bulge"),
+        ({"house_rules": {"max_injury_mm": 3}}, "house_injury_size"),
+    ],
+)
+def test_nothing_is_offered_for_a_tyre_that_may_not_be_repaired(change: Json, rule: str) -> None:
+    told = answer(bench(stock=[UNIT], **change))
+    assert told.offer == "withheld"
+    assert told.verdict in ("specialist", "not_repairable")
+    assert rule in [finding.rule for finding in told.decided_by]
+    assert told.injuries[0].choices == ()
+    assert told.injuries[0].preparation is None
+
+
+def test_an_open_verdict_makes_the_offer_conditional() -> None:
+    told = answer(bench(stock=[UNIT], inspection={"complete": False}))
+    assert told.offer == "conditional"
+    assert "bulge" in [finding.rule for finding in told.decided_by]
+    assert codes(told.injuries[0].choices[0]) == ["A"]
+
+
+def test_an_injury_in_the_rubber_alone_takes_no_unit() -> None:
+    told = answer(bench(hole={"depth": "rubber_only", "measured_from": "outside"})).injuries[0]
+    assert (told.goes_through, told.channel, told.choices) == ("no", None, ())
+
+
+def test_a_case_with_nothing_known_is_answered_all_the_same() -> None:
+    told = answer({"rulebook": "us", "assessed_on": "2026-11-24", "tyre": {"marking": "205/55R16"}})
+    assert told.offer == "conditional"
+    assert len(told.injuries) == 1
+    assert told.injuries[0].channel is not None
+    assert told.injuries[0].channel.hole_mm is None
+    assert all(choice.chosen is None or not choice.chosen.certain for choice in told.injuries[0].choices)
+
+
+def test_no_injury_takes_no_unit() -> None:
+    assert answer(bench(injuries=[])).injuries == ()
+
+
+def test_without_stock_the_generic_sizes_are_marked_as_such() -> None:
+    told = answer(bench())
+    assert told.drawn_from == "generic"
+    (choice,) = told.injuries[0].choices
+    assert choice.chosen is not None
+    assert all(piece.generic and piece.code.startswith("generic") for piece in choice.chosen.pieces)
+    assert choice.passed_over == ()
+    assert "generic_sizes" in [caution.code for caution in told.cautions]
+    assert only(bench(explain=True)).passed_over != ()
+
+
+def test_an_empty_stock_is_a_shop_that_has_none() -> None:
+    told = answer(bench(stock=[]))
+    assert told.drawn_from == "stock"
+    choice = told.injuries[0].choices[0]
+    assert choice.nothing_fits is not None
+    assert choice.nothing_fits.says == "Nothing fits: The stock has no unit of one piece."
+
+
+def test_the_cutter_is_told_apart_from_the_longest_opening() -> None:
+    told = answer(bench(hole={"diameter_mm": 6, "lean_deg": 25})).injuries[0]
+    assert told.limit is not None
+    assert (told.limit.means, told.limit.hole_keeps, told.limit.cutter_keeps) == ("cutter", "yes", "yes")
+    assert told.channel is not None
+    assert told.channel.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
+    assert "6.62 mm" in told.limit.says
+
+
+def test_a_cutter_that_breaks_the_limit_its_hole_kept_is_told() -> None:
+    told = answer(bench(house_rules={"max_injury_mm": 5})).injuries[0]
+    assert told.limit is not None
+    assert (told.limit.hole_keeps, told.limit.cutter_keeps) == ("yes", "no")
+    assert told.limit.says == "The hole of 4 mm keeps to the limit of 5 mm, the cutter of 6 mm that cleans it does not."
+
+
+def test_a_channel_that_is_cut_takes_no_more_passes() -> None:
+    found, cut = (answer(bench(hole={"stage": stage, "diameter_mm": 6})).injuries[0] for stage in ("found", "prepared"))
+    assert found.preparation is not None
+    assert cut.preparation is not None
+    assert [(each.side, each.times.low, each.times.high) for each in found.preparation.passes] == [
+        ("inside", 3, 4),
+        ("outside", 3, 4),
+    ]
+    assert cut.preparation.passes == ()
+
+
+MISTAKES: list[tuple[Json, str, str]] = [
+    ({"kind": "stem"}, "/stock/0/patch_mm", "A stem has no patch"),
+    ({"kind": "patch"}, "/stock/0/stem_mm", "A patch has no stem"),
+    ({"stem_mm": None}, "/stock/0/stem_mm", "Give the stem's nominal diameter"),
+    ({"patch_mm": None}, "/stock/0/patch_mm", "Give this of a round patch"),
+    ({"patch_shape": "rectangular"}, "/stock/0/patch_width_mm", "Give this of a rectangular patch"),
+    ({"patch_width_mm": 30}, "/stock/0/patch_width_mm", "A round patch is told by patch_mm"),
+]
+
+
+@pytest.mark.parametrize(("change", "pointer", "detail"), MISTAKES)
+def test_a_unit_that_cannot_be_is_refused(change: Json, pointer: str, detail: str) -> None:
+    with pytest.raises(CaseError) as refused:
+        answer(bench(stock=[{**UNIT, **change}]))
+    flaws = {flaw.pointer: flaw.detail for flaw in refused.value.errors}
+    assert flaws[pointer].startswith(detail)
+
+
+def test_a_code_that_comes_twice_is_refused() -> None:
+    with pytest.raises(CaseError) as refused:
+        answer(bench(stock=[UNIT, UNIT]))
+    assert refused.value.errors[0].pointer == "/stock/1/code"
+
+
+def test_a_hard_share_out_is_cut_short_and_says_so() -> None:
+    # Twelve holes round a truck tyre and a stock of one each of many sizes: more ways than a bench waits for.
+    stock = [
+        {**UNIT, "code": f"U{index}", "stem_length_mm": 90, "patch_mm": 31 + index, "on_hand": 1} for index in range(14)
+    ]
+    case = bench(TRUCK, stock=stock)
+    case["injuries"] = [{**case["injuries"][0], "diameter_mm": 6, "around_mm": 60 + 240 * place} for place in range(12)]
+    told = answer(case)
+    assert not told.proven
+    assert all(injury.choices[0].chosen for injury in told.injuries)
