@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from typing import Final
 
 from mendgauge.answer import rulebook_used
 from mendgauge.bill import Bill, BillWords, make_bill
@@ -29,6 +30,9 @@ from mendgauge.wording import wording
 from mendgauge.wording.quotes import QuoteWords
 from mendgauge.work_plan import plan_for
 from mendgauge.work_plan_answer import WorkPlan
+
+_NOT_FOR_PRINT: Final = ("not_covered",)
+"""Cautions of the verdict that say something of the rulebook, and nothing to a customer."""
 
 
 def quote_repair(case: Case, today: date | None = None) -> Quote:
@@ -75,7 +79,10 @@ def quote_for(intake: Intake, verdict: Repairability, units: RepairUnits, plan: 
         alternatives=alternatives,
         repair_or_replace=worth,
         not_reckoned=not_reckoned,
-        caveats=(*_caveats(job, work, alternatives, left_out, until, currency, words), *verdict.cautions),
+        caveats=(
+            *_caveats(job, work, alternatives, left_out, until, currency, words),
+            *(caution for caution in verdict.cautions if caution.code not in _NOT_FOR_PRINT),
+        ),
         to_establish=plan.to_establish,
     )
 
@@ -204,6 +211,8 @@ def _caveats(
         abandoned = next(one for one in alternatives if one.code == "abandoned")
         if abandoned.totals is not None:
             yield caveat("inspection_decides_price", price=f"{abandoned.totals.gross} {currency.code}")
+        if not all(chosen.certain for chosen in work.chosen):
+            yield caveat("unit_not_certain")
         for only_if in dict.fromkeys(one.only_if for one in left_out):
             yield caveat("not_included", only_if=only_if)
     elif work.units.offer == "withheld":

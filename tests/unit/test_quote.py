@@ -339,6 +339,16 @@ def test_what_hangs_on_an_unknown_fact_is_told_and_not_charged() -> None:
     assert any("a pressure sensor is fitted" in caveat.says for caveat in told.caveats)
 
 
+def test_a_unit_that_is_not_certain_is_told_beside_its_price() -> None:
+    request = till("uk_counter_vat_inclusive")
+    codes = {caveat.code for caveat in quote(request).caveats}
+    assert "unit_not_certain" not in codes
+    assert "not_covered" not in codes  # of the rulebook, and nothing to a customer
+    request["price_book"]["units"]["U-45"] = "3.10"
+    del request["injuries"][0]["diameter_mm"]
+    assert "unit_not_certain" in {caveat.code for caveat in quote(request).caveats}
+
+
 # --- Repair against replacement --------------------------------------------------------------------------------------
 
 

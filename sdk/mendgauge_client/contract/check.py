@@ -1,0 +1,52 @@
+"""One check of the contract, and what may come of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple, TypeAlias
+
+from mendgauge_client.contract.deployment import Deployment
+
+FAULTS_TOLD = 12
+"""Further faults of one check are counted, not told: so many have one cause."""
+
+Run: TypeAlias = Callable[[Deployment], str | None]
+"""Tries one thing on a deployment; may return a remark. It raises `BrokenError` or `NotTriedError` otherwise."""
+
+
+class Check(NamedTuple):
+    """One thing that the contract promises.
+
+    Attributes:
+        group: What part of the contract it belongs to.
+        name: What is promised, in a few words; with the group it is unique.
+        run: Tries it.
+    """
+
+    group: str
+    name: str
+    run: Run
+
+
+class BrokenError(Exception):
+    """The deployment does not keep the contract; the message has a line for each fault."""
+
+    def __init__(self, *faults: str) -> None:
+        told = list(faults[:FAULTS_TOLD])
+        if len(faults) > FAULTS_TOLD:
+            told.append(f"… and {len(faults) - FAULTS_TOLD} more")
+        super().__init__("\n".join(told))
+
+
+class NotTriedError(Exception):
+    """The promise does not apply to this deployment, or was not asked for; the message says why."""
+
+
+def broken_if(faults: Iterable[str]) -> None:
+    """Fail the check when there are any faults.
+
+    Raises:
+        BrokenError: There are.
+    """
+    if found := list(faults):
+        raise BrokenError(*found)

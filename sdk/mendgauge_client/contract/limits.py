@@ -1,0 +1,52 @@
+"""The validation rules of a schema: which are new or tighter than before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, TypeAlias
+
+Schema: TypeAlias = dict[str, Any]
+
+UPPER = ("maxLength", "maxItems", "maxProperties")
+LOWER = ("minLength", "minItems", "minProperties")
+EXACT = ("pattern", "format", "multipleOf", "uniqueItems")
+"""Rules of which one cannot tell whether another is looser."""
+
+
+def limit_changes(before: Schema, after: Schema) -> Iterator[tuple[bool, str]]:
+    """Every rule that differs: whether something that passed may now be refused, and what was and is."""
+    for words, (low, high), sign in (
+        ("lowest value", ("minimum", "exclusiveMinimum"), -1),
+        ("highest value", ("maximum", "exclusiveMaximum"), 1),
+    ):
+        was, now = _bound(before, low, high, sign), _bound(after, low, high, sign)
+        if was != now:
+            yield now < was, f"{words} {_told(before, low, high)} before, {_told(after, low, high)} now"
+    for rule in (*UPPER, *LOWER, *EXACT):
+        was, now = before.get(rule), after.get(rule)
+        if was != now:
+            yield _tighter(rule, was, now), f"{rule} {_shown(was)} before, {_shown(now)} now"
+
+
+def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[float, bool]:
+    """A bound such that a smaller one is tighter: the value, negated where it is the lowest, and whether it is taken."""
+    bounds = [(sign * float(schema[name]), name == inclusive) for name in (inclusive, exclusive) if name in schema]
+    return min(bounds, default=(float("inf"), True))
+
+
+def _told(schema: Schema, inclusive: str, exclusive: str) -> str:
+    told = [f"{schema[inclusive]:g}"] if inclusive in schema else []
+    told += [f"{schema[exclusive]:g} (not itself)"] if exclusive in schema else []
+    return " and ".join(told) or "none"
+
+
+def _tighter(rule: str, was: Any, now: Any) -> bool:
+    if now is None or now is False:
+        return False
+    if was is None or rule in EXACT:
+        return True
+    return bool(now < was if rule in UPPER else now > was)
+
+
+def _shown(value: Any) -> str:
+    return "none" if value is None else str(value)

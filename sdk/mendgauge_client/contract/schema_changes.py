@@ -1,0 +1,174 @@
+"""What changed between two schemas of one place, as whoever fills it in or reads it out sees it.
+
+A value that is sent must not be refused where it passed before; a value that is told must not surprise who read it
+before. So the same change may break one way and not the other, and each comparison goes one way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, TypeAlias
+
+from mendgauge_client.contract.change import Change, Kind
+from mendgauge_client.contract.limits import Schema, limit_changes
+
+ANYTHING = "any value"
+WORDS = ("enum", "x-extensible-enum")
+Kinds: TypeAlias = dict[str, tuple[str, Schema]]
+"""By the kind of value: the name of its schema, empty where it has none, and the schema."""
+
+
+class SchemaComparison:
+    """Compares schemas of two documents, one way: as something sent, or as something told.
+
+    A schema that several places share is told of once, under its own name.
+    """
+
+    def __init__(self, before: dict[str, Any], after: dict[str, Any], *, sent: bool) -> None:
+        self._before, self._after, self._sent = before, after, sent
+        self._seen: set[tuple[str, str]] = set()
+
+    def compare(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
+        """The changes from one schema to another, and in all that they are made of."""
+        was, now = kinds(self._before, before), kinds(self._after, after)
+        yield from self._kinds(place, was, now)
+        for kind in was:
+            if kind in now:
+                (name_was, schema_was), (name_now, schema_now) = was[kind], now[kind]
+                if not name_was or not name_now:
+                    yield from self._one_kind(place, schema_was, schema_now)
+                elif (name_was, name_now) not in self._seen:
+                    self._seen.add((name_was, name_now))
+                    yield from self._one_kind(name_now, schema_was, schema_now)
+
+    def _kinds(self, place: str, was: Kinds, now: Kinds) -> Iterator[Change]:
+        """What a value may be at all."""
+        gone, new = [kind for kind in was if kind not in now], [kind for kind in now if kind not in was]
+        narrower, wider = bool(gone) and ANYTHING not in now, bool(new) and ANYTHING not in was
+        if narrower if self._sent else wider:
+            yield Change(Kind.TYPE, place, f"{' or '.join(was)} before, {' or '.join(now)} now")
+        elif gone or new:
+            yield Change(Kind.ADDITION, place, f"{' or '.join(was)} before, {' or '.join(now)} now")
+
+    def _one_kind(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
+        """The changes between two schemas that take the same kind of value."""
+        yield from self._whole_numbers(place, before, after)
+        yield from self._words(place, before, after)
+        for tighter, says in limit_changes(before, after):
+            if self._sent:
+                yield Change(Kind.RULE if tighter else Kind.ADDITION, place, says)
+            elif says.startswith("format ") and before.get("format"):
+                yield Change(Kind.TYPE, place, says)
+            else:
+                yield Change(Kind.ADDITION, place, says)
+        yield from self._fields(place, before, after)
+        if "items" in before and "items" in after:
+            yield from self.compare(f"{place}[]", before["items"], after["items"])
+
+    def _whole_numbers(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
+        was, now = before.get("type"), after.get("type")
+        if {was, now} == {"integer", "number"}:
+            breaking = now == ("integer" if self._sent else "number")
+            yield Change(Kind.TYPE if breaking else Kind.ADDITION, place, f"{was} before, {now} now")
+
+    def _words(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
+        (was, was_closed), (now, now_closed) = _words_of(before), _words_of(after)
+        if self._sent and now_closed and not was_closed:
+            yield Change(Kind.RULE, place, f"takes only {', '.join(now)}")
+        if not was or not now:
+            return
+        if gone := [word for word in was if word not in now]:
+            yield Change(Kind.WORD_REMOVED, place, ", ".join(gone))
+        if new := [word for word in now if word not in was]:
+            yield Change(Kind.ADDITION, place, f"new words {', '.join(new)}")
+
+    def _fields(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
+        was, now = before.get("properties", {}), after.get("properties", {})
+        for name in was:
+            if name not in now:
+                yield Change(Kind.FIELD_REMOVED, f"{place}.{name}", "it is gone")
+            else:
+                yield from self._presence(f"{place}.{name}", _required(before, name), _required(after, name))
+                yield from self.compare(f"{place}.{name}", was[name], now[name])
+        for name in now:
+            if name not in was:
+                required = self._sent and _required(after, name)
+                yield Change(Kind.REQUIRED if required else Kind.ADDITION, f"{place}.{name}", "new field")
+        yield from self._other_names(place, before.get("additionalProperties"), after.get("additionalProperties"))
+
+    def _presence(self, place: str, before: bool, after: bool) -> Iterator[Change]:
+        if before != after:
+            broken = Kind.REQUIRED if self._sent else Kind.NOT_PROMISED
+            breaks = after if self._sent else before
+            yield Change(broken if breaks else Kind.ADDITION, place, "required now" if after else "optional now")
+
+    def _other_names(self, place: str, before: Any, after: Any) -> Iterator[Change]:
+        """What stands under names that the schema does not list."""
+        if isinstance(before, dict) and isinstance(after, dict):
+            yield from self.compare(f"{place}.*", before, after)
+        elif self._sent and after is False and before is not False:
+            yield Change(Kind.RULE, place, "takes no other fields any more")
+
+
+def kinds(document: dict[str, Any], schema: Schema) -> Kinds:
+    """The kinds of JSON value that a schema admits: `number`, `null`, `object (kind=car)`."""
+    found: Kinds = {}
+    for name, branch in _branches(document, schema):
+        for kind in _kinds_of(branch):
+            alike = sum(other.startswith(kind) for other in found)
+            found[f"{kind} {alike + 1}" if alike else kind] = name, branch
+    return found
+
+
+def resolved(document: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
+    """A node of a document, any reference followed."""
+    while "$ref" in node:
+        found: Any = document
+        for part in node["$ref"].removeprefix("#/").split("/"):
+            found = found[part.replace("~1", "/").replace("~0", "~")]
+        node = found
+    return node
+
+
+def _branches(document: dict[str, Any], schema: Schema) -> Iterator[tuple[str, Schema]]:
+    name, schema = _name(schema), resolved(document, schema)
+    branches = schema.get("anyOf") or schema.get("oneOf")
+    if branches is None:
+        yield name, schema
+    else:
+        for branch in branches:
+            yield from _branches(document, branch)
+
+
+def _kinds_of(schema: Schema) -> list[str]:
+    kinds = schema.get("type", [])
+    if isinstance(kinds, str):
+        kinds = [kinds]
+    if not kinds and "properties" in schema:
+        kinds = ["object"]
+    if not kinds and _words_of(schema)[0]:
+        kinds = ["string"]
+    return [_kind(schema, kind) for kind in kinds] or [ANYTHING]
+
+
+def _kind(schema: Schema, kind: str) -> str:
+    if kind == "integer":  # told apart by `_whole_numbers`
+        return "number"
+    tags = [f"{name}={part['const']}" for name, part in schema.get("properties", {}).items() if "const" in part]
+    return f"object ({', '.join(tags)})" if tags else kind
+
+
+def _words_of(schema: Schema) -> tuple[list[str], bool]:
+    """The words that a schema lists, none where it lists none, and whether it takes no others."""
+    if "const" in schema:
+        return [str(schema["const"])], True
+    closed, opened = (schema.get(keyword, []) for keyword in WORDS)
+    return [str(word) for word in closed or opened], bool(closed)
+
+
+def _name(schema: Schema) -> str:
+    return str(schema.get("$ref", "")).rpartition("/")[2]
+
+
+def _required(schema: Schema, name: str) -> bool:
+    return name in schema.get("required", [])
