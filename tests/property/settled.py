@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Final
 
 from hypothesis import strategies as st
@@ -33,7 +34,15 @@ def settled_cases(draw: st.DrawFn, injuries: tuple[int, int] = (0, 3), earlier: 
     case["tyre"]["maker_policy"].setdefault("repair", "permitted")
     # Of an injury in the rubber alone there is no lean to tell, whoever asks.
     case["injuries"] = [injury if "lean_deg" in injury else {**injury, **_NO_LEAN} for injury in case["injuries"]]
-    if judge(case).verdict == "inspect":
-        # Only the week of making is less than exact, in a tyre that comes of age in that week.
+    if _near_a_birthday(case) or judge(case).verdict == "inspect":
+        # A date code tells the week: of a tyre that comes of age in it, no question tells more.
         case = put(case, "/tyre/date_code", "0121")
     return drawn._replace(case=case)
+
+
+def _near_a_birthday(case: Json) -> bool:
+    """Whether a whole number of years lies within a month or so of the tyre's age."""
+    code = case["tyre"]["date_code"]
+    made = date.fromisocalendar(2000 + int(code[2:]), int(code[:2]), 1)
+    days = (date.fromisoformat(case["assessed_on"]) - made).days
+    return not 30 < days % 365.25 < 335

@@ -19,7 +19,7 @@ from mendgauge.facts import SIGNS, TRAITS
 FAMILIES: Final = (
     *(f"/injuries/*/{name}" for name in ("region", "depth", "diameter_mm", "stage", "across_mm", "around_mm")),
     *(f"/injuries/*/{name}" for name in ("lean_deg", "lean_toward_deg", "measured_from", "emerges_in")),
-    *(f"/earlier_repairs/*/{name}" for name in ("proper", "across_mm", "around_mm", "patch_mm", "measured_from")),
+    *(f"/earlier_repairs/*/{name}" for name in ("proper", "across_mm", "around_mm", "patch_mm")),
     *(f"/tyre/{name}" for name in ("tread_depth_mm", "tread_width_mm", "crown_thickness_mm", "date_code")),
     *(f"/tyre/traits/{name}" for name in TRAITS),
     *(f"/inspection/{name}" for name in SIGNS),
@@ -34,37 +34,47 @@ BESIDE: Final = st.sampled_from((-3, -1, -0.2, -0.01, 0, 0.01, 0.2, 1, 3))
 STEPS: Final = 12
 
 
+ALONE: Final = re.compile(r"/(lean_deg|lean_toward_deg|measured_from|emerges_in|crown_thickness_mm|tread_depth_mm)$")
+"""Facts that say in several ways at once how far a neighbour is: the distance is reckoned from each way for itself, and
+is exact where there is no neighbour.
+"""
+
+
 @st.composite
 def one_fact_missing(draw: st.DrawFn) -> tuple[Drawn, Json, str]:
     """A settled case, poised near a limit, with one fact left out."""
-    drawn = draw(settled_cases(injuries=(1, 3)))
+    family = draw(st.sampled_from(FAMILIES))
+    if ALONE.search(family):
+        drawn = draw(settled_cases(injuries=(1, 1), earlier=(0, 0)))
+    else:
+        drawn = draw(settled_cases(injuries=(1, 3), earlier=(1 if family.startswith("/earlier_repairs/") else 0, 2)))
     case: Json = deep(drawn.case)
     for injury in case["injuries"]:
         # The other side tells the lean and the thickness over again: one of them missing would not be missing.
         injury.pop("other_side_across_mm", None)
-    fields = [*leaves(case), "/injuries", "/earlier_repairs"]
-    family = draw(st.sampled_from(FAMILIES))
-    own = [field for field in fields if re.sub(r"/[0-9]+/", "/*/", field) == family]
-    field = draw(st.sampled_from(own or ["/earlier_repairs"]))
-    levers = [pointer for pointer in fields if LEVERS.search(pointer) and pointer != field]
-    case = poised(case, draw(st.sampled_from(levers)), draw(SHIFTS), draw(BESIDE))
-    if family.endswith("/depth"):
-        # Told to be prepared, or measured inside, it is not in the rubber alone.
-        told = {"stage": "found", "measured_from": "outside"}
-        case["injuries"] = [{**injury, **told} for injury in case["injuries"]]
-    house = case.get("house_rules", {})
+        if family.endswith("/depth"):
+            # Told to be prepared, or measured inside, an injury is not in the rubber alone.
+            injury |= {"stage": "found", "measured_from": "outside"}
     if family == "/injuries":
-        house.clear()
+        # A house's own word on a region is one more on a question that an unknown injury leaves open already.
+        case.pop("house_rules", None)
     elif family.endswith("/diameter_mm"):
-        house.pop("max_injury_mm", None)
+        # Of two limits at the very same size, the graver leaves nothing to the other.
+        case.get("house_rules", {}).pop("max_injury_mm", None)
+    fields = [*leaves(case), "/injuries", "/earlier_repairs"]
+    field = draw(st.sampled_from([one for one in fields if re.sub(r"/[0-9]+/", "/*/", one) == family]))
+    if ALONE.search(family):
+        # What these facts decide is whether the channel stays in the band.
+        levers = ["/injuries/0/across_mm"]
+    else:
+        levers = [pointer for pointer in fields if LEVERS.search(pointer) and pointer != field]
+    case = poised(case, draw(st.sampled_from(levers)), draw(SHIFTS), draw(BESIDE))
     if judge(case).verdict == "inspect":
         case = put(case, "/tyre/date_code", "0121")
     missing = put(case, field, None)
-    return (
-        drawn._replace(case=case),
-        put(missing, "/position/steered", None) if family == "/position/axle" else missing,
-        field,
-    )
+    if field == "/position/axle":
+        missing = put(missing, "/position/steered", None)
+    return drawn._replace(case=case), missing, field
 
 
 def poised(case: Json, lever: str, by: float, beside: float) -> Json:
