@@ -19,7 +19,7 @@ from typing import Any
 
 import jinja2
 
-from generation.docstrings import method_docstring
+from generation.docstrings import each_docstring, method_docstring
 from generation.operations import UnsupportedError, read_operations
 from generation.schemas import Prepared, prepare
 
@@ -104,6 +104,7 @@ def client(document: dict[str, Any]) -> str:
     operations = read_operations(document, errors_of_statuses())
     named = {operation.answer for operation in operations}
     named |= {argument.type for operation in operations for argument in operation.placed("body")}
+    named |= {model for operation in operations if operation.batch for model in operation.batch[1:]}
     templates = jinja2.Environment(
         loader=jinja2.FileSystemLoader(TEMPLATES),
         undefined=jinja2.StrictUndefined,
@@ -112,6 +113,7 @@ def client(document: dict[str, Any]) -> str:
         autoescape=False,
     )
     templates.filters["method_docstring"] = method_docstring
+    templates.filters["each_docstring"] = each_docstring
     made = templates.get_template("client.py.jinja2").render(
         header=HEADER.format("The clients, sync and async."), operations=operations, models=sorted(named)
     )

@@ -57,6 +57,40 @@ def method_docstring(operation: Operation) -> str:
     return "\n\n".join(parts) + "\n" + " " * METHOD_INDENT
 
 
+def each_docstring(operation: Operation) -> str:
+    """The docstring of the method that asks about any number of cases by way of a batch operation."""
+    parts = [
+        filled(escaped(operation.summary), METHOD_INDENT),
+        " " * METHOD_INDENT
+        + filled(
+            f"As `{operation.name}`, for any number of cases: they go out by the chunk, and their results come in the "
+            "order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where one "
+            "brings no answer, the results before it have been given, and the error ends them.",
+            METHOD_INDENT,
+            0,
+        ),
+        _section(
+            "Args",
+            [
+                ("cases", "The cases, from whatever yields them."),
+                ("chunk", "The most cases to send at a time, up to 1,000; less where they are large."),
+                ("concurrency", "The most chunks to have under way at a time."),
+                ("progress", "Called after each chunk with how far the cases have come."),
+                ("timeout", "Seconds each try may take; the client's own when left out."),
+            ],
+        ),
+        _section("Yields", [("CaseResult", "For each case its answer, or what the service finds wrong with it.")]),
+        _section(
+            "Raises",
+            [
+                ("ValueError", "`chunk` or `concurrency` is out of bounds."),
+                ("CallError", "A chunk brought no answer; `mendgauge_client.errors` has the tree."),
+            ],
+        ),
+    ]
+    return "\n\n".join(parts) + "\n" + " " * METHOD_INDENT
+
+
 def _section(title: str, entries: Iterable[tuple[str, str]]) -> str:
     indent = METHOD_INDENT + 4
     lines = [

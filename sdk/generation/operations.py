@@ -5,7 +5,11 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
+from generation.walk import refs
+
 REF = "#/"
+BATCH = "_in_batch"
+"""How the id of an operation ends that asks about many cases at once."""
 SIMPLE_TYPES = {
     ("string", None): "str",
     ("string", "date"): "date",
@@ -47,6 +51,20 @@ class Refusal(NamedTuple):
     says: str
 
 
+class Batch(NamedTuple):
+    """How an operation asks about many cases at once.
+
+    Attributes:
+        name: The name of the method that asks about any number.
+        case: The model of a case.
+        answer: The model of the answer to one.
+    """
+
+    name: str
+    case: str
+    answer: str
+
+
 class Operation(NamedTuple):
     """A method of the client.
 
@@ -60,6 +78,7 @@ class Operation(NamedTuple):
         answer: The model a success decodes to.
         answer_says: What a success is.
         refusals: What else may come.
+        batch: How it asks about many cases at once; None where it does not.
     """
 
     name: str
@@ -71,6 +90,7 @@ class Operation(NamedTuple):
     answer: str
     answer_says: str
     refusals: tuple[Refusal, ...]
+    batch: Batch | None
 
     def placed(self, place: str) -> list[Argument]:
         """The arguments that go in one place."""
@@ -133,7 +153,23 @@ def _operation(
             for status, response in sorted(node["responses"].items())
             if status.isdigit() and int(status) >= 300
         ),
+        batch=_batch(document, name, [argument.type for argument in arguments if argument.place == "body"], answer),
     )
+
+
+def _batch(document: dict[str, Any], name: str, bodies: list[str], answer: str) -> Batch | None:
+    """A batch takes `items`, each a case, and answers with `items`, each with an `answer` or a `problem`."""
+    if not name.endswith(BATCH) or not bodies:
+        return None
+    schemas = document["components"]["schemas"]
+    try:
+        case = schemas[bodies[0]]["properties"]["items"]["items"]["$ref"]
+        outcome = _resolved(document, schemas[answer]["properties"]["items"]["items"])
+        (answered,) = refs(outcome["properties"]["answer"])
+        (_,) = refs(outcome["properties"]["problem"])
+    except (KeyError, ValueError):
+        raise UnsupportedError(f"{name} is called a batch, and has not the form of one") from None
+    return Batch(name.removesuffix(BATCH) + "_of_each", case.rpartition("/")[2], answered)
 
 
 def snake(name: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import copy
 import importlib.util
 import json
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -55,6 +54,14 @@ DOCUMENT: dict[str, Any] = {
                 },
             }
         },
+        "/v1/benches/batch": {
+            "post": {
+                "operationId": "judge_benches_in_batch",
+                "summary": "Which of these benches are fit?",
+                "requestBody": {"content": {"application/json": {"schema": ref("Benches")}}},
+                "responses": {"200": answering("BenchesJudged")},
+            }
+        },
         "/v1/benches/{bench-id}": {
             "get": {
                 "operationId": "get_bench",
@@ -94,6 +101,11 @@ DOCUMENT: dict[str, Any] = {
                 },
                 ["name"],
                 description="What is asked.",
+            ),
+            "Benches": struct({"items": {"type": "array", "items": ref("Question"), "maxItems": 10}}, ["items"]),
+            "BenchesJudged": struct({"items": {"type": "array", "items": ref("BenchJudged")}}, ["items"]),
+            "BenchJudged": struct(
+                {"answer": maybe(ref("Verdict")), "problem": maybe(ref("Problem"))}, ["answer", "problem"]
             ),
             "Odd": struct(
                 {"class": {"type": "string"}, "field": {"type": "string"}, "import": maybe({"type": "string"})},
@@ -173,20 +185,22 @@ def client(folder: Path) -> str:
 
 
 @pytest.fixture(scope="module")
-def client_docs(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    """The docstrings of the clients, from a package in which the modules just made stand in for the committed ones."""
-    root = tmp_path_factory.mktemp("root")
-    shutil.copytree(GENERATE.parent / "mendgauge_client", root / "mendgauge_client")
-    for name in ("models.py", "client.py"):
-        shutil.copy(folder / name, root / "mendgauge_client" / name)
+def client_docs(folder: Path) -> dict[str, str]:
+    """The docstrings of the clients just made, with the models just made in the place of the committed ones."""
     program = """
-import inspect, json, mendgauge_client as package
+import importlib.util, inspect, json, sys
+import mendgauge_client
+for name in ("models", "client"):
+    spec = importlib.util.spec_from_file_location(f"mendgauge_client.{name}", f"{name}.py")
+    made = sys.modules[spec.name] = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(made)
 print(json.dumps({
     f"{client.__name__}.{name}": inspect.getdoc(getattr(client, name))
-    for client in (package.Mendgauge, package.AsyncMendgauge) for name in ("judge_bench", "get_bench")
+    for client in (made.Mendgauge, made.AsyncMendgauge)
+    for name in ("judge_bench", "get_bench", "judge_benches_of_each")
 }))
 """
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=root)
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=folder)
     docs: dict[str, str] = json.loads(done.stdout)
     return docs
 
@@ -289,6 +303,22 @@ def test_a_method_says_what_it_takes_gives_and_raises(client: str) -> None:
         assert line in client
 
 
+def test_a_batch_gets_a_method_for_any_number(client: str, client_docs: dict[str, str]) -> None:
+    for line in (
+        "def judge_benches_of_each(",
+        "cases: Iterable[Question],",
+        "cases: Iterable[Question] | AsyncIterable[Question],",
+        ") -> Iterator[CaseResult[Verdict]]:",
+        ") -> AsyncIterator[CaseResult[Verdict]]:",
+        'path="/v1/benches/batch",',
+        "answer=Verdict,",
+    ):
+        assert line in client
+    doc = client_docs["Mendgauge.judge_benches_of_each"]
+    assert doc.startswith("Which of these benches are fit?\n\nAs `judge_benches_in_batch`, for any number of cases")
+    assert doc == client_docs["AsyncMendgauge.judge_benches_of_each"]
+
+
 def test_the_same_document_gives_the_same_bytes(folder: Path, tmp_path: Path) -> None:
     assert generate(DOCUMENT, tmp_path).returncode == 0
     for name in ("models.py", "client.py"):
@@ -314,6 +344,7 @@ JUDGE = ("paths", "/v1/benches", "post")
         (without(DOCUMENT, *JUDGE, responses={"204": {"description": "Done."}}), "judge_bench needs application/json"),
         (without(DOCUMENT, *JUDGE, responses={"503": {"description": "No."}}), "judge_bench needs one success"),
         (without(DOCUMENT, *JUDGE, parameters=[{"name": "x", "in": "query", "schema": {}}]), "cannot be of the type"),
+        (without(DOCUMENT, *JUDGE, operationId="judge_in_batch"), "judge_in_batch is called a batch, and has not the"),
         (without(DOCUMENT, "components", "schemas", Reply=struct({}, [])), "the schemas Reply are called"),
     ],
 )
