@@ -112,7 +112,7 @@ class HangsOn(msgspec.Struct, frozen=True, kw_only=True):
     turns_at: Annotated[str, Meta(description="Where repair and replacement come out even.", examples=["3.35"])]
     by: Annotated[str, Meta(description="How far it would have to change, with its sign.", examples=["-1.65"])]
     by_percent: Annotated[
-        float | None, Meta(description="The same in percent of what it is; null of nothing.", examples=[-33.1])
+        float | None, Meta(description="The same in percent of what it is; null of next to nothing.", examples=[-33.1])
     ]
     says: Annotated[str, Meta(description="The same in words.")]
 

@@ -54,6 +54,9 @@ _FIELDS: Final[dict[Input, tuple[str, str]]] = {
 
 _HUNDRED: Final = Decimal(100)
 _NO_REPAIR: Final = Decimal(0)
+_LEAST_RUN_OFF_MM: Final = 0.1
+"""What a tread gauge reads: over less than that, the worth of a millimetre means nothing."""
+_MOST_PERCENT: Final = 1_000_000
 
 
 def replacement_flaws(intake: Intake, currency: Currency) -> Iterator[Flaw]:
@@ -67,9 +70,12 @@ def replacement_flaws(intake: Intake, currency: Currency) -> Iterator[Flaw]:
         yield Flaw("/replacement/casing_value", f"A worn casing is worth less than the new tyre's price, {told.price}.")
     if case.tyre.new_tread_depth_mm is not None:
         least, pull = measured(case.tyre.new_tread_depth_mm, Interval(0.0, 0.0)).low, float(_pull_point(intake, told))
-        if pull >= least:
+        if least - pull < _LEAST_RUN_OFF_MM:
             field = "/tyre/new_tread_depth_mm" if told.pull_point_mm is None else "/replacement/pull_point_mm"
-            what = f"A tyre is taken off at {pull:g} mm of tread, and the new one may have no more than {least:g} mm."
+            what = (
+                f"A tyre is taken off at {pull:g} mm of tread, and the new one may have no more than {least:g} mm: "
+                f"there must be {_LEAST_RUN_OFF_MM:g} mm at least to run off."
+            )
             yield Flaw(field, what)
 
 
@@ -243,13 +249,20 @@ def _hangs_on(stake: Stake, currency: Currency, words: QuoteWords) -> Iterator[H
             now=told(now),
             turns_at=told(at),
             by=told(at - now),
-            by_percent=round(float((at - now) / abs(now) * _HUNDRED), 1) + 0.0 if now else None,
+            by_percent=_percent(now, at),
             says=words.inputs["turns"].format(
                 input=words.inputs[turn.input],
                 now=f"{told(now)} {unit or currency.code}",
                 at=f"{told(at)} {unit or currency.code}",
             ),
         )
+
+
+def _percent(now: Decimal, at: Decimal) -> float | None:
+    """A change in percent of what is; none of nothing, or next to nothing."""
+    if not now or abs(at - now) * _HUNDRED > abs(now) * _MOST_PERCENT:
+        return None
+    return round(float((at - now) / abs(now) * _HUNDRED), 1) + 0.0
 
 
 def _span(amounts: Iterable[Decimal], currency: Currency) -> MoneySpan:

@@ -48,7 +48,7 @@ class Replacement(Words, frozen=True, kw_only=True):
     failure_cost: Annotated[Price, Meta(description="What such a failure costs, all told.", examples=["600.00"])] = "0"
     downtime: Downtime | None = None
     distance_per_mm: Annotated[
-        Annotated[float, Meta(gt=0, le=1_000_000)] | None,
+        Annotated[float, Meta(ge=1, le=1_000_000)] | None,
         Meta(description="How far a millimetre of tread goes, in `distance_unit`.", examples=[6000]),
     ] = None
     distance_unit: Annotated[

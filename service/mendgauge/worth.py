@@ -15,6 +15,8 @@ import msgspec
 
 _NOTHING: Final = Decimal(0)
 _EXACT: Final = Decimal("1e-12")
+_BEYOND_REASON: Final = Decimal("1e9")
+"""No input of anyone's is as large."""
 
 Input: TypeAlias = Literal[
     "repair",
@@ -110,8 +112,8 @@ def break_even_depth(stake: Stake) -> Decimal:
 
 
 def share_worn(new: Decimal, remaining: Decimal, worn_out: Decimal) -> Decimal:
-    """The share of the tread that is gone, of what is there to be run off."""
-    return (new - remaining) / (new - worn_out)
+    """The share of the tread that is gone, of what is there to be run off; all of it where none ever was."""
+    return (new - remaining) / (new - worn_out) if new > worn_out else Decimal(1)
 
 
 def cost_per_distance_new(stake: Stake, distance_per_depth: Decimal) -> Decimal:
@@ -167,6 +169,8 @@ def _candidates(stake: Stake) -> Iterator[tuple[Input, Decimal]]:
 
 def _possible(stake: Stake, name: Input, at: Decimal) -> bool:
     """Whether an input may have a value at all."""
+    if abs(at) > _BEYOND_REASON:
+        return False
     if name == "downtime":
         return True
     if at < 0:

@@ -392,6 +392,7 @@ def test_a_dual_mate_that_a_new_tyre_would_not_match_counts() -> None:
         ("replacement", {"pull_point_mm": 8}, "/replacement/pull_point_mm"),
         ("replacement", {"casing_value": "110.00"}, "/replacement/casing_value"),
         ("replacement", {"price": "110.005"}, "/replacement/price"),
+        ("replacement", {"pull_point_mm": 7.95}, "/replacement/pull_point_mm"),
         ("tyre", {"new_tread_depth_mm": 1.5, "tread_depth_mm": 1.5}, "/tyre/new_tread_depth_mm"),
     ],
 )
@@ -409,3 +410,27 @@ def test_why_it_is_not_reckoned_is_told() -> None:
     assert "/tyre/new_tread_depth_mm" in (quote(request).not_reckoned or "")
     del request["replacement"]
     assert "/replacement" in (quote(request).not_reckoned or "")
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"failure_percent": 5e-324, "failure_cost": "0.0001"},
+        {"pull_point_mm": 7.8, "price": "999999999", "casing_value": "999999998.9999"},
+        {"distance_per_mm": 1, "price": "0.01"},
+        {"downtime": {"cost_per_hour": "999999999.9999", "replacement_minutes": 0, "repair_minutes": 100000}},
+    ],
+)
+def test_extremes_are_reckoned_too(changed: Json) -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["replacement"] |= changed
+    assert quote(request).repair_or_replace is not None
+
+
+def test_a_tread_that_was_never_there_is_all_gone() -> None:
+    request = till("uk_counter_vat_inclusive")
+    request["tyre"] |= {"new_tread_depth_mm": 1.6, "tread_depth_mm": 1.6}
+    request["replacement"]["pull_point_mm"] = 0
+    worth = quote(request).repair_or_replace
+    assert worth is not None
+    assert worth.worn_percent.low == 100
