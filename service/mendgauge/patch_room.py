@@ -6,7 +6,7 @@ beads, so a rectangular one lies square to the tread. Lengths in mm.
 
 from __future__ import annotations
 
-from math import hypot, inf, pi
+from math import hypot, pi
 
 import msgspec
 
@@ -87,4 +87,4 @@ def largest_round(distance_low: float, neighbour_high: float, gap: float) -> flo
 
 def largest_across(off_centre: Interval, half_width: Interval) -> float:
     """Largest extent across the tread of a patch that surely stays within half a width of the centre line."""
-    return inf if half_width.low == inf else max(0.0, 2.0 * (half_width.low - off_centre.high))
+    return max(0.0, 2.0 * (half_width.low - off_centre.high))

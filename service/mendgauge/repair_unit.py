@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
+from math import floor
 from typing import Any, Final
 
 import msgspec
@@ -54,7 +55,8 @@ def units_for(intake: Intake, verdict: Repairability) -> RepairUnits:
     shelf = shelf_for(intake)
     needs = needs_of(intake)
     channels = [need for need in needs if need.injury.through != NO]
-    rounds = _rounds(intake, channels, shelf) if offer != "withheld" else ()
+    undecided = [need for need in channels if need.one_piece == EITHER]
+    rounds = _rounds(intake, channels, undecided, shelf) if offer != "withheld" else ()
     return RepairUnits(
         reference=verdict.reference,
         rulebook=rulebook_used(edition),
@@ -65,7 +67,7 @@ def units_for(intake: Intake, verdict: Repairability) -> RepairUnits:
         drawn_from="generic" if shelf.generic else "stock",
         injuries=tuple(_injury(need, rounds, intake, words) for need in needs),
         proven=all(one.picked.assignment.proven for one in rounds),
-        to_establish=_to_establish(verdict.to_establish, rounds, words) if rounds else verdict.to_establish,
+        to_establish=_to_establish(verdict.to_establish, rounds, undecided, words),
         cautions=(*verdict.cautions, *_cautions(words.units, shelf, offered=bool(rounds))),
     )
 
@@ -78,8 +80,7 @@ class Round(msgspec.Struct, frozen=True, eq=False):
     of_injury: dict[int, int]
 
 
-def _rounds(intake: Intake, channels: list[Need], shelf: Shelf) -> tuple[Round, ...]:
-    undecided = [need for need in channels if need.one_piece == EITHER]
+def _rounds(intake: Intake, channels: list[Need], undecided: list[Need], shelf: Shelf) -> tuple[Round, ...]:
     if not channels:
         return ()
     kinds: tuple[Kind, ...] = ("one_piece", "two_piece") if undecided else ("one_piece",)
@@ -222,11 +223,17 @@ def _room(need: Need, words: UnitWords) -> Room:
         limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
     most, by = min(limits)
     return Room(
-        patch_mm=tidy(most),
-        across_mm=tidy(across),
+        patch_mm=_cut_off(most, 1000.0),
+        across_mm=_cut_off(across, 1000.0),
         limited_by=by,
-        says=words.room[by].format(has=quantity(tidy(most), tidy(most), "mm")),
+        says=words.room[by if most > 0.0 else "none"].format(has=f"{_cut_off(most, 10.0):g} mm"),
     )
+
+
+def _cut_off(length: float, per_mm: float) -> float:
+    """A largest length to a part of a mm: rounded up it would allow what does not fit."""
+    # A millionth of a mm more keeps what is exact from falling to the part below.
+    return floor((length + 1e-6) * per_mm) / per_mm
 
 
 def _chosen(picked: Picked, place: int, option: Option, words: UnitWords) -> Chosen:
@@ -270,7 +277,8 @@ _PLACE: Final = (
     "tread_depth",
 )
 _LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
-    "one_or_two_pieces": ("lean", "crown_thickness"),
+    "one_piece_lean": ("lean",),
+    "one_piece_crown": ("crown_thickness",),
     "stem_diameter": ("diameter", "stage"),
     "stem_length": ("crown_thickness", "tread_depth", "emerges_in", "lean"),
     "largest_injury": ("diameter", "stage"),
@@ -285,18 +293,23 @@ _LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
 """The facts behind each question of fit; what is not named hangs on the unit alone."""
 
 
-def _to_establish(asked: tuple[ToEstablish, ...], rounds: tuple[Round, ...], words: Wording) -> tuple[ToEstablish, ...]:
+def _to_establish(
+    asked: tuple[ToEstablish, ...], rounds: tuple[Round, ...], undecided: list[Need], words: Wording
+) -> tuple[ToEstablish, ...]:
     """The verdict's questions, then those that decide the unit alone, the one that settles most first."""
     settles: dict[str, dict[str, None]] = {}
-    for question, need in _open_questions(rounds):
+    for question, need in _open_questions(rounds, undecided) if rounds else ():
         for field in missing(_LOOKS_AT.get(question, ()), need.injury):
             settles.setdefault(field, {})[question] = None
-    told = [msgspec.structs.replace(one, settles=(*one.settles, *settles.pop(one.field, ()))) for one in asked]
+    told = [
+        msgspec.structs.replace(one, settles=tuple({**dict.fromkeys(one.settles), **settles.pop(one.field, {})}))
+        for one in asked
+    ]
     rest = sorted(settles.items(), key=lambda entry: -len(entry[1]))
     return (*told, *(in_words(Ask(field, tuple(names), 0, 0.0), words) for field, names in rest))
 
 
-def _open_questions(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Need]]:
+def _open_questions(rounds: tuple[Round, ...], undecided: list[Need]) -> Iterator[tuple[str, Need]]:
     for one in rounds:
         for place, option in enumerate(one.picked.assignment.options):
             need = one.picked.needs[place]
@@ -304,10 +317,11 @@ def _open_questions(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Need]]:
             yield from ((miss.code, need) for piece in pieces for miss in piece.open)
             if option is not None:
                 yield from ((miss.code, need) for miss in meeting(one.picked, place, option))
-            if len(need.injury.emerges) > 1:
-                yield "stem_length", need
-    if len(rounds) > 1:
-        yield from (("one_or_two_pieces", need) for need in rounds[0].picked.needs)
+    for need in undecided:
+        if at_most(need.lean, need.one_piece_to_deg) == EITHER:
+            yield "one_piece_lean", need
+        if need.house.max_one_piece_crown_mm is not None:
+            yield "one_piece_crown", need
 
 
 def _cautions(words: UnitWords, shelf: Shelf, *, offered: bool) -> Iterator[Caution]:

@@ -148,7 +148,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="What limits the diameter.",
             examples=["band"],
-            extra_json_schema=open_words("band", "shoulder", "earlier_repair", "injury", "nothing"),
+            extra_json_schema=open_words("band", "shoulder", "earlier_repair", "injury"),
         ),
     ]
     says: Annotated[str, Meta(description="The same in words.")]

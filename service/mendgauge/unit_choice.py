@@ -104,14 +104,14 @@ def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords
     """Why a unit that does, or may, was not taken."""
     chosen = picked.assignment.options[channel]
     rival = None if chosen is None else _rival(one, chosen)
+    if chosen is not None and len(chosen.pieces) == 1 and rival is None:
+        return (said("one_piece_does", words, sure=not chosen.pieces[0].open),)
     if rival is None or one.cost < rival.cost:
         blocked = tuple(_blocked(picked, channel, one, words))
         if blocked:
             return blocked
     if rival is not None:
         return (*(tell(miss, words) for miss in one.open), worse_than(one, rival, words))
-    if chosen is not None and len(chosen.pieces) == 1:
-        return (said("one_piece_does", words, sure=not chosen.pieces[0].open),)
     if chosen is not None:
         return (*(tell(miss, words) for miss in one.open), said("hangs_on_more", words))
     if one.item.unit.kind == "one_piece":

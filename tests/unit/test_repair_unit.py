@@ -202,7 +202,7 @@ def test_an_unknown_lean_names_both_and_asks() -> None:
     assert two.chosen is not None
     assert not two.chosen.certain
     asked = {question.field: question.settles for question in told.to_establish}
-    assert "one_or_two_pieces" in asked["/injuries/0/lean_deg"]
+    assert "one_piece_lean" in asked["/injuries/0/lean_deg"]
 
 
 @pytest.mark.parametrize(
