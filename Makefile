@@ -31,17 +31,19 @@ test: setup  ## every test
 test-slow: setup  ## the properties at length
 	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow'
 
-check: setup  ## ruff, mypy --strict, import-linter
+check: setup  ## ruff, mypy --strict, import-linter, nothing that breaks callers of the last release
 	$(BIN)/ruff format --check
 	$(BIN)/ruff check
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
+	$(BIN)/python -m mendgauge_client.contract.released openapi/released openapi/openapi.json
 
 openapi: setup  ## openapi/openapi.json from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json
 
 examples: setup  ## the answers of the golden examples, written anew
 	$(BIN)/python tests/contract/test_golden.py
+	$(BIN)/python sdk/generate.py
 
 container: setup  ## the images built, run and tried on a machine without an image registry (as root)
 	docker/try.sh

@@ -19,6 +19,7 @@ from mendgauge_client import AsyncMendgauge, Mendgauge, models
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "sdk" / "mendgauge_client"
+MATERIAL = "contract/material"
 DOCUMENT: dict[str, Any] = json.loads((ROOT / "openapi" / "openapi.json").read_text("utf-8"))
 
 
@@ -31,10 +32,19 @@ def test_the_client_is_made_from_the_document(tmp_path: Path) -> None:
     subprocess.run(
         [sys.executable, str(ROOT / "sdk" / "generate.py"), "--into", str(tmp_path)], check=True, cwd=tmp_path
     )
-    made = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    assert sorted(made) == ["client.py", "models.py"]
+    made = files_in(tmp_path)
+    committed = {"client.py", "models.py"} | {f"{MATERIAL}/{name}" for name in files_in(PACKAGE / MATERIAL)}
+    assert made.keys() == committed, "other examples than those of openapi/examples: run `make sdk`"
     for name, content in made.items():
-        assert content == (PACKAGE / name).read_bytes(), f"{name} is not what openapi.json makes: run `make sdk`"
+        assert content == (PACKAGE / name).read_bytes(), f"{name} is not what openapi/ makes: run `make sdk`"
+
+
+def files_in(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_the_contract_kit_has_the_golden_examples_as_they_are() -> None:
+    assert files_in(PACKAGE / MATERIAL / "examples") == files_in(ROOT / "openapi" / "examples")
 
 
 def test_every_operation_has_a_method_in_both_clients() -> None:

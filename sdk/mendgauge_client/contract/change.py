@@ -1,8 +1,7 @@
 """One change between two OpenAPI documents, and what kinds of change there are.
 
-The kinds, and which of them break a caller, follow two published lists: GitHub's for its REST API (docs.github.com,
-"Breaking changes") and Zalando's RESTful API guidelines (rules 106 to 108, "compatibility"). Where they differ, for words
-added to a list in an answer, the document itself says that answers may grow, as GitHub's list has it.
+The kinds, and which of them break a caller, follow a published list: "About breaking changes in the REST API" of
+GitHub's documentation (docs.github.com). What it says of parameters holds for the fields of a body too.
 """
 
 from __future__ import annotations

@@ -16,8 +16,8 @@ METHODS = ("get", "put", "post", "delete", "options", "head", "patch", "trace")
 def changes(before: Document, after: Document) -> list[Change]:
     """Every change from one document to another, those that break a caller first.
 
-    Prose and examples are passed over. Schemas are compared where an operation reaches them, and as they are used there:
-    in what is sent, in what is told, or both.
+    Prose and examples are passed over. Schemas are compared where an operation reaches them, and as it uses them: in
+    what is sent, in what is told, or both.
     """
     return sorted(_Comparison(before, after).changes(), key=lambda change: not change.breaking)
 
@@ -146,7 +146,8 @@ def _headers(place: str, before: Document, after: Document) -> Iterator[Change]:
 
 def _ways_in(document: Document, operation: Document) -> list[frozenset[str]]:
     """Each set of credentials that opens an operation; an empty one where it is open to all."""
-    return [frozenset(way) for way in operation.get("security", document.get("security", []))] or [frozenset()]
+    ways = operation["security"] if "security" in operation else document.get("security", [])
+    return [frozenset(way) for way in ways] or [frozenset()]
 
 
 def _told_ways(ways: list[frozenset[str]]) -> str:

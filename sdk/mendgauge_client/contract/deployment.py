@@ -101,7 +101,7 @@ class Deployment:
         return document if isinstance(document, dict) and isinstance(document.get("paths"), dict) else None
 
     def offers(self, operation: Operation) -> bool:
-        """Whether the deployment's document has an operation; one that has no document is taken at the client's word."""
+        """Whether the deployment's document has an operation; without a document, the client's own is believed."""
         return self.served is None or operation.method.lower() in self.served["paths"].get(operation.path, {})
 
     def close(self) -> None:

@@ -19,9 +19,9 @@ def limit_changes(before: Schema, after: Schema) -> Iterator[tuple[bool, str]]:
         ("lowest value", ("minimum", "exclusiveMinimum"), -1),
         ("highest value", ("maximum", "exclusiveMaximum"), 1),
     ):
-        was, now = _bound(before, low, high, sign), _bound(after, low, high, sign)
-        if was != now:
-            yield now < was, f"{words} {_told(before, low, high)} before, {_told(after, low, high)} now"
+        bound, bound_now = _bound(before, low, high, sign), _bound(after, low, high, sign)
+        if bound != bound_now:
+            yield bound_now < bound, f"{words} {_told(before, low, high)} before, {_told(after, low, high)} now"
     for rule in (*UPPER, *LOWER, *EXACT):
         was, now = before.get(rule), after.get(rule)
         if was != now:
@@ -29,7 +29,7 @@ def limit_changes(before: Schema, after: Schema) -> Iterator[tuple[bool, str]]:
 
 
 def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[float, bool]:
-    """A bound such that a smaller one is tighter: the value, negated where it is the lowest, and whether it is taken."""
+    """A bound, such that a smaller one is tighter: the value, negated if it is the lowest, and whether it is taken."""
     bounds = [(sign * float(schema[name]), name == inclusive) for name in (inclusive, exclusive) if name in schema]
     return min(bounds, default=(float("inf"), True))
 

@@ -41,6 +41,7 @@ class Edge:
         request_id = _request_id(scope)
         method = scope["method"]
         if method == "HEAD":
+            scope = scope.copy()  # the server's own must go on saying HEAD: it would miss the body of a GET
             scope["method"] = "GET"
         scope.setdefault("state", {})["request_id"] = request_id
         answer = _Answer(send, request_id, with_body=method != "HEAD")

@@ -1,0 +1,67 @@
+"""Every answer tells its request id: the caller's own where it is well formed, one made up otherwise."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import partial
+
+from mendgauge_client._transport import REQUEST_ID_PATTERN
+from mendgauge_client.contract.asking import CASE, request_id_of
+from mendgauge_client.contract.check import BrokenError, Check
+from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.errors import REQUEST_ID
+
+GROUP = "request id"
+WELL_FORMED = ("a", "CONTRACT-KIT.000172", "0af7651916cd43dd8448eb211c80319c", "kit:a_b", "x" * 64)
+ILL_FORMED = ("two words", "x" * 65, '"quoted"', "{kit}")
+PLACES = {
+    "a reading": ("GET", "/v1/tyre-markings?marking=205/55R16"),
+    "a decision": ("POST", "/v1/repairability"),
+    "a refusal": ("GET", "/v1/tyre-markings"),
+    "a path that does not exist": ("GET", "/v1/no-such-path"),
+    "a health check": ("GET", "/health/live"),
+}
+
+
+def checks() -> Iterator[Check]:
+    """The checks of this group."""
+    for place, (method, path) in PLACES.items():
+        yield Check(GROUP, f"a well-formed one is taken over by {place}", partial(_taken, method, path))
+        yield Check(GROUP, f"an ill-formed one is replaced by {place}", partial(_replaced, method, path))
+        yield Check(GROUP, f"one is made where none was sent, by {place}", partial(_made, method, path))
+
+
+def _taken(method: str, path: str, deployment: Deployment) -> None:
+    for given in WELL_FORMED:
+        if (told := _told(deployment, method, path, given)) != given:
+            raise BrokenError(f"sent {REQUEST_ID}: {given}, told {told!r}")
+
+
+def _replaced(method: str, path: str, deployment: Deployment) -> None:
+    for given in ILL_FORMED:
+        told = _told(deployment, method, path, given)
+        if told == given or not _well_formed(told):
+            raise BrokenError(
+                f"sent {REQUEST_ID}: {given}, told {told!r}; expected one of the form {REQUEST_ID_PATTERN}"
+            )
+
+
+def _made(method: str, path: str, deployment: Deployment) -> None:
+    first, second = (_told(deployment, method, path, None) for _ in range(2))
+    if not _well_formed(first):
+        raise BrokenError(f"sent none, told {first!r}; expected one of the form {REQUEST_ID_PATTERN}")
+    if first == second:
+        raise BrokenError(f"two requests were told the same id: {first!r}")
+
+
+def _told(deployment: Deployment, method: str, path: str, given: str | None) -> str | None:
+    headers = {} if given is None else {REQUEST_ID: given}
+    response = (
+        deployment.post(path, CASE, headers) if method == "POST" else deployment.ask("GET", path, headers=headers)
+    )
+    return request_id_of(response)
+
+
+def _well_formed(told: str | None) -> bool:
+    return told is not None and re.fullmatch(REQUEST_ID_PATTERN, told) is not None

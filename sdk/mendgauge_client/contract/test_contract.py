@@ -1,0 +1,34 @@
+"""The checks of the contract as tests: `pytest --pyargs mendgauge_client.contract --base-url https://bench.example`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from mendgauge_client.contract.check import Check
+from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.contract.suite import all_checks, outcome
+from mendgauge_client.errors import SettingsError
+
+
+@pytest.fixture(scope="module")
+def deployment(request: pytest.FixtureRequest) -> Iterator[Deployment]:
+    """The deployment that the options name."""
+    options = request.config
+    try:
+        deployment = Deployment(options.getoption("base_url"), burst=options.getoption("contract_burst"))
+    except SettingsError as error:
+        raise pytest.UsageError(f"{error} (here: --base-url)") from error
+    with deployment:
+        yield deployment
+
+
+@pytest.mark.parametrize("check", [pytest.param(check, id=f"{check.group}: {check.name}") for check in all_checks()])
+def test_the_deployment_keeps_the_contract(check: Check, deployment: Deployment) -> None:
+    """Fails with the faults found; skipped where the promise does not apply to this deployment."""
+    made = outcome(check, deployment)
+    if made.result == "not tried":
+        pytest.skip(made.says)
+    if made.result == "failed":
+        pytest.fail(made.says, pytrace=False)
