@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import msgspec
 
@@ -14,7 +15,7 @@ from mendgauge.quantity import EITHER, YES, Interval, Truth, at_most, both
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema import InjurySize
 from mendgauge.unit_answer import Channel, Outline, Passes, Preparation, SizeLimit
-from mendgauge.unit_need import Need
+from mendgauge.unit_need import Figures, Need
 from mendgauge.wording import Wording
 
 TOLD = {1: "yes", 2: "no", 3: "open"}
@@ -39,12 +40,14 @@ def channel_of(need: Need) -> Channel:
 
 def preparation_of(need: Need, edition: Edition, words: Wording) -> Preparation:
     """How the channel is cut and the liner buffed; a channel that is cut already takes no more passes."""
-    known = need.figures
+    return _preparation(need.figures, need.channel, need.injury.stages != ("prepared",), edition, words)
+
+
+@lru_cache(maxsize=1024)
+def _preparation(known: Figures, cut: Interval, to_cut: bool, edition: Edition, words: Wording) -> Preparation:
     tools, passes, cleaned = known.tools, known.passes, known.cleaned
     sides = (passes.first, "outside" if passes.first == "inside" else "inside")
     times = figure(edition, passes, passes.passes_low, passes.passes_high, "passes")
-    to_cut = need.injury.stages != ("prepared",)
-    cut = need.channel
     margin = known.unit.buffed_margin_mm
     preparation = Preparation(
         cutter=figure(edition, known.cutters, tidy(cut.low), tidy(cut.high), "mm"),

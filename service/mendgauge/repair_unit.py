@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from math import floor
 from typing import Any, Final
 
@@ -19,7 +20,7 @@ from mendgauge.case import Case
 from mendgauge.caution import Caution
 from mendgauge.completion import put
 from mendgauge.establish import Ask, ToEstablish, in_words, missing
-from mendgauge.figure import figure, span, tidy
+from mendgauge.figure import Figure, figure, span, tidy
 from mendgauge.finding import quantity
 from mendgauge.intake import Intake, take_in
 from mendgauge.offer import deciding_findings, offer_for
@@ -31,7 +32,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.unit_answer import Choice, Chosen, InjuryUnit, NeededUnit, Piece, Reason, RepairUnits, Room
 from mendgauge.unit_choice import Kind, Picked, meeting, nothing_fits, passed_over, pick
 from mendgauge.unit_fit import stem_length
-from mendgauge.unit_need import Need, needs_of
+from mendgauge.unit_need import Figures, Need, needs_of
 from mendgauge.unit_reasons import tell
 from mendgauge.unit_search import Option
 from mendgauge.unit_shelf import Shelf, shelf_for
@@ -68,7 +69,7 @@ def units_for(intake: Intake, verdict: Repairability) -> RepairUnits:
         injuries=tuple(_injury(need, rounds, intake, words) for need in needs),
         proven=all(one.picked.assignment.proven for one in rounds),
         to_establish=_to_establish(verdict.to_establish, rounds, undecided, words),
-        cautions=(*verdict.cautions, *_cautions(words.units, shelf, offered=bool(rounds))),
+        cautions=(*verdict.cautions, *(_cautions(words.units, shelf.generic) if rounds else ())),
     )
 
 
@@ -195,15 +196,15 @@ def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords)
 
 
 def _needed(need: Need, edition: Edition, words: UnitWords) -> NeededUnit:
-    known, unit = need.figures, need.figures.unit
+    known = need.figures
     length, proud = stem_length(need)
     reach = need.reach if need.reinforced == NO else need.reach_reinforced
     return NeededUnit(
         stem_mm=span(need.channel),
         stem_length_mm=tidy(length.high),
         proud_mm=tidy(proud.high),
-        grip=figure(edition, known.stem_length, known.stem_length.grip_mm, known.stem_length.grip_mm, "mm"),
-        reach=figure(edition, unit, reach.high, reach.high, "mm"),
+        grip=_grip(known, edition),
+        reach=_reach(known, reach.high, edition),
         reinforced=TOLD[need.reinforced],
         patch_mm=tidy(need.mouth_long.high + 2.0 * reach.high),
         patch_width_mm=tidy(need.mouth_across.high + 2.0 * reach.high),
@@ -211,6 +212,17 @@ def _needed(need: Need, edition: Edition, words: UnitWords) -> NeededUnit:
         carcass=need.carcass or "not_known",
         arrows=words.arrows[need.carcass or "not_known"],
     )
+
+
+@lru_cache(maxsize=256)
+def _grip(known: Figures, edition: Edition) -> Figure:
+    grip = known.stem_length.grip_mm
+    return figure(edition, known.stem_length, grip, grip, "mm")
+
+
+@lru_cache(maxsize=256)
+def _reach(known: Figures, reach: float, edition: Edition) -> Figure:
+    return figure(edition, known.unit, reach, reach, "mm")
 
 
 def _room(need: Need, words: UnitWords) -> Room:
@@ -324,12 +336,10 @@ def _open_questions(rounds: tuple[Round, ...], undecided: list[Need]) -> Iterato
             yield "one_piece_crown", need
 
 
-def _cautions(words: UnitWords, shelf: Shelf, *, offered: bool) -> Iterator[Caution]:
-    if not offered:
-        return
-    if shelf.generic:
-        yield caution("generic_sizes", words)
-    yield caution("unit_maker", words)
+@lru_cache(maxsize=64)
+def _cautions(words: UnitWords, generic: bool) -> tuple[Caution, ...]:
+    codes = (*(("generic_sizes",) if generic else ()), "unit_maker")
+    return tuple(caution(code, words) for code in codes)
 
 
 def caution(code: str, words: UnitWords) -> Caution:

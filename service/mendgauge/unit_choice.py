@@ -11,10 +11,10 @@ import msgspec
 from mendgauge.patch_room import Patch, between, clear
 from mendgauge.quantity import NO, YES, Truth
 from mendgauge.unit_answer import PassedOver, Reason
-from mendgauge.unit_fit import Item, Miss, misses
+from mendgauge.unit_fit import Item, Miss, misses, open_questions
 from mendgauge.unit_need import Need
 from mendgauge.unit_reasons import none_in_stock, said, tell, worse_than
-from mendgauge.unit_search import Assignment, Candidate, Option, assign, options
+from mendgauge.unit_search import Assignment, Candidate, Option, assign, candidate, options
 from mendgauge.unit_shelf import Shelf
 from mendgauge.wording import UnitWords
 
@@ -23,11 +23,11 @@ _APART: Final = ("stem", "patch")
 
 
 class Picked(msgspec.Struct, frozen=True, eq=False):
-    """What was looked at and what was chosen for every channel of a tyre."""
+    """What was chosen for every channel of a tyre, and from what."""
 
     needs: tuple[Need, ...]
     shelf: Shelf
-    looked_at: tuple[tuple[tuple[Miss, ...], ...], ...]
+    on: date
     options: tuple[tuple[Option, ...], ...]
     assignment: Assignment
 
@@ -38,20 +38,24 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
 
 def pick(needs: tuple[Need, ...], shelf: Shelf, on: date) -> Picked:
     """The best units from the shelf for all channels together; each need says whether one piece is allowed."""
-    looked_at = tuple(tuple(misses(one, need, on) for one in shelf.items) for need in needs)
-    found = tuple(_options(need, shelf, missed, len(needs)) for need, missed in zip(needs, looked_at, strict=True))
+    found = tuple(_options(need, shelf, on, len(needs)) for need in needs)
     assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
-    return Picked(needs, shelf, looked_at, found, assignment)
+    return Picked(needs, shelf, on, found, assignment)
 
 
-def _options(need: Need, shelf: Shelf, missed: tuple[tuple[Miss, ...], ...], channels: int) -> tuple[Option, ...]:
-    by_kind: dict[str, list[Candidate]] = {"one_piece": [], "stem": [], "patch": []}
-    for one, found in zip(shelf.items, missed, strict=True):
-        if not found or found[0].answer != NO:
-            by_kind[one.unit.kind].append(Candidate(one, found))
-    return options(
-        by_kind["one_piece"], by_kind["stem"], by_kind["patch"], channels, one_piece_allowed=need.one_piece != NO
-    )
+def _options(need: Need, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
+    one_piece = _candidates(shelf.one_piece, need, on) if need.one_piece != NO else []
+    # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
+    if channels == 1 and any(not one.open for one in one_piece):
+        return options(one_piece, (), (), channels, one_piece_allowed=True)
+    stems, patches = _candidates(shelf.stems, need, on), _candidates(shelf.patches, need, on)
+    return options(one_piece, stems, patches, channels, one_piece_allowed=need.one_piece != NO)
+
+
+def _candidates(items: tuple[Item, ...], need: Need, on: date) -> list[Candidate]:
+    """The units that fit a channel or may."""
+    asked = ((one, open_questions(one, need, on)) for one in items)
+    return [candidate(one, questions) for one, questions in asked if questions is not None]
 
 
 def _clear(needs: tuple[Need, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
@@ -91,12 +95,13 @@ def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[Pass
     """Every unit of the shelf that was not taken for a channel, with the reasons."""
     chosen = picked.assignment.options[channel]
     taken = () if chosen is None else tuple(piece.item.index for piece in chosen.pieces)
-    for one, missed in zip(picked.shelf.items, picked.looked_at[channel], strict=True):
+    for one in picked.shelf.items:
         if one.index in taken:
             continue
+        missed = misses(one, picked.needs[channel], picked.on)
         broken = tuple(tell(miss, words) for miss in missed if miss.answer == NO)
         yield PassedOver(
-            code=one.unit.code, reasons=broken or _not_the_best(picked, channel, Candidate(one, missed), words)
+            code=one.unit.code, reasons=broken or _not_the_best(picked, channel, candidate(one, missed), words)
         )
 
 
@@ -145,8 +150,8 @@ def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | Non
 
 
 def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
-    found = zip(picked.shelf.items, picked.looked_at[channel], strict=True)
-    return any(one.unit.kind == kind and (not missed or missed[0].answer != NO) for one, missed in found)
+    of_kind = picked.shelf.stems if kind == "stem" else picked.shelf.patches
+    return bool(_candidates(of_kind, picked.needs[channel], picked.on))
 
 
 def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
@@ -163,8 +168,8 @@ def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reaso
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
     """The nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
     near = []
-    for one, missed in zip(picked.shelf.items, picked.looked_at[channel], strict=True):
-        failed = [miss for miss in missed if miss.answer == NO]
+    for one in picked.shelf.items:
+        failed = [miss for miss in misses(one, picked.needs[channel], picked.on) if miss.answer == NO]
         if one.unit.kind in kinds and failed:
             near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
     if near:

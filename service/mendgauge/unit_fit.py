@@ -36,8 +36,13 @@ class Miss(msgspec.Struct, frozen=True):
     unit: str = ""
 
 
+Cost: TypeAlias = tuple[int, int, int, int, int, Decimal, int]
+"""Channels unserved, questions open, pairs where one piece would do, area in thousandths of a mm², pieces without a
+price, price, stem length in thousandths of a mm. Whole numbers and decimals, so that sums compare exactly."""
+
+
 class Item(msgspec.Struct, frozen=True, eq=False):
-    """A unit on the shelf as the search sees it, read once."""
+    """A unit on the shelf as the search sees it, read once; `cost` is what it adds where no question is open."""
 
     unit: StockUnit
     index: int
@@ -45,11 +50,7 @@ class Item(msgspec.Struct, frozen=True, eq=False):
     patch: Patch | None
     price: Decimal | None
     on_hand: float
-
-    @property
-    def is_patch(self) -> bool:
-        """Whether it is a patch without a stem."""
-        return self.unit.kind == "patch"
+    cost: Cost
 
 
 def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
@@ -61,42 +62,54 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
         else:
             patch = round_patch(unit.patch_mm or 0.0)
     price = None if unit.price is None else Decimal(unit.price)
-    return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand)
+    area = 0 if patch is None else round(patch.area * 1000.0)
+    length = round((unit.stem_length_mm or 0.0) * 1000.0)
+    cost = (0, 0, 0, area, int(price is None), price or Decimal(0), length)
+    return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand, cost)
 
 
 def misses(one: Item, need: Need, on: date) -> tuple[Miss, ...]:
     """Every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
-    found = [miss for miss in _all(one, need, on) if miss.answer != YES]
-    found.sort(key=lambda miss: miss.answer)
+    return tuple(sorted(_missed(one, need, on), key=lambda miss: miss.answer))
+
+
+def open_questions(one: Item, need: Need, on: date) -> tuple[Miss, ...] | None:
+    """What is not settled of a unit that fits a channel or may; none where it surely does not."""
+    found = []
+    for miss in _missed(one, need, on):
+        if miss.answer == NO:
+            return None
+        found.append(miss)
     return tuple(found)
 
 
-def _all(one: Item, need: Need, on: date) -> Iterator[Miss]:
+def _missed(one: Item, need: Need, on: date) -> Iterator[Miss]:
+    """The questions whose answer is not yes, one after another."""
     unit = one.unit
     if unit.kind == "one_piece" and need.one_piece != YES:
         yield Miss("two_piece_needed", need.one_piece, needs=_one_piece_if(need))
     if unit.stem_mm is not None:
-        yield _stem_diameter(unit.stem_mm, need)
-        yield _stem_length(unit, need)
+        yield from _stem_diameter(unit.stem_mm, need)
+        yield from _stem_length(unit, need)
     if one.patch is not None:
-        yield _construction(unit, need)
-        yield _reinforced(unit, need)
-        yield _covers(one.patch, unit, need)
-        yield _in_width("leaves_band", one.patch, need, need.band)
-        yield _in_width("on_shoulder", one.patch, need, need.shoulder)
+        yield from _construction(unit, need)
+        yield from _reinforced(unit, need)
+        yield from _covers(one.patch, unit, need)
+        yield from _in_width("leaves_band", one.patch, need, need.band)
+        yield from _in_width("on_shoulder", one.patch, need, need.shoulder)
         yield from _clear_of_earlier(one.patch, need)
-    if unit.largest_injury_mm is not None:
-        most = unit.largest_injury_mm
-        answer, over = at_most(need.channel, most), need.channel.high - most
-        yield Miss("largest_injury", answer, point(most), need.channel, over, "mm")
-    if unit.largest_lean_deg is not None:
-        steepest = unit.largest_lean_deg
-        answer, over = at_most(need.lean, steepest), need.lean.high - steepest
-        yield Miss("largest_lean", answer, point(steepest), need.lean, over, "deg")
+    yield from _at_most("largest_injury", need.channel, unit.largest_injury_mm, "mm")
+    yield from _at_most("largest_lean", need.lean, unit.largest_lean_deg, "deg")
     if unit.expires_on is not None and unit.expires_on < on:
         yield Miss("expired", NO, unit.expires_on.isoformat(), by=float((on - unit.expires_on).days), unit="days")
     if one.on_hand < 1.0:
         yield Miss("none_on_hand", NO)
+
+
+def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Iterator[Miss]:
+    """What a unit's maker lets it repair; what he does not limit is not limited."""
+    if most is not None and (answer := at_most(asked, most)) != YES:
+        yield Miss(code, answer, point(most), asked, asked.high - most, unit)
 
 
 def _one_piece_if(need: Need) -> str:
@@ -106,12 +119,12 @@ def _one_piece_if(need: Need) -> str:
     )
 
 
-def _stem_diameter(stem: float, need: Need) -> Miss:
+def _stem_diameter(stem: float, need: Need) -> Iterator[Miss]:
     cut = need.channel
     if not cut.low <= stem <= cut.high:
-        off = max(cut.low - stem, stem - cut.high)
-        return Miss("stem_diameter", NO, point(stem), cut, off, "mm")
-    return Miss("stem_diameter", YES if cut.known else EITHER, point(stem), cut, unit="mm")
+        yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - stem, stem - cut.high), "mm")
+    elif not cut.known:
+        yield Miss("stem_diameter", EITHER, point(stem), cut, unit="mm")
 
 
 def stem_length(need: Need, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
@@ -135,16 +148,18 @@ def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> floa
     return {"groove": trim.in_groove_mm, "lug": trim.on_lug_mm, "inside": trim.inside_mm}[where]
 
 
-def _stem_length(unit: StockUnit, need: Need) -> Miss:
+def _stem_length(unit: StockUnit, need: Need) -> Iterator[Miss]:
     needed, _ = stem_length(need, unit)
     if unit.stem_length_mm is None:
-        return Miss("stem_length", EITHER, "of unknown length", needed, unit="mm")
-    return _extent("stem_length", unit.stem_length_mm, needed)
+        yield Miss("stem_length", EITHER, "of unknown length", needed, unit="mm")
+    else:
+        yield from _extent("stem_length", unit.stem_length_mm, needed)
 
 
-def _construction(unit: StockUnit, need: Need) -> Miss:
+def _construction(unit: StockUnit, need: Need) -> Iterator[Miss]:
     has = unit.construction
-    return Miss("construction", _suits(has, need), has or "of unknown make", need.carcass or "not known")
+    if (answer := _suits(has, need)) != YES:
+        yield Miss("construction", answer, has or "of unknown make", need.carcass or "not known")
 
 
 def _suits(has: str | None, need: Need) -> Truth:
@@ -156,12 +171,12 @@ def _suits(has: str | None, need: Need) -> Truth:
     return YES if all(fits) else EITHER if any(fits) else NO
 
 
-def _reinforced(unit: StockUnit, need: Need) -> Miss:
+def _reinforced(unit: StockUnit, need: Need) -> Iterator[Miss]:
     if need.reinforced == NO or unit.reinforced:
-        return Miss("not_reinforced", YES)
-    answer = NO if need.reinforced == YES and unit.reinforced is False else EITHER
+        return
+    answer: Truth = NO if need.reinforced == YES and unit.reinforced is False else EITHER
     has = "not reinforced" if unit.reinforced is False else "not known to be reinforced"
-    return Miss("not_reinforced", answer, has, need.channel, unit="mm")
+    yield Miss("not_reinforced", answer, has, need.channel, unit="mm")
 
 
 def reach_of(unit: StockUnit, need: Need) -> Interval:
@@ -171,25 +186,29 @@ def reach_of(unit: StockUnit, need: Need) -> Interval:
     return need.reach_reinforced if unit.reinforced else need.reach
 
 
-def _covers(patch: Patch, unit: StockUnit, need: Need) -> Miss:
+def _covers(patch: Patch, unit: StockUnit, need: Need) -> Iterator[Miss]:
     past = reach_of(unit, need).times(2.0)
     if patch.is_round:
-        return _extent("patch_too_small", 2.0 * patch.half_across, need.mouth_long.plus(past))
+        yield from _extent("patch_too_small", 2.0 * patch.half_across, need.mouth_long.plus(past))
+        return
     across = _extent("patch_too_small", 2.0 * patch.half_across, need.mouth_across.plus(past))
     along = _extent("patch_too_small", 2.0 * patch.half_along, need.mouth_along.plus(past))
-    return max(across, along, key=lambda miss: (miss.answer != YES, miss.answer == NO, miss.by or 0.0))
+    missed = [*across, *along]
+    if missed:
+        yield max(missed, key=lambda miss: (miss.answer == NO, miss.by or 0.0))
 
 
-def _extent(code: str, has: float, needed: Interval) -> Miss:
+def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
     """Whether an extent is as large as is needed, whatever that turns out to be."""
-    answer = YES if has >= needed.high else NO if has < needed.low else EITHER
-    return Miss(code, answer, point(has), needed, needed.high - has, "mm")
+    if has < needed.high:
+        yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
 
 
-def _in_width(code: str, patch: Patch, need: Need, half: Interval) -> Miss:
+def _in_width(code: str, patch: Patch, need: Need, half: Interval) -> Iterator[Miss]:
     off = need.off_centre
-    reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
-    return Miss(code, inside(patch, off, half), reached, half, reached.high - half.low, "mm")
+    if (answer := inside(patch, off, half)) != YES:
+        reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
+        yield Miss(code, answer, reached, half, reached.high - half.low, "mm")
 
 
 def _clear_of_earlier(patch: Patch, need: Need) -> Iterator[Miss]:

@@ -18,11 +18,7 @@ import msgspec
 
 from mendgauge.patch_room import Patch
 from mendgauge.quantity import EITHER, NO, Truth
-from mendgauge.unit_fit import Item, Miss
-
-Cost: TypeAlias = tuple[int, int, int, int, int, Decimal, int]
-"""Channels unserved, questions open, pairs where one piece would do, area in thousandths of a mm², pieces without a
-price, price, stem length in thousandths of a mm. Whole numbers and decimals, so that sums compare exactly."""
+from mendgauge.unit_fit import Cost, Item, Miss
 
 FREE: Final[Cost] = (0, 0, 0, 0, 0, Decimal(0), 0)
 UNSERVED: Final[Cost] = (1, 0, 0, 0, 0, Decimal(0), 0)
@@ -36,15 +32,13 @@ class Candidate(msgspec.Struct, frozen=True, eq=False):
 
     item: Item
     open: tuple[Miss, ...]
+    cost: Cost
 
-    @property
-    def cost(self) -> Cost:
-        """What it adds to an assignment."""
-        item = self.item
-        patch = 0 if item.patch is None else round(item.patch.area * 1000.0)
-        length = round((item.unit.stem_length_mm or 0.0) * 1000.0)
-        unpriced = int(item.price is None)
-        return (0, len(self.open), 0, patch, unpriced, item.price or Decimal(0), length)
+
+def candidate(item: Item, open_questions: tuple[Miss, ...]) -> Candidate:
+    """A unit with what it adds to an assignment."""
+    cost = item.cost
+    return Candidate(item, open_questions, (0, len(open_questions), *cost[2:]) if open_questions else cost)
 
 
 class Option(msgspec.Struct, frozen=True, eq=False):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import product
 
@@ -16,17 +17,20 @@ from mendgauge.vehicle_class import TyreClass
 
 
 class Shelf(msgspec.Struct, frozen=True, eq=False):
-    """What there is to choose from."""
+    """What there is to choose from, in the order of its list and by kind."""
 
     items: tuple[Item, ...]
     generic: bool
+    one_piece: tuple[Item, ...]
+    stems: tuple[Item, ...]
+    patches: tuple[Item, ...]
 
 
 def shelf_for(intake: Intake) -> Shelf:
     """The caller's stock where he sent any, an empty one too; else the generic sizes for what the tyre may be."""
     stock = intake.case.stock
     if stock is not None:
-        return Shelf(tuple(item(unit, index, generic=False) for index, unit in enumerate(stock)), generic=False)
+        return _shelf(stock, generic=False)
     return generic_shelf(intake.edition, tuple(dict.fromkeys(use.tyre_class for use in intake.uses)))
 
 
@@ -35,7 +39,15 @@ def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
     """The generic sizes for some classes of tyre."""
     provisions = (entry for entry in edition.workshop.generic_units if not set(classes).isdisjoint(entry.classes))
     units = {unit.code: unit for entry in provisions for unit in _sizes(entry)}
-    return Shelf(tuple(item(unit, index, generic=True) for index, unit in enumerate(units.values())), generic=True)
+    return _shelf(units.values(), generic=True)
+
+
+def _shelf(units: Iterable[StockUnit], *, generic: bool) -> Shelf:
+    items = tuple([item(unit, index, generic=generic) for index, unit in enumerate(units)])
+    one_piece, stems, patches = (
+        tuple([one for one in items if one.unit.kind == kind]) for kind in ("one_piece", "stem", "patch")
+    )
+    return Shelf(items, generic, one_piece, stems, patches)
 
 
 def _sizes(entry: GenericUnits) -> list[StockUnit]:

@@ -55,7 +55,7 @@ class ReasonWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     open: str
 
 
-class UnitWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class UnitWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=True):
     """What is said of repair units, of preparing their channels and of trimming their stems."""
 
     reasons: dict[str, ReasonWords]
