@@ -21,7 +21,9 @@ pytest_add_cli_args_test_selection = [
     "tests/reference/test_cases.py",
     "tests/unit/test_quantity.py",
     "tests/unit/test_rules.py",
-    "tests/unit/test_service_limits.py",
+    "tests/unit/limits",
+    "tests/unit/test_findings.py",
+    "tests/unit/test_house_rules.py",
 ]
 also_copy = ["tests"]
 TOML

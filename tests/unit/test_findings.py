@@ -1,0 +1,156 @@
+"""What a finding tells of a rule on a quantity: the observation, the limit with its sense, and the margin."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from tests.unit.sound_case import EARLIER, answer, finding, told
+
+INJURY, TYRE = "injuries/0", "tyre"
+FAR = EARLIER | {"across_mm": -30, "around_mm": 1500.0, "measured_from": "outside"}
+
+
+@pytest.mark.parametrize(
+    ("rule", "changes", "expected"),
+    [
+        ("injury_size", {}, ("repairable", "met", (4.0, 4.0, "mm"), (6.0, "mm", "at_most", True), 2.0)),
+        (
+            "injury_size",
+            {f"{INJURY}/diameter_mm": 6.5},
+            ("specialist", "broken", (6.5, 6.5, "mm"), (6.0, "mm", "at_most", True), -0.5),
+        ),
+        (
+            "injury_size",
+            {f"{INJURY}/diameter_mm": None},
+            ("inspect", "open", None, (6.0, "mm", "at_most", True), None),
+        ),
+        # 20 mm off the centre line and half of the 6 mm cutter, straight through; the band is 70 % of 205 mm.
+        ("band", {}, ("repairable", "met", (23.0, 23.0, "mm"), (71.75, "mm", "at_most", True), 48.75)),
+        (
+            "band",
+            {f"{INJURY}/across_mm": -70.0},
+            ("specialist", "broken", (73.0, 73.0, "mm"), (71.75, "mm", "at_most", True), -1.25),
+        ),
+        (
+            "cut_length",
+            {f"{INJURY}/diameter_mm": 26.0, f"{INJURY}/depth": "to_cord"},
+            ("not_repairable", "broken", (26.0, 26.0, "mm"), (25.0, "mm", "at_most", True), -1.0),
+        ),
+        ("one_piece_lean", {}, ("repairable", "met", (0.0, 0.0, "deg"), (25.0, "deg", "at_most", True), 25.0)),
+        (
+            "lean",
+            {"rulebook": "nz", f"{INJURY}/lean_deg": 46, "tyre/tread_width_mm": 165},
+            ("not_repairable", "broken", (46.0, 46.0, "deg"), (45.0, "deg", "at_most", True), -1.0),
+        ),
+        ("tread_depth", {}, ("repairable", "met", (5.0, 5.0, "mm"), (1.6, "mm", "at_least", True), 3.4)),
+        (
+            "tread_depth",
+            {"rulebook": "us", "tyre/tread_depth_mm": 1.6, "tyre/tread_width_mm": 165},
+            ("not_repairable", "broken", (1.6, 1.6, "mm"), (1.6, "mm", "at_least", False), 0.0),
+        ),
+        (
+            "repair_count",
+            {"tyre/marking": "205/55R16 91V"},
+            ("repairable", "met", (1.0, 1.0, "repairs"), (1.0, "repairs", "at_most", True), 0.0),
+        ),
+        (
+            "repair_count",
+            {"tyre/marking": "205/55R16 91V", "earlier_repairs": [FAR]},
+            ("not_repairable", "broken", (2.0, 2.0, "repairs"), (1.0, "repairs", "at_most", True), -1.0),
+        ),
+        (
+            "maker_repair_count",
+            {"tyre/maker_policy": {"repair": "permitted", "max_repairs": 1}, "earlier_repairs": [FAR]},
+            ("not_repairable", "broken", (2.0, 2.0, "repairs"), (1.0, "repairs", "at_most", True), -1.0),
+        ),
+        (
+            "maker_repair_count",
+            {"tyre/maker_policy": {"repair": "permitted", "max_repairs": 2}, "earlier_repairs": [FAR]},
+            ("repairable", "met", (2.0, 2.0, "repairs"), (2.0, "repairs", "at_most", True), 0.0),
+        ),
+        (
+            "run_low",
+            {
+                "rulebook": "us",
+                "tyre/tread_width_mm": 165,
+                "history": {"pressure_found_percent": 80, "driven_flat": False},
+            },
+            ("repairable", "broken", (80.0, 80.0, "percent"), (80.0, "percent", "at_least", False), 0.0),
+        ),
+    ],
+)
+def test_a_finding(rule: str, changes: dict[str, Any], expected: tuple[Any, ...]) -> None:
+    assert told(rule, changes) == expected
+
+
+def test_the_band_shows_no_channel_beyond_the_tyre() -> None:
+    found = answer({f"{INJURY}/lean_deg": None, f"{INJURY}/lean_toward_deg": None, "tyre/crown_thickness_mm": 40.0})
+    seen = finding("band", found).observed
+    assert seen is not None
+    # Half the section and the section height, 205 mm and 112.75 mm.
+    assert (seen.low, seen.high) == (23.0, 102.5 + 112.75)
+
+
+def test_a_limit_that_is_a_range_tells_both_ends_and_holds_the_stricter() -> None:
+    found = answer({"rulebook": "us", f"{INJURY}/across_mm": 40.0})
+    band = finding("band", found)
+    assert band.limit is not None
+    # A tread of 70 to 85 % of 205 mm, 25.4 mm in from each edge.
+    assert (band.limit.value, band.limit.value_high) == (71.75 - 25.4, 87.125 - 25.4)
+    # The mouth of the 4.5 mm cutter that a 4 mm hole takes there.
+    assert (band.outcome, band.margin) == ("met", pytest.approx(46.35 - 42.25))
+
+
+@pytest.mark.parametrize(("around", "outcome"), [(200.0, "met"), (56.0, "broken")], ids=["200 mm apart", "56 mm apart"])
+def test_patches_and_their_margins_stay_apart(around: float, outcome: str) -> None:
+    """Half of either patch and two buffed margins of 10 mm: the smallest patch over a 6 mm mouth is 30 mm."""
+    found = answer({"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 640 + around}]})
+    one = finding("overlap", found)
+    assert one.outcome == outcome
+    assert one.limit is not None
+    assert one.observed is not None
+    assert (one.limit.value, one.limit.sense) == ((30 + 40) / 2 + 20, "at_least")
+    assert one.observed.low == pytest.approx(around * (1 - 12 / 315.95), abs=0.05)
+    assert one.margin == pytest.approx(one.observed.low - one.limit.value, abs=0.001)
+
+
+def test_a_distance_of_the_book_is_held_between_centres() -> None:
+    """New Zealand: 150 mm between repairs (NZS 5423, one retailer)."""
+    place = {"rulebook": "nz", "tyre/tread_width_mm": 165}
+    near = answer(place | {"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 790.0}]})
+    far = answer(place | {"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 810.0}]})
+    assert finding("spacing", near).outcome == "broken"
+    assert finding("spacing", far).outcome == "met"
+    limit = finding("spacing", far).limit
+    assert limit is not None
+    assert (limit.value, limit.unit, limit.sense, limit.inclusive) == (150.0, "mm", "at_least", True)
+
+
+def test_the_age_of_a_steered_axle_is_a_limit_and_six_years_a_warning() -> None:
+    found = answer(
+        {
+            "vehicle": {"kind": "bus", "gross_mass_kg": 18000},
+            "position": {"axle": "steer", "fitment": "single"},
+            "tyre/marking": "275/70R22.5 148/145J",
+            "tyre/date_code": "2316",
+            "tyre/tread_width_mm": 220,
+            "tyre/tread_depth_mm": 8.0,
+            "tyre/crown_thickness_mm": 16,
+        }
+    )
+    limit, warning = finding("age", found), finding("age_warning", found)
+    assert (found.verdict, limit.outcome, warning.outcome) == ("not_repairable", "broken", "broken")
+    assert limit.limit is not None
+    assert (limit.limit.value, limit.limit.inclusive) == (10.0, False)
+    assert "must be under 10 years" in limit.says
+    assert warning.effect == "caution"
+
+
+def test_a_broken_finding_says_what_to_do_and_a_met_one_does_not() -> None:
+    found = answer({f"{INJURY}/across_mm": 75.0})
+    band, size = finding("band", found), finding("injury_size", found)
+    assert band.advice is not None
+    assert band.cause
+    assert all((band.advice.tyre, band.advice.vehicle, band.advice.operation))
+    assert (size.advice, size.cause) == (None, None)

@@ -1,0 +1,213 @@
+"""A fleet's own rules: each at its limit, beyond it and not known; and refused where they are looser than the book."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from tests.unit.sound_case import EARLIER, answer, finding, told
+
+from mendgauge.problem import CaseError
+
+INJURY, TYRE = "injuries/0", "tyre"
+
+
+@pytest.mark.parametrize(
+    ("house", "rule", "changes", "expected"),
+    [
+        (
+            {"max_injury_mm": 4},
+            "house_injury_size",
+            {},
+            ("repairable", "met", (4.0, 4.0, "mm"), (4.0, "mm", "at_most", True), 0.0),
+        ),
+        (
+            {"max_injury_mm": 3.5},
+            "house_injury_size",
+            {},
+            ("not_repairable", "broken", (4.0, 4.0, "mm"), (3.5, "mm", "at_most", True), -0.5),
+        ),
+        (
+            {"max_injury_mm": 4},
+            "house_injury_size",
+            {f"{INJURY}/diameter_mm": {"low": 3.5, "high": 4.5}},
+            ("inspect", "open", (3.5, 4.5, "mm"), (4.0, "mm", "at_most", True), -0.5),
+        ),
+        (
+            {"max_repairs": 1},
+            "house_repair_count",
+            {},
+            ("repairable", "met", (1.0, 1.0, "repairs"), (1.0, "repairs", "at_most", True), 0.0),
+        ),
+        (
+            {"max_repairs": 1},
+            "house_repair_count",
+            {"earlier_repairs": [EARLIER | {"around_mm": 1500}]},
+            ("not_repairable", "broken", (2.0, 2.0, "repairs"), (1.0, "repairs", "at_most", True), -1.0),
+        ),
+        (
+            {"max_repairs": 0},
+            "house_repair_count",
+            {f"{INJURY}/depth": "rubber_only", f"{INJURY}/stage": None, f"{INJURY}/measured_from": None},
+            ("repairable", "met", (0.0, 0.0, "repairs"), (0.0, "repairs", "at_most", True), 0.0),
+        ),
+        (
+            {"min_tread_mm": 5},
+            "house_tread_depth",
+            {},
+            ("repairable", "met", (5.0, 5.0, "mm"), (5.0, "mm", "at_least", True), 0.0),
+        ),
+        (
+            {"min_tread_mm": 5.5},
+            "house_tread_depth",
+            {},
+            ("not_repairable", "broken", (5.0, 5.0, "mm"), (5.5, "mm", "at_least", True), -0.5),
+        ),
+        (
+            {"max_lean_deg": 10},
+            "house_lean",
+            {f"{INJURY}/lean_deg": 10},
+            ("repairable", "met", (10.0, 10.0, "deg"), (10.0, "deg", "at_most", True), 0.0),
+        ),
+        (
+            {"max_lean_deg": 10},
+            "house_lean",
+            {f"{INJURY}/lean_deg": 11},
+            ("not_repairable", "broken", (11.0, 11.0, "deg"), (10.0, "deg", "at_most", True), -1.0),
+        ),
+        (
+            {"max_lean_deg": 10},
+            "house_lean",
+            {f"{INJURY}/lean_deg": None},
+            ("inspect", "open", None, (10.0, "deg", "at_most", True), None),
+        ),
+        ({"refuse_steer_axle": True}, "house_steer_axle", {}, ("repairable", "met", None, None, None)),
+        (
+            {"refuse_steer_axle": True},
+            "house_steer_axle",
+            {"position/steered": True},
+            ("not_repairable", "broken", None, None, None),
+        ),
+        (
+            {"refuse_steer_axle": True},
+            "house_steer_axle",
+            {"position": {}},
+            ("inspect", "open", None, None, None),
+        ),
+        ({"refuse_speed_v_and_above": True}, "house_speed", {}, ("repairable", "met", None, None, None)),
+        (
+            {"refuse_speed_v_and_above": True},
+            "house_speed",
+            {f"{TYRE}/marking": "205/55R16 91V"},
+            ("not_repairable", "broken", None, None, None),
+        ),
+        (
+            {"refuse_without_maker_approval": True},
+            "house_maker_approval",
+            {},
+            ("repairable", "met", None, None, None),
+        ),
+        (
+            {"refuse_without_maker_approval": True},
+            "house_maker_approval",
+            {f"{TYRE}/maker_policy": {}},
+            ("inspect", "open", None, None, None),
+        ),
+        ({"refuse_regions": ["sidewall"]}, "house_region", {}, ("repairable", "met", None, None, None)),
+        ({"refuse_regions": ["tread"]}, "house_region", {}, ("not_repairable", "broken", None, None, None)),
+        (
+            {"refuse_special_tyres": ["retread"]},
+            "house_retread",
+            {},
+            ("repairable", "met", None, None, None),
+        ),
+        (
+            {"refuse_special_tyres": ["retread"]},
+            "house_retread",
+            {f"{TYRE}/traits": {"complete": True, "retread": True}},
+            ("not_repairable", "broken", None, None, None),
+        ),
+        (
+            {"refuse_special_tyres": ["studded"]},
+            "house_studded",
+            {f"{TYRE}/traits": {"retread": False}},
+            ("inspect", "open", None, None, None),
+        ),
+    ],
+)
+def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any], expected: tuple[Any, ...]) -> None:
+    assert told(rule, {"house_rules": house} | changes) == expected
+    source = finding(rule, answer({"house_rules": house} | changes))
+    assert (source.basis, source.source) == ("house_rule", "House rule sent with the case")
+
+
+def test_the_age_is_reckoned_from_the_date_code() -> None:
+    verdict, outcome, observed, limit, margin = told("house_age", {"house_rules": {"max_age_years": 3}})
+    assert (verdict, outcome, limit) == ("not_repairable", "broken", (3.0, "years", "at_most", True))
+    assert observed[2] == "years"
+    assert 3.4 < observed[0] <= observed[1] < 3.5
+    assert margin == pytest.approx(3 - observed[1])
+    assert told("house_age", {"house_rules": {"max_age_years": 4}})[:2] == ("repairable", "met")
+
+
+def test_spacing_is_measured_at_the_liner() -> None:
+    # 200 mm at the tread are less at the liner, under 7 mm of crown and 5 mm of tread on a tyre of 315.95 mm radius.
+    place = {"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 840.0}]}
+    verdict, outcome, observed, limit, _ = told("house_spacing", place | {"house_rules": {"min_spacing_mm": 190}})
+    assert (verdict, outcome, limit) == ("repairable", "met", (190.0, "mm", "at_least", True))
+    assert observed[0] == pytest.approx(200 * (1 - 12 / 315.95), abs=0.1)
+    assert told("house_spacing", place | {"house_rules": {"min_spacing_mm": 195}})[:2] == ("not_repairable", "broken")
+
+
+@pytest.mark.parametrize(
+    ("house", "changes", "field", "both"),
+    [
+        ({"max_injury_mm": 6.1}, {}, "max_injury_mm", ("6.1 mm", "gb@2026.1 6.", "at most 6,")),
+        ({"min_tread_mm": 1.5}, {}, "min_tread_mm", ("1.5 mm", "gb@2026.1 1.6.", "at least 1.6,")),
+        (
+            {"max_repairs": 2},
+            {"tyre/marking": "205/55R16 91V"},
+            "max_repairs",
+            ("2 repairs", "gb@2026.1 1.", "at most 1,"),
+        ),
+        ({"max_lean_deg": 46}, {"rulebook": "nz"}, "max_lean_deg", ("46 degrees", "nz@2026.1 45.", "at most 45,")),
+        ({"min_spacing_mm": 149}, {"rulebook": "nz"}, "min_spacing_mm", ("149 mm", "nz@2026.1 150.", "at least 150,")),
+        (
+            {"max_one_piece_lean_deg": 26},
+            {},
+            "max_one_piece_lean_deg",
+            ("26 degrees", "gb@2026.1 25.", "at most 25,"),
+        ),
+    ],
+)
+def test_a_looser_house_rule_is_refused_naming_both_values(
+    house: dict[str, Any], changes: dict[str, Any], field: str, both: tuple[str, ...]
+) -> None:
+    with pytest.raises(CaseError) as refused:
+        answer({"house_rules": house} | changes)
+    (flaw,) = refused.value.errors
+    assert flaw.pointer == f"/house_rules/{field}"
+    assert all(part in flaw.detail for part in both)
+
+
+@pytest.mark.parametrize(
+    ("house", "changes"),
+    [
+        ({"max_injury_mm": 6}, {}),
+        ({"min_tread_mm": 1.6}, {}),
+        ({"max_repairs": 5}, {}),
+        ({"max_lean_deg": 45}, {"rulebook": "nz"}),
+        ({"min_spacing_mm": 150}, {"rulebook": "nz"}),
+        ({"max_one_piece_lean_deg": 25}, {}),
+    ],
+)
+def test_a_house_rule_as_strict_as_the_book_is_taken(house: dict[str, Any], changes: dict[str, Any]) -> None:
+    assert answer({"house_rules": house} | changes).verdict == "repairable"
+
+
+def test_a_limit_that_hangs_on_an_unknown_mass_is_held_against_the_loosest() -> None:
+    """1.0 mm over 3,500 kg, 1.6 mm under: Construction and Use Regulations 27, in summary."""
+    unknown = {"vehicle": {"kind": "van"}, "tyre/marking": "215/65R16C 109/107T"}
+    assert answer({"house_rules": {"min_tread_mm": 1.2}} | unknown).verdict == "repairable"
+    with pytest.raises(CaseError):
+        answer({"house_rules": {"min_tread_mm": 0.9}} | unknown)
