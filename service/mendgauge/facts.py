@@ -131,13 +131,11 @@ class TyreFacts:
         "traits",
         "tread_depth",
         "tread_width",
-        "tyre",
         "tyre_class",
         "use",
     )
 
     def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
-        self.tyre = self
         self.use = use
         self.kind = use.kind
         given = case.tyre
@@ -191,6 +189,15 @@ class TyreFacts:
         self.earlier_known = earlier is not None
         self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier or ())]
         self.earlier_count = Interval(0.0, float(EARLIER_MAX)) if earlier is None else point(float(len(earlier)))
+
+    @property
+    def tyre(self) -> TyreFacts:
+        """Itself: what a rule asks of an injury's tyre it may ask of a tyre."""
+        return self
+
+    def let_go(self) -> None:
+        """Breaks the ring of tyre and injuries, so that they are freed at once and not when the collector comes by."""
+        self.injuries = []
 
 
 class InjuryFacts:

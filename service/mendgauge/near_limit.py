@@ -11,6 +11,7 @@ import msgspec
 from mendgauge.assessment import Assessment
 from mendgauge.case import Case
 from mendgauge.caution import Caution
+from mendgauge.facts import Estimates
 from mendgauge.finding import quantity
 from mendgauge.quantity import NO
 from mendgauge.rulebooks import Edition
@@ -77,12 +78,21 @@ def after_preparation(one: Assessment, edition: Edition, words: Wording) -> Iter
     for injury in one.facts.injuries:
         if injury.through == NO or "found" not in injury.stages:
             continue
-        larger = one.facts.estimates.next_cutter(injury.cutter.high)
         provision = rule.deciding(injury).provision
-        if larger is None or (isinstance(provision, InjurySize) and larger > provision.prepared_to_mm):
-            cutter = quantity(injury.cutter.high, injury.cutter.high, "mm")
-            says = words.cautions["after_preparation"].says.format(cutter=cutter)
-            yield _caution("after_preparation", says, provision, edition)
+        if isinstance(provision, InjurySize):
+            yield from _last_cutter(injury.cutter.high, one.facts.estimates, provision, edition, words)
+
+
+@lru_cache(maxsize=1024)
+def _last_cutter(
+    cutter: float, figures: Estimates, limit: InjurySize, edition: Edition, words: Wording
+) -> tuple[Caution, ...]:
+    """The caution that no larger cutter than this one keeps to the limit, where that is so."""
+    larger = figures.next_cutter(cutter)
+    if larger is not None and larger <= limit.prepared_to_mm:
+        return ()
+    says = words.cautions["after_preparation"].says.format(cutter=quantity(cutter, cutter, "mm"))
+    return (_caution("after_preparation", says, limit, edition),)
 
 
 @lru_cache(maxsize=4096)

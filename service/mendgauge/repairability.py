@@ -109,7 +109,10 @@ def check_repairability(case: Case, today: date | None = None) -> Repairability:
     assessed = [assess(case, use, edition, on) for use in intake.uses]
     if case.house_rules is not None:
         _check_house_rules(case.house_rules, edition, assessed)
-    return _tell(case, edition, on, assessed)
+    answer = _tell(case, edition, on, assessed)
+    for one in assessed:
+        one.facts.let_go()
+    return answer
 
 
 def _check_house_rules(house: HouseRules, edition: Edition, assessed: list[Assessment]) -> None:
