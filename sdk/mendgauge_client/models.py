@@ -73,7 +73,7 @@ class HangsOn(AnswerStruct, kw_only=True, frozen=True):
     by: str
     """How far it would have to change, with its sign."""
     by_percent: float | None
-    """The same in percent of what it is; null of nothing."""
+    """The same in percent of what it is; null of next to nothing."""
     field: str
     """The input, as an RFC 6901 pointer."""
     now: str
@@ -709,7 +709,6 @@ class LimitedBy(OpenWord):
     SHOULDER = "shoulder"
     EARLIER_REPAIR = "earlier_repair"
     INJURY = "injury"
-    NOTHING = "nothing"
 
 
 Half: TypeAlias = Literal["even", "up"]
