@@ -1,0 +1,255 @@
+"""`mendgauge-client ask`: an interview about one tyre, one question at a time, until the verdict stands."""
+
+from __future__ import annotations
+
+import argparse
+import copy
+import re
+import sys
+from collections.abc import Iterable
+from typing import Any
+
+from mendgauge_client.cli import fields
+from mendgauge_client.cli.columns import MARKING, RULEBOOK
+from mendgauge_client.cli.fault import AT_FAULT, DONE, UnusableValueError, UsageError
+from mendgauge_client.cli.service import chosen_service
+from mendgauge_client.client import Mendgauge
+from mendgauge_client.errors import InvalidRequestError
+from mendgauge_client.models import Repairability, ToEstablish
+
+STOP = frozenset({"q", "quit", "stop"})
+HELP = "Enter alone: not known.  ?: how to find out.  q: stop here."
+COMPLETE = "/complete"
+"""How the pointer of a question ends that is about a whole section."""
+ALL_AT_ONCE = "Look for each of these, and write none, or those that there are, with commas between."
+CAUTIONS_TOLD = 5
+
+
+class _StoppedError(Exception):
+    """Whoever is asked wants no more questions."""
+
+
+def ask(options: argparse.Namespace) -> int:
+    """Interview a person about a tyre, and print the verdict and what to do.
+
+    Raises:
+        UsageError: What was given cannot be used.
+        CallError: The service gave no answer.
+    """
+    with chosen_service(options) as service:
+        interview = _Interview(service, options.roadside)
+        try:
+            interview.begin({MARKING: options.marking, RULEBOOK: options.rulebook, "/vehicle/kind": options.vehicle})
+            interview.go_on()
+        except _StoppedError:
+            pass
+        if interview.answer is None:
+            _say("Without the marking and the rulebook nothing can be said.")
+            return AT_FAULT
+        _conclude(interview.answer)
+    return DONE
+
+
+class _Interview:
+    """What is known so far, and what the service says of it."""
+
+    def __init__(self, service: Mendgauge, roadside: bool) -> None:
+        self.answer: Repairability | None = None
+        self._service = service
+        self._roadside = roadside
+        self._tree: dict[str, Any] = {}
+        self._not_known: set[str] = set()
+
+    def begin(self, given: dict[str, str | None]) -> None:
+        """Ask for what no case can be without, unless it is given."""
+        _say(HELP)
+        books = [book.id for book in self._service.list_rulebooks().rulebooks]
+        questions = {
+            MARKING: ("What does the sidewall say?", "Size and service description, such as 205/55R16 91V."),
+            RULEBOOK: ("Under which rulebook?", f"One of {', '.join(dict.fromkeys(books))}."),
+        }
+        for pointer, value in given.items():
+            if value is not None:
+                self._put(pointer, value)
+        for pointer, (asks, how) in questions.items():
+            while given[pointer] is None and not self._answered(pointer, asks, how):
+                _say("This one is needed.")
+        while True:
+            try:
+                self.answer = self._judged(self._tree)
+                break
+            except InvalidRequestError as error:
+                at_fault = [pointer for pointer in questions if any(fault.pointer == pointer for fault in error.faults)]
+                _tell_faults(error)
+                if not at_fault:
+                    raise _StoppedError from None
+                for pointer in at_fault:
+                    while not self._answered(pointer, *questions[pointer]):
+                        _say("This one is needed.")
+        _say(_standing(self.answer))
+
+    def _put(self, pointer: str, value: str) -> None:
+        try:
+            fields.put(self._tree, pointer, fields.read(pointer, value))
+        except UnusableValueError as error:
+            raise UsageError(f"{error}.") from None
+
+    def _answered(self, pointer: str, asks: str, how: str) -> bool:
+        _say(f"\n{asks} {how}")
+        text = _heard(how, fields.takes(pointer))
+        if text:
+            fields.put(self._tree, pointer, text)
+        return bool(text)
+
+    def _judged(self, tree: dict[str, Any]) -> Repairability:
+        return self._service.check_repairability(fields.case_of(tree))
+
+    def go_on(self) -> None:
+        """Ask until nothing is left to ask."""
+        while (question := self._next()) is not None:
+            self._ask(question)
+
+    def _next(self) -> ToEstablish | None:
+        assert self.answer is not None
+        left = [missing for missing in self.answer.to_establish if missing.field not in self._not_known]
+        at_roadside = [missing for missing in left if not missing.demounted]
+        if self._roadside and left and not at_roadside:
+            _say("\nWhat is left shows only with the tyre off its rim. Is it off?")
+            if not _agreed():
+                return None
+            self._roadside = False
+        return next(iter(at_roadside if self._roadside else left), None)
+
+    def _ask(self, question: ToEstablish) -> None:
+        assert self.answer is not None
+        _say(f"\n{question.asks}{_which(question.field)}")
+        wanted = _wanted(question.field)
+        how = ALL_AT_ONCE if question.field.endswith(COMPLETE) else question.how
+        while True:
+            text = _heard(how, wanted)
+            if not text:
+                self._not_known.add(question.field)
+                return
+            try:
+                tree = copy.deepcopy(self._tree)
+                for pointer, value in _values(question.field, text):
+                    fields.put(tree, pointer, value)
+                answer = self._judged(tree)
+            except UnusableValueError as error:
+                _say(f"  {error}.")
+            except InvalidRequestError as error:
+                _tell_faults(error)
+            else:
+                _say(_effect(self.answer, answer))
+                self._tree, self.answer = tree, answer
+                return
+
+
+def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
+    """What an answer says: one value, or all that was found of a section and that it is all there is."""
+    if not pointer.endswith(COMPLETE):
+        return [(pointer, fields.read(pointer, text))]
+    section = pointer.removesuffix(COMPLETE)
+    names = fields.yes_or_no_below(section)
+    found = [] if text.casefold() in fields.NONE else [part.strip() for part in re.split("[;,]", text) if part.strip()]
+    plain = [re.sub(r"[\s-]+", "_", name.casefold()) for name in found]
+    for name in plain:
+        if name not in names:
+            raise UnusableValueError(f"{name!r} is none of {', '.join(names)}{fields.meant(name, names)}")
+    return [(pointer, True), *((f"{section}/{name}", True) for name in plain)]
+
+
+def _wanted(pointer: str) -> str:
+    if pointer.endswith(COMPLETE):
+        return f"none, or which of: {', '.join(fields.yes_or_no_below(pointer.removesuffix(COMPLETE)))}"
+    return fields.takes(pointer)
+
+
+def _which(pointer: str) -> str:
+    """Which injury or repair is meant, where there is more than the first."""
+    found = re.match(r"/(injuries|earlier_repairs)/([1-9][0-9]*)/", pointer)
+    if found is None:
+        return ""
+    return f" ({'injury' if found[1] == 'injuries' else 'earlier repair'} {int(found[2]) + 1})"
+
+
+def _heard(how: str, wanted: str) -> str:
+    """What a person answers; empty where it is not known.
+
+    Raises:
+        _StoppedError: No more answers are to be had.
+    """
+    while True:
+        try:
+            text = input(f"  [{wanted}] > ").strip()
+        except EOFError:
+            _say("")
+            raise _StoppedError from None
+        if text.casefold() in STOP:
+            raise _StoppedError
+        if text != "?":
+            return text
+        _say(f"  {how}")
+
+
+def _agreed() -> bool:
+    while True:
+        text = _heard("Once the tyre is demounted, the rest can be looked at.", "yes or no")
+        try:
+            return bool(text) and bool(fields.read("/inspection/bulge", text))
+        except UnusableValueError as error:
+            _say(f"  {error}.")
+
+
+def _open_rules(answer: Repairability) -> dict[tuple[str, int | None], str]:
+    return {(found.rule, found.injury): found.says for found in answer.findings if found.outcome == "open"}
+
+
+def _effect(before: Repairability, after: Repairability) -> str:
+    """What an answer did."""
+    was_open, still_open = _open_rules(before), _open_rules(after)
+    broken = [found for found in after.findings if found.outcome == "broken"]
+    known = {(found.rule, found.injury) for found in before.findings if found.outcome == "broken"}
+    settled = dict.fromkeys(_plain(rule) for rule, injury in was_open if (rule, injury) not in still_open)
+    lines = [f"  ! {found.says}" for found in broken if (found.rule, found.injury) not in known]
+    if settled:
+        lines.append(f"  That settles: {', '.join(settled)}.")
+    if (after.verdict, after.possible_verdicts) != (before.verdict, before.possible_verdicts) or not lines:
+        lines.append(_standing(after))
+    return "\n".join(lines)
+
+
+def _standing(answer: Repairability) -> str:
+    if answer.verdict != "inspect":
+        return f"  The verdict stands: {_plain(answer.verdict)}."
+    left = len(_open_rules(answer))
+    possible = " or ".join(map(_plain, answer.possible_verdicts))
+    return f"  Still possible: {possible}; {left} {'rule is' if left == 1 else 'rules are'} open."
+
+
+def _conclude(answer: Repairability) -> None:
+    _say(f"\nVerdict: {_plain(answer.verdict)} ({answer.rulebook.id} {answer.rulebook.edition}, {answer.assessed_on})")
+    if len(answer.possible_verdicts) > 1:
+        _say(f"  It may still become {' or '.join(map(_plain, answer.possible_verdicts))}.")
+    for found in answer.findings:
+        if found.outcome == "broken":
+            _say(f"  - {found.says} [{found.source}; {_plain(found.basis)}]")
+    _say(f"Next step: {_plain(answer.next_step)}")
+    for missing in answer.to_establish[:CAUTIONS_TOLD]:
+        _say(f"  - to establish: {missing.asks}")
+    for caution in answer.cautions[:CAUTIONS_TOLD]:
+        _say(f"  Mind: {caution.says}")
+
+
+def _tell_faults(error: InvalidRequestError) -> None:
+    for fault in error.faults:
+        _say(f"  {fault.detail}")
+
+
+def _plain(word: str) -> str:
+    return word.replace("_", " ")
+
+
+def _say(text: str) -> None:
+    sys.stdout.write(text + "\n")
+    sys.stdout.flush()

@@ -1,0 +1,122 @@
+"""What the columns of a table are: fields of the case, the depot, or something to carry over."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Collection, Iterable, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import msgspec
+
+from mendgauge_client.cli import fields
+from mendgauge_client.cli.fault import UsageError
+from mendgauge_client.models import Case
+
+DEPOT = frozenset({"depot", "site", "branch"})
+WHOLE_CASE = "case"
+"""What a column may be called that holds a case as the service takes it; in JSON lines only."""
+MARKING = "/tyre/marking"
+RULEBOOK = "/rulebook"
+
+
+class Column(msgspec.Struct, frozen=True):
+    """A column of a table.
+
+    Attributes:
+        name: What it is called in the table.
+        pointer: The field of the case it fills, empty for the case itself; None where it fills none.
+        depot: Whether it says where the tyre is.
+    """
+
+    name: str
+    pointer: str | None = None
+    depot: bool = False
+
+
+class Columns:
+    """The columns of a table by their names, each looked up once."""
+
+    def __init__(self, keep: Collection[str]) -> None:
+        """
+        Args:
+            keep: Names of columns to carry over to the results as they are.
+        """
+        self._keep = frozenset(keep)
+        self._known: dict[str, Column] = {}
+
+    def named(self, name: str) -> Column:
+        """The column of that name.
+
+        Raises:
+            LookupError: It means nothing; the text says what may have been meant.
+        """
+        if name not in self._known:
+            self._known[name] = self._column(name)
+        return self._known[name]
+
+    def _column(self, name: str) -> Column:
+        if name in self._keep:
+            return Column(name)
+        plain = _plain(name)
+        if plain == WHOLE_CASE:
+            return Column(name, "")
+        if plain in DEPOT:
+            return Column(name, depot=True)
+        if plain in aliases():
+            return Column(name, aliases()[plain])
+        pointer = "/" + re.sub(r"[./]+", "/", name.strip().strip("/."))
+        if pointer.split("/")[1] not in Case.__struct_fields__:
+            likely = [*aliases(), *DEPOT]
+            raise LookupError(
+                f"{name!r} is no column of a tyre{fields.meant(plain, likely) or '.'} "
+                f"Name it in --keep to carry it over to the results, or leave it out of the table."
+            )
+        fields.kind_of(pointer)
+        return Column(name, pointer)
+
+    def header(self, names: Iterable[str]) -> list[Column]:
+        """The columns of a table that has them all named at its head.
+
+        Raises:
+            UsageError: One means nothing, two mean the same, one to keep is missing, or there is none for the marking.
+        """
+        columns, faults = [], []
+        for name in names:
+            try:
+                columns.append(self.named(name))
+            except LookupError as error:
+                faults.append(str(error))
+        faults += _doubled(columns)
+        faults += [f"{name!r} is to be kept, and there is no such column." for name in sorted(self._keep - {*names})]
+        if not any(column.pointer == MARKING for column in columns):
+            faults.append(
+                "No column has the marking: call it marking or size, and put 205/55R16 91V and the like in it."
+            )
+        if faults:
+            raise UsageError("\n".join(faults))
+        return columns
+
+
+def _doubled(columns: Iterable[Column]) -> list[str]:
+    taken: dict[Any, str] = {}
+    faults = []
+    for column in columns:
+        means = column.pointer or ("depot" if column.depot else column.name)
+        if means in taken:
+            faults.append(f"{taken[means]!r} and {column.name!r} are both the {means}: leave one out.")
+        taken[means] = column.name
+    return faults
+
+
+@cache
+def aliases() -> Mapping[str, str]:
+    """The pointers of fields by what their columns may be called, in plain form."""
+    listed = tomllib.loads(files(__package__).joinpath("columns.toml").read_text("utf-8"))
+    return {_plain(name): pointer for pointer, names in listed.items() for name in names}
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[\s_-]+", "_", name.strip().casefold())

@@ -1,0 +1,26 @@
+"""What ends a command, and what the shell is told of it."""
+
+from __future__ import annotations
+
+DONE = 0
+AT_FAULT = 1
+ASKED_WRONGLY = 2
+NO_ANSWER = 3
+INTERRUPTED = 130
+
+EXIT_CODES = f"""\
+exit codes:
+  {DONE}    done
+  {AT_FAULT}    answered, but something given is at fault: a row, a marking
+  {ASKED_WRONGLY}    asked wrongly: an option, a column, a file that cannot be used
+  {NO_ANSWER}    the service gave no answer
+  {INTERRUPTED}  interrupted
+"""
+
+
+class UsageError(Exception):
+    """The command was asked for wrongly; the text says what would be right."""
+
+
+class UnusableValueError(ValueError):
+    """A value that a field does not take; the text says what it would take."""

@@ -1,0 +1,134 @@
+"""Rows of a table as cases, and what is wrong with them told by row and column."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import msgspec
+
+from mendgauge_client.cli import fields
+from mendgauge_client.cli.columns import MARKING, RULEBOOK, Columns
+from mendgauge_client.cli.fault import UnusableValueError
+from mendgauge_client.cli.tables import Row
+from mendgauge_client.models import Case, Problem
+
+NEEDED = {
+    MARKING: "the marking is missing: without it nothing can be said; 205/55R16 91V and the like",
+    RULEBOOK: "the rulebook is missing: name it in a column called rulebook, or for all rows with --rulebook gb",
+}
+
+
+class CellFault(msgspec.Struct, frozen=True):
+    """What is wrong with a row.
+
+    Attributes:
+        column: The column at fault; empty where it is the row as a whole.
+        detail: What is wrong, and what would be right.
+    """
+
+    column: str
+    detail: str
+
+    def __str__(self) -> str:
+        return f"column {self.column}: {self.detail}" if self.column else self.detail
+
+
+class ReadRow(msgspec.Struct, frozen=True):
+    """A row as read.
+
+    Attributes:
+        number: The row's number.
+        depot: Where the tyre is, as the row has it; empty where it does not say.
+        kept: The cells to carry over, by column.
+        reference: The reference, as far as it could be read.
+        marking: The marking, as far as it could be read.
+        case: The case; None where there are faults.
+        faults: What is wrong with it.
+        column_of: The column that fills each field, by its pointer.
+    """
+
+    number: int
+    depot: str
+    kept: Mapping[str, Any]
+    reference: str | None
+    marking: str | None
+    case: Case | None
+    faults: list[CellFault]
+    column_of: Mapping[str, str]
+
+
+def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any]) -> ReadRow:
+    """A row as a case.
+
+    Args:
+        row: The row.
+        columns: What its columns mean.
+        defaults: Values for fields that a row leaves open, by their pointers.
+    """
+    depot, kept = "", {}
+    values: dict[str, Any] = {}
+    column_of: dict[str, str] = {}
+    faults = [CellFault("", row.fault)] if row.fault else []
+    for name, cell in row.cells.items():
+        try:
+            column = columns.named(name)
+            if column.depot:
+                depot = "" if cell is None else str(cell).strip()
+            elif column.pointer is None:
+                kept[name] = cell
+            else:
+                for pointer, inner in fields.leaves(column.pointer, cell):
+                    column_of[pointer] = name
+                    if (value := fields.read(pointer, inner)) is not None:
+                        values[pointer] = value
+        except (UnusableValueError, LookupError) as error:
+            faults.append(CellFault(name, str(error)))
+    values = {**defaults, **values}
+    told = {fault.column for fault in faults}
+    if not row.fault:
+        faults += [
+            CellFault("", says)
+            for pointer, says in NEEDED.items()
+            if pointer not in values and column_of.get(pointer) not in told
+        ]
+    case, misfit = (None, None) if faults else _case(values, column_of)
+    return ReadRow(
+        number=row.number,
+        depot=depot,
+        kept=kept,
+        reference=_text(values.get("/reference")),
+        marking=_text(values.get(MARKING)),
+        case=case,
+        faults=[*faults, misfit] if misfit else faults,
+        column_of=column_of,
+    )
+
+
+def _case(values: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[Case | None, CellFault | None]:
+    tree: dict[str, Any] = {}
+    for pointer in sorted(values):  # a section comes before what stands in it
+        fields.put(tree, pointer, values[pointer])
+    try:
+        return fields.case_of(tree), None
+    except fields.MisfitError as error:
+        return None, _placed(error.pointer, str(error), column_of)
+
+
+def faults_of(problem: Problem, row: ReadRow) -> list[CellFault]:
+    """What the service finds wrong with a row, by its columns."""
+    placed = [_placed(fault.pointer or "", fault.detail, row.column_of) for fault in problem.errors]
+    return placed or [CellFault("", problem.detail)]
+
+
+def _placed(pointer: str, detail: str, column_of: Mapping[str, str]) -> CellFault:
+    within = pointer
+    while within and within not in column_of:
+        within = within.rpartition("/")[0]
+    if within:
+        return CellFault(column_of[within], detail)
+    return CellFault("", f"{pointer}: {detail}" if pointer else detail)
+
+
+def _text(value: Any) -> str | None:
+    return value if isinstance(value, str) else None

@@ -1,0 +1,87 @@
+"""The service that a command asks: at an address, or in this very process."""
+
+from __future__ import annotations
+
+import asyncio
+import importlib
+import logging
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import httpx2
+
+from mendgauge_client.cli.fault import UsageError
+from mendgauge_client.client import Mendgauge
+
+if TYPE_CHECKING:
+    import argparse
+
+SERVICE = "mendgauge.server"
+"""Where the service package has its application. It is looked for only when asked for: the client stands without it."""
+LOG = "structlog"
+"""What the service logs with."""
+LOCAL_URL = "http://in-this-process"
+
+
+@contextmanager
+def chosen_service(options: argparse.Namespace) -> Iterator[Mendgauge]:
+    """The service that the options of a command ask for.
+
+    Raises:
+        UsageError: It is to be in this process, and is not installed.
+        SettingsError: It is to be at an address, and there is none that can be used.
+    """
+    if options.local:
+        with (
+            httpx2.Client(transport=InProcess(_application())) as http,
+            Mendgauge(LOCAL_URL, http_client=http, retries=0) as service,
+        ):
+            yield service
+    else:
+        with Mendgauge(options.url, timeout=options.timeout, retries=options.retries) as service:
+            yield service
+
+
+def _application() -> Any:
+    try:
+        module = importlib.import_module(SERVICE)
+    except ModuleNotFoundError as error:
+        if error.name is None or not SERVICE.startswith(error.name):
+            raise
+        raise UsageError(
+            "--local asks the service in this process, and it is not installed beside the client: install the package "
+            "mendgauge, or name the address of a service with --url."
+        ) from None
+    # It logs each request to the standard output, where here the results go.
+    log = importlib.import_module(LOG)
+    log.configure(
+        wrapper_class=log.make_filtering_bound_logger(logging.ERROR), logger_factory=log.PrintLoggerFactory(sys.stderr)
+    )
+    return module.create_app()
+
+
+class InProcess(httpx2.BaseTransport):
+    """Carries requests to an application in this process, one at a time."""
+
+    def __init__(self, application: Any) -> None:
+        self._application = httpx2.ASGITransport(application, raise_app_exceptions=False)
+        self._runner = asyncio.Runner()
+        self._one_at_a_time = threading.Lock()
+
+    def handle_request(self, request: httpx2.Request) -> httpx2.Response:
+        """The application's response."""
+        sent = httpx2.Request(request.method, request.url, headers=request.headers, content=request.read())
+        with self._one_at_a_time:
+            return self._runner.run(self._answer(sent))
+
+    async def _answer(self, request: httpx2.Request) -> httpx2.Response:
+        response = await self._application.handle_async_request(request)
+        content = await response.aread()
+        return httpx2.Response(response.status_code, headers=response.headers, content=content)
+
+    def close(self) -> None:
+        """Close the loop that the application ran in."""
+        self._runner.close()
