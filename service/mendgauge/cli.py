@@ -13,6 +13,7 @@ import uvicorn
 from mendgauge import __version__
 from mendgauge.api import log
 from mendgauge.api.wire import Wire
+from mendgauge.rulebooks import RulebookError, list_editions
 from mendgauge.server import document
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
 
@@ -21,7 +22,7 @@ LONGEST_REQUEST_SECONDS = 10
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command and return its exit status: 0 done, 2 asked for wrongly."""
+    """Run one command and return its exit status: 0 done, 2 a setting or a rulebook is wrong."""
     options = _parser().parse_args(arguments)
     match options.command:
         case "openapi":
@@ -31,7 +32,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         case _:
             try:
                 settings = read_settings({**os.environ, **_overrides(options)})
-            except SettingsError as error:
+                list_editions()
+            except (SettingsError, RulebookError) as error:
                 print(error, file=sys.stderr)
                 return 2
             _serve(settings)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import signal
 import threading
 from collections.abc import AsyncIterator, Callable
@@ -70,6 +71,7 @@ def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncCon
     @asynccontextmanager
     async def lifespan(app: Litestar) -> AsyncIterator[None]:
         try_rulebooks()
+        _keep_what_stays()
         app.state.unready = ""
         if threading.current_thread() is threading.main_thread():
             _drain_on_sigterm(app, drain_seconds)
@@ -86,6 +88,12 @@ def try_rulebooks() -> None:
     """
     for edition in list_editions():
         check_repairability(msgspec.structs.replace(EXAMPLE_CASE, rulebook=edition.reference))
+
+
+def _keep_what_stays() -> None:
+    """What was loaded stays for good: the collector need not look at it again for every few thousand requests."""
+    gc.collect()
+    gc.freeze()
 
 
 def _drain_on_sigterm(app: Litestar, seconds: float) -> None:
