@@ -14,8 +14,9 @@ import msgspec
 from msgspec import inspect
 
 from mendgauge.bench import Bench
-from mendgauge.case import EarlierRepair, History, Injury, Position, Tyre, Vehicle
+from mendgauge.case import History, Position, Tyre, Vehicle
 from mendgauge.in_service import AxleMate, InService
+from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.words import Range
 
 

@@ -7,10 +7,11 @@ from typing import Any, Final, get_args
 import msgspec
 
 from mendgauge import words
-from mendgauge.case import Case, EarlierRepair, History, Injury, Inspection, MakerPolicy, Position, Traits, Vehicle
+from mendgauge.case import Case, History, Inspection, MakerPolicy, Position, Traits, Vehicle
 from mendgauge.facts import TyreFacts
 from mendgauge.fitted import FittedTyre
 from mendgauge.in_service import AxleMate, InService, MatePlace
+from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.quantity import Interval
 
 _EMPTY: Final[dict[str, Any]] = {

@@ -11,9 +11,10 @@ import msgspec
 from mendgauge import crown
 from mendgauge.bench import house_times_flaws
 from mendgauge.bounds import MEASURED
-from mendgauge.case import Case, EarlierRepair, History, Injury, Position, Tyre, Vehicle
+from mendgauge.case import Case, History, Position, Tyre, Vehicle
 from mendgauge.facts import Frame, InjuryFacts, TyreFacts, age_of, frame_of
 from mendgauge.in_service import InService
+from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.problem import CaseError, Flaw
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition

@@ -13,7 +13,8 @@ from operator import attrgetter
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
-from mendgauge.case import Case, EarlierRepair, History, Injury, Inspection, MakerPolicy, Position, Traits, Vehicle
+from mendgauge.case import Case, History, Inspection, MakerPolicy, Position, Traits, Vehicle
+from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
 from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
 from mendgauge.tyre.date_code import age_years, read_date_code

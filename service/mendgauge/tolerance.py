@@ -7,8 +7,9 @@ from typing import Any, Final, TypeVar
 import msgspec
 
 from mendgauge.bounds import MEASURED
-from mendgauge.case import Case, EarlierRepair, Injury, Tyre
+from mendgauge.case import Case, Tyre
 from mendgauge.in_service import AxleMate, InService
+from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.measuring import Measuring
 from mendgauge.rulebooks import Edition
 from mendgauge.words import Measured, Range
