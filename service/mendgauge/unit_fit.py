@@ -208,7 +208,8 @@ def _in_width(code: str, patch: Patch, need: Need, half: Interval) -> Iterator[M
     off = need.off_centre
     if (answer := inside(patch, off, half)) != YES:
         reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
-        yield Miss(code, answer, reached, half, reached.high - half.low, "mm")
+        told = half if half.high < inf else point(half.low)
+        yield Miss(code, answer, reached, told, reached.high - half.low, "mm")
 
 
 def _clear_of_earlier(patch: Patch, need: Need) -> Iterator[Miss]:
