@@ -26,7 +26,7 @@ class SchemaComparison:
 
     def __init__(self, before: dict[str, Any], after: dict[str, Any], *, sent: bool) -> None:
         self._before, self._after, self._sent = before, after, sent
-        self._seen: set[tuple[str, str]] = set()
+        self._seen: set[tuple[str, str, str]] = set()
 
     def compare(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
         """The changes from one schema to another, and in all that they are made of."""
@@ -37,8 +37,8 @@ class SchemaComparison:
                 (name_was, schema_was), (name_now, schema_now) = was[kind], now[kind]
                 if not name_was or not name_now:
                     yield from self._one_kind(place, schema_was, schema_now)
-                elif (name_was, name_now) not in self._seen:
-                    self._seen.add((name_was, name_now))
+                elif (kind, name_was, name_now) not in self._seen:
+                    self._seen.add((kind, name_was, name_now))
                     yield from self._one_kind(name_now, schema_was, schema_now)
 
     def _kinds(self, place: str, was: Kinds, now: Kinds) -> Iterator[Change]:
@@ -114,9 +114,9 @@ def kinds(document: dict[str, Any], schema: Schema) -> Kinds:
     """The kinds of JSON value that a schema admits: `number`, `null`, `object (kind=car)`."""
     found: Kinds = {}
     for name, branch in _branches(document, schema):
-        for kind in _kinds_of(branch):
+        for kind, single in _single(branch):
             alike = sum(other.startswith(kind) for other in found)
-            found[f"{kind} {alike + 1}" if alike else kind] = name, branch
+            found[f"{kind} {alike + 1}" if alike else kind] = name, single
     return found
 
 
@@ -140,15 +140,17 @@ def _branches(document: dict[str, Any], schema: Schema) -> Iterator[tuple[str, S
             yield from _branches(document, branch)
 
 
-def _kinds_of(schema: Schema) -> list[str]:
-    kinds = schema.get("type", [])
-    if isinstance(kinds, str):
-        kinds = [kinds]
-    if not kinds and "properties" in schema:
-        kinds = ["object"]
-    if not kinds and _words_of(schema)[0]:
-        kinds = ["string"]
-    return [_kind(schema, kind) for kind in kinds] or [ANYTHING]
+def _single(schema: Schema) -> Iterator[tuple[str, Schema]]:
+    """The schema for each kind of value that one without branches admits."""
+    types = schema.get("type", [])
+    if isinstance(types, list):
+        for each in types:
+            yield _kind(schema, each), {**schema, "type": each}
+        if not types:
+            implied = "object" if "properties" in schema else "string" if _words_of(schema)[0] else ANYTHING
+            yield _kind(schema, implied), schema
+    else:
+        yield _kind(schema, types), schema
 
 
 def _kind(schema: Schema, kind: str) -> str:
