@@ -101,7 +101,7 @@ def sharply(spare: float) -> bool:
 def reaches(patch: Polygon, mouth: Polygon) -> float:
     """How far a patch reaches past a mouth: the least distance of the mouth from the patch's edge, negative outside."""
     edge = patch.exterior
-    return edge.distance(mouth) if patch.contains(mouth) else -edge.hausdorff_distance(mouth.exterior)
+    return float(edge.distance(mouth) if patch.contains(mouth) else -edge.hausdorff_distance(mouth.exterior))
 
 
 def stem_does(unit: Json, hole: Hole) -> bool:
