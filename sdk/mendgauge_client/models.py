@@ -237,7 +237,7 @@ class Problem(AnswerStruct, kw_only=True, frozen=True):
     type: str
     """The kind of problem, a URI reference that can be followed for an explanation."""
     errors: list[FaultAt] = []
-    """Every fault found in the request, where it has places to name."""
+    """The faults found in the request, where it has places to name."""
 
 
 class ProblemType(AnswerStruct, kw_only=True, frozen=True):
@@ -1491,6 +1491,7 @@ class Replacement(RequestStruct, kw_only=True):
     distance_unit: CostPerDistanceUnitLiteral = "km"
     """Unit of distances and of the cost per distance."""
     downtime: Downtime | None = None
+    """What standing costs. Left out: it is not reckoned."""
     failure_cost: str = "0"
     """What such a failure costs, all told."""
     failure_percent: float = 0.0
@@ -1733,6 +1734,7 @@ class StockUnit(RequestStruct, kw_only=True):
     stem_mm: float | None = None
     """Nominal diameter of the stem, mm: that of the cutter it goes with."""
     trim: TrimInstruction | None = None
+    """Where its maker has the stem cut. Left out: as the trade does it."""
 
 
 class Tax(RequestStruct, kw_only=True):
@@ -1779,11 +1781,13 @@ class Tyre(RequestStruct, kw_only=True):
     date_code: str | None = None
     """The date code (week and year), or the whole tyre identification number that ends in it."""
     maker_policy: MakerPolicy | None = None
+    """What the tyre's maker says of repairs. Left out: not known."""
     max_load_kg: float | Range | None = None
     """Maximum load moulded on the sidewall, single, kg."""
     new_tread_depth_mm: float | Range | None = None
     """Tread depth when new, mm."""
     traits: Traits | None = None
+    """What kind of tyre it is. Left out: not known."""
     tread_depth_mm: float | Range | None = None
     """Tread left, at the shallowest point, mm."""
     tread_width_mm: float | Range | None = None
@@ -2017,6 +2021,7 @@ class PriceBook(RequestStruct, kw_only=True):
     consumables: dict[str, str] = {}
     """Price by the code of the consumable in the work plan, for 1 ml or 1 piece as planned."""
     discount: Discount | None = None
+    """What is taken off. Left out: nothing."""
     disposal: str | None = None
     """Charge for a scrap tyre; on a replacement alone."""
     fees: list[Fee] = []
@@ -2026,11 +2031,13 @@ class PriceBook(RequestStruct, kw_only=True):
     inspection: str | None = None
     """Price of an inspection that ends without a repair. Left out: its minutes at the labour rate."""
     labour: LabourRate | None = None
+    """Labour by the hour, where no flat rate fits."""
     minimum_charge: str | None = None
     """The least that labour, units and consumables of a repair come to once discounted."""
     prices_include_tax: bool = False
     """Whether the prices have the taxes in them."""
     rounding: Rounding | None = None
+    """How amounts are rounded. Left out: by the line, a half up."""
     taxes: list[Tax] = []
     """Taxes. Left out: none is charged."""
     units: dict[str, str] = {}
@@ -2276,7 +2283,9 @@ class Case(RequestStruct, kw_only=True):
     explain: bool = False
     """True: the rules that are met are listed too."""
     history: History | None = None
+    """What the tyre went through. Left out: not known."""
     house_rules: HouseRules | None = None
+    """What the caller's own house asks beyond the rulebook."""
     house_times: HouseTimes | None = None
     """The shop's own times and quantities, for `/v1/work-plans`."""
     in_service: InService | None = None
@@ -2284,8 +2293,11 @@ class Case(RequestStruct, kw_only=True):
     injuries: list[Injury] | None = None
     """Every injury known. Left out: there is one, of which nothing is known."""
     inspection: Inspection | None = None
+    """What the bench saw of the tyre. Left out: not known."""
     measuring: Measuring | None = None
+    """How exactly the shop measures."""
     position: Position | None = None
+    """Where the tyre sits on it. Left out: not known."""
     price_book: PriceBook | None = None
     """The shop's prices, for `/v1/quotes`."""
     reference: str | None = None
@@ -2297,6 +2309,7 @@ class Case(RequestStruct, kw_only=True):
     the shop has none.
     """
     vehicle: Vehicle | None = None
+    """The vehicle the tyre runs on. Left out: not known."""
 
 
 class CaseBatch(RequestStruct, kw_only=True):

@@ -173,8 +173,10 @@ class Tyre(Words, frozen=True, kw_only=True):
         | Range
         | None
     ) = None
-    traits: Traits | None = None
-    maker_policy: MakerPolicy | None = None
+    traits: Annotated[Traits | None, Meta(description="What kind of tyre it is. Left out: not known.")] = None
+    maker_policy: Annotated[
+        MakerPolicy | None, Meta(description="What the tyre's maker says of repairs. Left out: not known.")
+    ] = None
 
 
 class Inspection(Words, frozen=True, kw_only=True):
@@ -250,6 +252,7 @@ class Case(Words, frozen=True, kw_only=True):
         str,
         Meta(
             pattern=r"^[a-z]{2}(@[0-9]{4}\.[0-9]+)?$",
+            max_length=20,
             description="The rulebook that applies, by its id; `gb@2026.1` pins an edition.",
             examples=["gb"],
         ),
@@ -269,8 +272,8 @@ class Case(Words, frozen=True, kw_only=True):
     assessed_on: Annotated[
         date | None, Meta(description="The day the case is judged on; today when left out.", examples=["2026-11-24"])
     ] = None
-    vehicle: Vehicle | None = None
-    position: Position | None = None
+    vehicle: Annotated[Vehicle | None, Meta(description="The vehicle the tyre runs on. Left out: not known.")] = None
+    position: Annotated[Position | None, Meta(description="Where the tyre sits on it. Left out: not known.")] = None
     injuries: (
         Annotated[
             tuple[Injury, ...],
@@ -285,11 +288,15 @@ class Case(Words, frozen=True, kw_only=True):
         ]
         | None
     ) = None
-    inspection: Inspection | None = None
-    history: History | None = None
+    inspection: Annotated[
+        Inspection | None, Meta(description="What the bench saw of the tyre. Left out: not known.")
+    ] = None
+    history: Annotated[History | None, Meta(description="What the tyre went through. Left out: not known.")] = None
     in_service: Annotated[InService | None, Meta(description="How the tyre runs, for `/v1/service-limits`.")] = None
-    house_rules: HouseRules | None = None
-    measuring: Measuring | None = None
+    house_rules: Annotated[
+        HouseRules | None, Meta(description="What the caller's own house asks beyond the rulebook.")
+    ] = None
+    measuring: Annotated[Measuring | None, Meta(description="How exactly the shop measures.")] = None
     stock: (
         Annotated[
             tuple[StockUnit, ...],

@@ -136,12 +136,18 @@ class PriceBook(Words, frozen=True, kw_only=True):
     """A shop's prices. Money is decimal text, such as `"29.00"`."""
 
     currency: Annotated[
-        str, Meta(pattern="^[A-Z]{3}$", description="Currency of every price, by its ISO 4217 code.", examples=["GBP"])
+        str,
+        Meta(
+            pattern="^[A-Z]{3}$",
+            max_length=3,
+            description="Currency of every price, by its ISO 4217 code.",
+            examples=["GBP"],
+        ),
     ]
     prices_include_tax: Annotated[
         bool, Meta(description="Whether the prices have the taxes in them.", examples=[True])
     ] = False
-    labour: LabourRate | None = None
+    labour: Annotated[LabourRate | None, Meta(description="Labour by the hour, where no flat rate fits.")] = None
     flat_rates: Annotated[
         tuple[FlatRate, ...],
         Meta(max_length=50, description="Flat rates by job. They come before the labour rate."),
@@ -183,9 +189,11 @@ class PriceBook(Words, frozen=True, kw_only=True):
     disposal: Annotated[
         Price | None, Meta(description="Charge for a scrap tyre; on a replacement alone.", examples=["2.50"])
     ] = None
-    discount: Discount | None = None
+    discount: Annotated[Discount | None, Meta(description="What is taken off. Left out: nothing.")] = None
     taxes: Annotated[tuple[Tax, ...], Meta(max_length=8, description="Taxes. Left out: none is charged.")] = ()
-    rounding: Rounding | None = None
+    rounding: Annotated[
+        Rounding | None, Meta(description="How amounts are rounded. Left out: by the line, a half up.")
+    ] = None
     valid_days: Annotated[
         Annotated[float, Meta(ge=0, le=366, multiple_of=1)] | None,
         Meta(description="How many days a quote holds, counted from `assessed_on`.", examples=[14]),

@@ -46,7 +46,7 @@ class Replacement(Words, frozen=True, kw_only=True):
         float, Meta(ge=0, le=100, description="Chance that the repair fails in service, %.", examples=[1])
     ] = 0.0
     failure_cost: Annotated[Price, Meta(description="What such a failure costs, all told.", examples=["600.00"])] = "0"
-    downtime: Downtime | None = None
+    downtime: Annotated[Downtime | None, Meta(description="What standing costs. Left out: it is not reckoned.")] = None
     distance_per_mm: Annotated[
         Annotated[float, Meta(ge=1, le=1_000_000)] | None,
         Meta(description="How far a millimetre of tread goes, in `distance_unit`.", examples=[6000]),

@@ -18,7 +18,7 @@ from mendgauge.wording import in_language
 
 __all__ = ["Rulebook", "RulebookProvision", "RulebookSummary", "UnknownRulebookError", "get_rulebook", "list_rulebooks"]
 
-Value: TypeAlias = bool | float | str | tuple[float | str, ...]
+Value: TypeAlias = bool | float | str | Annotated[tuple[float | str, ...], Meta(max_length=200)]
 
 
 class RulebookSummary(msgspec.Struct, frozen=True, kw_only=True):

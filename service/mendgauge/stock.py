@@ -83,7 +83,9 @@ class StockUnit(Words, frozen=True, kw_only=True):
         Annotated[float, Meta(ge=0, le=LEAN_DEG_MAX)] | None,
         Meta(description="Largest lean that its maker lets it repair, degrees.", examples=[25]),
     ] = None
-    trim: TrimInstruction | None = None
+    trim: Annotated[
+        TrimInstruction | None, Meta(description="Where its maker has the stem cut. Left out: as the trade does it.")
+    ] = None
     price: Annotated[
         Annotated[str, Meta(pattern=r"^[0-9]{1,9}(\.[0-9]{1,4})?$", max_length=14)] | None,
         Meta(description="What one costs; every price of a list in the same currency.", examples=["2.40"]),

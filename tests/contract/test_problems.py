@@ -13,6 +13,7 @@ from litestar.testing import TestClient
 from mendgauge.api import repairability
 from mendgauge.api.edge import Edge
 from mendgauge.api.problems import PROBLEM_TYPES, Problem
+from mendgauge.problem import CaseError
 from mendgauge.server import create_app
 from mendgauge.settings import Settings
 
@@ -145,3 +146,14 @@ def test_a_failure_outside_the_application_is_a_problem_too() -> None:
         raise RuntimeError("broken")
 
     problem(TestClient(Edge(broken)).get("/"), 500, "internal-error")
+
+
+def test_no_more_faults_are_told_than_anybody_mends_at_once(
+    client: TestClient[Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(_case: object) -> None:
+        raise CaseError([(f"/injuries/{index}", "no") for index in range(150)])
+
+    monkeypatch.setattr(repairability, "check_repairability", refuse)
+    told = problem(client.post("/v1/repairability", json=CASE), 422, "impossible-case")
+    assert [fault["pointer"] for fault in told["errors"]] == [f"/injuries/{index}" for index in range(100)]

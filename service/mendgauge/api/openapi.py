@@ -98,7 +98,7 @@ def openapi_document(route_handlers: Sequence[ControllerRouterHandler]) -> bytes
         "components": {
             "schemas": schemas({Problem, *filter(None, map(_taken, handlers)), *map(_given, handlers)}),
             "parameters": {"RequestId": _REQUEST_ID_PARAMETER},
-            "headers": _HEADERS,
+            "headers": {name: header for name, header in _HEADERS.items() if name not in _headers_not_told(handlers)},
             "responses": {
                 _problem_name(status): _problem_response(status) for status in sorted(_statuses_of_all(handlers))
             },
@@ -167,6 +167,12 @@ def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
 
 def _statuses_of_all(handlers: Iterable[HTTPRouteHandler]) -> set[int]:
     return {status for handler in handlers for status in _problem_statuses(handler)}
+
+
+def _headers_not_told(handlers: Iterable[HTTPRouteHandler]) -> set[str]:
+    """The headers of problems that no operation is documented to answer."""
+    promised = _statuses_of_all(handlers)
+    return {name for status, names in _HEADERS_OF_STATUS.items() if status not in promised for name in names}
 
 
 def _taken(handler: HTTPRouteHandler) -> type | None:

@@ -21,6 +21,9 @@ from mendgauge.problem import CaseError, Flaw, NotPricedError
 
 PROBLEM_JSON = "application/problem+json"
 
+MOST_FAULTS = 100
+"""Further faults are not told: nobody mends so many at once."""
+
 log = structlog.get_logger()
 
 
@@ -188,7 +191,8 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
         Meta(description="The request's id, as in the `X-Request-Id` header and the log.", examples=["DEPOT-3.000172"]),
     ]
     errors: Annotated[
-        tuple[FaultAt, ...], Meta(description="Every fault found in the request, where it has places to name.")
+        tuple[FaultAt, ...],
+        Meta(max_length=MOST_FAULTS, description="The faults found in the request, where it has places to name."),
     ] = ()
 
 
@@ -220,7 +224,7 @@ def problem(refusal: Refusal, request_id: str) -> Problem:
         status=kind.status,
         detail=refusal.detail,
         request_id=request_id,
-        errors=refusal.faults,
+        errors=refusal.faults[:MOST_FAULTS],
     )
 
 
