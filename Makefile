@@ -26,7 +26,7 @@ serve: setup  ## the service on http://127.0.0.1:8340
 	$(BIN)/mendgauge serve
 
 test: setup  ## every test
-	$(BIN)/pytest
+	$(BIN)/pytest --numprocesses auto --dist worksteal
 
 test-slow: setup  ## the properties at length
 	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow'
