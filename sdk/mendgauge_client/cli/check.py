@@ -35,11 +35,11 @@ def check(options: argparse.Namespace) -> int:
         CallError: The service gave no answer; what came before is written.
     """
     with open_table(options.table, options.format) as table:
-        columns = Columns(options.keep)
+        columns, defaults = Columns(options.keep), _defaults(options)
         if table.names is not None:
-            columns.header(table.names)
+            columns.header(table.names, defaults)
         results = Results(options.output, options.output_format, options.keep, options.resume)
-        run = _Run(table, columns, _defaults(options), results)
+        run = _Run(table, columns, defaults, results)
         run.pass_over_written()
         results.open()
         try:

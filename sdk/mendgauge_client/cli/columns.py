@@ -21,6 +21,11 @@ WHOLE_CASE = "case"
 MARKING = "/tyre/marking"
 RULEBOOK = "/rulebook"
 
+NEEDED = {
+    MARKING: "No column has the marking: call it marking or size, and put 205/55R16 91V and the like in it.",
+    RULEBOOK: "No column has the rulebook: call it rulebook, or name one for all rows with --rulebook, such as gb.",
+}
+
 
 class Column(msgspec.Struct, frozen=True):
     """A column of a table.
@@ -45,19 +50,23 @@ class Columns:
             keep: Names of columns to carry over to the results as they are.
         """
         self._keep = frozenset(keep)
-        self._known: dict[str, Column] = {}
+        self._known: dict[tuple[str, bool], Column] = {}
 
-    def named(self, name: str) -> Column:
+    def named(self, name: str, nested: bool = False) -> Column:
         """The column of that name.
+
+        Args:
+            name: What it is called.
+            nested: Whether what it holds has parts of its own: `vehicle` is then all of the vehicle, not its kind.
 
         Raises:
             LookupError: It means nothing; the text says what may have been meant.
         """
-        if name not in self._known:
-            self._known[name] = self._column(name)
-        return self._known[name]
+        if (name, nested) not in self._known:
+            self._known[name, nested] = self._column(name, nested)
+        return self._known[name, nested]
 
-    def _column(self, name: str) -> Column:
+    def _column(self, name: str, nested: bool) -> Column:
         if name in self._keep:
             return Column(name)
         plain = _plain(name)
@@ -65,7 +74,7 @@ class Columns:
             return Column(name, "")
         if plain in DEPOT:
             return Column(name, depot=True)
-        if plain in aliases():
+        if plain in aliases() and not (nested and plain in Case.__struct_fields__):
             return Column(name, aliases()[plain])
         pointer = "/" + re.sub(r"[./]+", "/", name.strip().strip("/."))
         if pointer.split("/")[1] not in Case.__struct_fields__:
@@ -77,11 +86,15 @@ class Columns:
         fields.kind_of(pointer)
         return Column(name, pointer)
 
-    def header(self, names: Iterable[str]) -> list[Column]:
+    def header(self, names: Collection[str], defaults: Collection[str]) -> list[Column]:
         """The columns of a table that has them all named at its head.
 
+        Args:
+            names: Their names.
+            defaults: The pointers of fields that need no column.
+
         Raises:
-            UsageError: One means nothing, two mean the same, one to keep is missing, or there is none for the marking.
+            UsageError: One means nothing, two mean the same, or one that is needed is missing.
         """
         columns, faults = [], []
         for name in names:
@@ -91,10 +104,10 @@ class Columns:
                 faults.append(str(error))
         faults += _doubled(columns)
         faults += [f"{name!r} is to be kept, and there is no such column." for name in sorted(self._keep - {*names})]
-        if not any(column.pointer == MARKING for column in columns):
-            faults.append(
-                "No column has the marking: call it marking or size, and put 205/55R16 91V and the like in it."
-            )
+        filled = [*defaults, *(column.pointer for column in columns if column.pointer is not None)]
+        faults += [
+            says for pointer, says in NEEDED.items() if not any(f"{pointer}/".startswith(f"{one}/") for one in filled)
+        ]
         if faults:
             raise UsageError("\n".join(faults))
         return columns

@@ -72,7 +72,7 @@ def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any]) -> ReadRow
     faults = [CellFault("", row.fault)] if row.fault else []
     for name, cell in row.cells.items():
         try:
-            column = columns.named(name)
+            column = columns.named(name, nested=isinstance(cell, (dict, list)))
             if column.depot:
                 depot = "" if cell is None else str(cell).strip()
             elif column.pointer is None:
