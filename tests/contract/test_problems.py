@@ -156,4 +156,4 @@ def test_no_more_faults_are_told_than_anybody_mends_at_once(
 
     monkeypatch.setattr(repairability, "check_repairability", refuse)
     told = problem(client.post("/v1/repairability", json=CASE), 422, "impossible-case")
-    assert [fault["pointer"] for fault in told["errors"]] == [f"/injuries/{index}" for index in range(100)]
+    assert [fault.pointer for fault in told.errors] == [f"/injuries/{index}" for index in range(100)]

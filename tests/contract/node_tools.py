@@ -1,0 +1,28 @@
+"""The npm packages that the document is checked with, as `openapi/package-lock.json` pins them."""
+
+from __future__ import annotations
+
+import hashlib
+import subprocess
+from pathlib import Path
+
+OPENAPI = Path(__file__).parents[2] / "openapi"
+BINARIES = OPENAPI / "node_modules" / ".bin"
+INSTALLED = OPENAPI / "node_modules" / "installed.sha256"
+"""The digest of the lock file that was installed: the packages stay until that changes."""
+
+
+def installed() -> Path:
+    """The folder of the tools' programs; installed first if they are not, or are others than those locked."""
+    digest = hashlib.sha256((OPENAPI / "package-lock.json").read_bytes()).hexdigest()
+    if not INSTALLED.exists() or INSTALLED.read_text("ascii") != digest:
+        run("npm", "ci", "--prefer-offline", "--no-progress", cwd=OPENAPI)
+        INSTALLED.write_text(digest, "ascii")
+    return BINARIES
+
+
+def run(*command: str | Path, cwd: Path, codes: tuple[int, ...] = (0,)) -> str:
+    """What a program prints; fails with all it says when it ends with another code than those."""
+    done = subprocess.run(command, cwd=cwd, capture_output=True, text=True, check=False)
+    assert done.returncode in codes, f"{command[0]} ended with {done.returncode}:\n{done.stdout}\n{done.stderr}"
+    return done.stdout

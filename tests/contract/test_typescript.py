@@ -1,0 +1,95 @@
+"""A client in another language: TypeScript types made from the document, and a program that compiles against them."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+from tests.contract.live import served
+from tests.contract.node_tools import OPENAPI, installed, run
+
+from mendgauge.server import create_app
+
+PROGRAM = OPENAPI / "typescript"
+WRONG = [
+    ('kind: "car"', 'kind: "boat"', "Type '\"boat\"' is not assignable to type"),
+    ("tread_depth_mm: 5", 'tread_depth_mm: "5"', "Type 'string' is not assignable to type"),
+    ("tread_depth_mm: 5", "tread_depth: 5", "'tread_depth' does not exist in type"),
+    ('rulebook: "gb",', "", "Property 'rulebook' is missing in type"),
+    ("answer.verdict", "answer.judgement", "Property 'judgement' does not exist on type"),
+]
+"""What the sample program says, what a wrong one says instead, and what the compiler says to that."""
+
+
+class Compiled(NamedTuple):
+    """The folder of the compiled program, and what the compiler told of each file."""
+
+    folder: Path
+    told: dict[str, str]
+
+
+@pytest.fixture(scope="module")
+def compiled(tmp_path_factory: pytest.TempPathFactory) -> Compiled:
+    """The sample program and the wrong ones, compiled together: the compiler is slow to start."""
+    folder = tmp_path_factory.mktemp("typescript")
+    shutil.copytree(PROGRAM, folder, dirs_exist_ok=True)
+    (folder / "package.json").write_text('{"type": "module"}', encoding="ascii")
+    # As openapi/README.md has it: what has a default may be left out of a request.
+    options = ["--default-non-nullable", "false", "--output", str(folder / "mendgauge.ts")]
+    run(installed() / "openapi-typescript", "openapi.json", *options, cwd=OPENAPI)
+    source = (folder / "ask.ts").read_text("utf-8")
+    for number, (right, wrong, _) in enumerate(WRONG):
+        assert right in source
+        (folder / f"wrong{number}.ts").write_text(source.replace(right, wrong), encoding="utf-8")
+    settings = json.loads((folder / "tsconfig.json").read_bytes())
+    settings["files"] += [f"wrong{number}.ts" for number in range(len(WRONG))]
+    (folder / "tsconfig.json").write_text(json.dumps(settings), encoding="ascii")
+    told = run(installed() / "tsc", "--project", folder, cwd=folder, codes=(0, 2))
+    by_file: dict[str, str] = {}
+    for line in told.splitlines():
+        if found := re.match(r"(\w+)\.ts\(", line):
+            by_file[found[1]] = by_file.get(found[1], "") + line
+    return Compiled(folder, by_file)
+
+
+@pytest.fixture(scope="module")
+def service() -> Iterator[str]:
+    with served(create_app()) as address:
+        yield address
+
+
+def asked(compiled: Compiled, service: str, change: str) -> str:
+    """What the sample program prints of its example, so changed."""
+    program = (
+        'import { checkRepairability, example, told } from "./ask.js";'
+        f"const tyreCase = {{ ...example, {change} }};"
+        f'checkRepairability("{service}", tyreCase).then(told).catch((error) => error.message).then(console.log);'
+    )
+    return run("node", "--input-type=module", "--eval", program, cwd=compiled.folder)
+
+
+def test_the_program_compiles_and_is_answered(compiled: Compiled, service: str) -> None:
+    assert "ask" not in compiled.told
+    verdict, *doubts = asked(compiled, service, "").splitlines()
+    assert verdict == "inspect: ask_first"
+    assert "How far does the channel lean from the perpendicular?" in doubts
+
+
+def test_the_program_tells_a_refusal(compiled: Compiled, service: str) -> None:
+    title, fault = asked(compiled, service, 'tyre: { marking: "205/55R61" }').splitlines()
+    assert title == "The case cannot be as told"
+    assert fault.startswith("/tyre/marking: ")
+
+
+@pytest.mark.parametrize(("number", "told"), [(number, told) for number, (_, _, told) in enumerate(WRONG)])
+def test_a_wrong_program_does_not_compile(compiled: Compiled, number: int, told: str) -> None:
+    assert told in compiled.told[f"wrong{number}"]
+
+
+def test_the_guide_names_the_options_that_are_used_here() -> None:
+    assert "--default-non-nullable false" in (OPENAPI / "README.md").read_text("utf-8")
