@@ -12,7 +12,7 @@ from mendgauge import crown
 from mendgauge.bench import house_times_flaws
 from mendgauge.bounds import MEASURED
 from mendgauge.case import Case, History, Position, Tyre, Vehicle
-from mendgauge.facts import Frame, InjuryFacts, TyreFacts, age_of, frame_of
+from mendgauge.facts import METHODS_BY_HALVES, Frame, InjuryFacts, TyreFacts, age_of, frame_of
 from mendgauge.in_service import InService
 from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.problem import CaseError, Flaw
@@ -127,6 +127,8 @@ def _check_position(position: Position, flaws: list[Flaw]) -> None:
     _check_ranges("/position", position, flaws)
     if position.axle == "steer" and position.steered is False:
         flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
+    if position.steered and position.axle not in (None, "front", "steer"):
+        flaws.append(Flaw("/position/axle", f"An axle that steers is told as `steer`, not as `{position.axle}`."))
 
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
@@ -210,6 +212,9 @@ def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[
         _check_across(f"{place}/across_mm", repair.across_mm, frame.half_profile, "on the tyre", flaws)
     if repair.around_mm is not None:
         _check_around(place, repair.around_mm, frame, flaws)
+    if repair.proper and repair.method in METHODS_BY_HALVES:
+        what = f"A `{repair.method}` repair is by halves and not proper: make it false, or name the method right."
+        flaws.append(Flaw(f"{place}/proper", what))
 
 
 def _check_across(place: str, across: Measured, widest: float, where: str, flaws: list[Flaw]) -> None:

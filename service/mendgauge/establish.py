@@ -14,7 +14,7 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.assessment import Key
-from mendgauge.facts import SIGNS, TRAITS, InjuryFacts, TyreFacts
+from mendgauge.facts import AGE, SIGNS, TRAITS, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, Interval, Truth
 from mendgauge.wording import Wording
 
@@ -68,6 +68,12 @@ def _injury_field(fact: str, field: str) -> Callable[[Subject], Iterable[Pointer
     return find
 
 
+def _steered(subject: Subject) -> Iterable[Pointer]:
+    if subject.tyre.steered != EITHER:
+        return ()
+    return ("/position/steered",) if subject.tyre.axle_known else ("/position/axle",)
+
+
 def _earlier(subject: Subject) -> Iterable[Pointer]:
     return () if subject.tyre.earlier_known else ("/earlier_repairs",)
 
@@ -114,12 +120,13 @@ FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
     "rated_kmh": _tyre_field("rated_kmh", "/tyre/marking"),
     "v_or_above": lambda subject: ("/tyre/marking",) if subject.tyre.frame.v_or_above == EITHER else (),
     "section_width": _tyre_field("section_width", "/tyre/marking"),
-    "steered": _tyre_field("steered", "/position/axle"),
+    "steered": _steered,
     "single": _tyre_field("single", "/position/fitment"),
     "tread_depth": _tyre_field("tread_depth", "/tyre/tread_depth_mm"),
     "tread_width": _tyre_field("tread_width", "/tyre/tread_width_mm"),
     "crown_thickness": _tyre_field("crown_thickness", "/tyre/crown_thickness_mm"),
-    "age": _tyre_field("age", "/tyre/date_code"),
+    # A date code tells a week, which may leave the age open on a birthday; asking for it again would not close it.
+    "age": lambda subject: ("/tyre/date_code",) if subject.tyre.age == AGE else (),
     "pressure": _tyre_field("pressure", "/history/pressure_found_percent"),
     "driven_flat": _tyre_field("driven_flat", "/history/driven_flat"),
     "sealant": _tyre_field("sealant", "/history/sealant_used"),

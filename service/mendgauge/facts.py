@@ -108,6 +108,7 @@ class TyreFacts:
 
     __slots__ = (
         "age",
+        "axle_known",
         "circumference",
         "conditions",
         "crown_thickness",
@@ -153,6 +154,7 @@ class TyreFacts:
         position = case.position or _NO_POSITION
         self.mass = measured(vehicle.gross_mass_kg, MASS)
         self.steered = _steered(position)
+        self.axle_known = position.axle is not None
         self.single = EITHER if position.fitment is None else (YES if position.fitment == "single" else NO)
 
         width = given.tread_width_mm
@@ -230,13 +232,12 @@ class InjuryFacts:
         self.tyre = tyre
         self.index = index
         self.regions = _REGIONS[injury.region]
-        self.depths = _DEPTHS[injury.depth]
+        self.depths = _depths(injury)
         self.stages = _STAGES[injury.stage]
         self.sides = _SIDES[injury.measured_from]
         self.emerges = _MOUTHS[injury.emerges_in]
         self.through = _THROUGH[injury.depth]
         self.across = measured(injury.across_mm, _anywhere_across(tyre, injury.region))
-        self.other_side = None if injury.other_side_across_mm is None else measured(injury.other_side_across_mm, LEAN)
         self.around = measured(injury.around_mm, Interval(0.0, tyre.circumference.high))
         self.diameter = measured(injury.diameter_mm, DIAMETER)
         self.cutter = tyre.estimates.cut(self.diameter)
@@ -245,7 +246,16 @@ class InjuryFacts:
         self.toward = measured(injury.lean_toward_deg, TOWARD)
         self.shift_per_mm = crown.product(crown.slope(self.lean), crown.cosine(self.toward))
         self.thickness = self._thickness()
+        self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
         self.largest_reach: float | None = None
+
+    def _other_side(self, told: Measured) -> Interval:
+        """Where the channel lies on the other side: as told, as far as its lean and the crown let it."""
+        there = measured(told, SECTION_WIDTH)
+        spans = [self.across.plus(crown.product(self.thickness, shift)) for shift in self.shifts]
+        low, high = min(span.low for span in spans), max(span.high for span in spans)
+        apart = there.low > high or there.high < low
+        return there if apart else Interval(max(there.low, low), min(there.high, high))
 
     @property
     def shifts(self) -> list[Interval]:
@@ -346,6 +356,13 @@ def _truths(
 def age_of(date_code: str, on: date) -> Interval:
     """Age in years on a day, from the date code; all ages where the code carries no date. Raises `DateCodeError`."""
     return age_years(read_date_code(date_code, on), on) or AGE
+
+
+def _depths(injury: Injury) -> tuple[Depth, ...]:
+    """How deep the injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
+    if injury.depth is None and (injury.stage == "prepared" or injury.measured_from == "inside"):
+        return tuple(depth for depth in _DEPTHS[None] if depth != "rubber_only")
+    return _DEPTHS[injury.depth]
 
 
 def _steered(position: Position) -> Truth:

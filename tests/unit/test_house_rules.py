@@ -85,7 +85,7 @@ INJURY, TYRE = "injuries/0", "tyre"
         (
             {"refuse_steer_axle": True},
             "house_steer_axle",
-            {"position/steered": True},
+            {"position": {"axle": "steer"}},
             ("not_repairable", "broken", None, None, None),
         ),
         (
