@@ -6,8 +6,10 @@ import argparse
 import copy
 import re
 import sys
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from typing import Any
+
+import msgspec
 
 from mendgauge_client.cli import fields
 from mendgauge_client.cli.columns import MARKING, RULEBOOK
@@ -22,7 +24,15 @@ HELP = "Enter alone: not known.  ?: how to find out.  q: stop here."
 COMPLETE = "/complete"
 """How the pointer of a question ends that is about a whole section."""
 ALL_AT_ONCE = "Look for each of these, and write none, or those that there are, with commas between."
-CAUTIONS_TOLD = 5
+LEFT_OF = {
+    "/position/axle": (
+        "/position/steered",
+        "Does that axle steer?",
+        "Look whether its wheels turn with the steering wheel, or by themselves in a bend.",
+    )
+}
+"""A question about two things at once, by the field it names: what is left of it once that field is known."""
+LINES_TOLD = 5
 
 
 class _StoppedError(Exception):
@@ -58,22 +68,22 @@ class _Interview:
         self._service = service
         self._roadside = roadside
         self._tree: dict[str, Any] = {}
-        self._not_known: set[str] = set()
+        self._asked: set[str] = set()
 
     def begin(self, given: dict[str, str | None]) -> None:
         """Ask for what no case can be without, unless it is given."""
         _say(HELP)
         books = [book.id for book in self._service.list_rulebooks().rulebooks]
         questions = {
-            MARKING: ("What does the sidewall say?", "Size and service description, such as 205/55R16 91V."),
-            RULEBOOK: ("Under which rulebook?", f"One of {', '.join(dict.fromkeys(books))}."),
+            MARKING: ("What does the sidewall say?", "size and service description, such as 205/55R16 91V"),
+            RULEBOOK: ("Under which rulebook?", f"one of {', '.join(dict.fromkeys(books))}"),
         }
         for pointer, value in given.items():
             if value is not None:
                 self._put(pointer, value)
         for pointer, (asks, how) in questions.items():
             while given[pointer] is None and not self._answered(pointer, asks, how):
-                _say("This one is needed.")
+                _say("  This one is needed.")
         while True:
             try:
                 self.answer = self._judged(self._tree)
@@ -85,7 +95,7 @@ class _Interview:
                     raise _StoppedError from None
                 for pointer in at_fault:
                     while not self._answered(pointer, *questions[pointer]):
-                        _say("This one is needed.")
+                        _say("  This one is needed.")
         _say(_standing(self.answer))
 
     def _put(self, pointer: str, value: str) -> None:
@@ -95,8 +105,8 @@ class _Interview:
             raise UsageError(f"{error}.") from None
 
     def _answered(self, pointer: str, asks: str, how: str) -> bool:
-        _say(f"\n{asks} {how}")
-        text = _heard(how, fields.takes(pointer))
+        _say(f"\n{asks}")
+        text = _heard("Nothing can be said without it.", how)
         if text:
             fields.put(self._tree, pointer, text)
         return bool(text)
@@ -111,7 +121,8 @@ class _Interview:
 
     def _next(self) -> ToEstablish | None:
         assert self.answer is not None
-        left = [missing for missing in self.answer.to_establish if missing.field not in self._not_known]
+        open_questions = [_left_of(question, self._asked) for question in self.answer.to_establish]
+        left = [question for question in open_questions if question.field not in self._asked]
         at_roadside = [missing for missing in left if not missing.demounted]
         if self._roadside and left and not at_roadside:
             _say("\nWhat is left shows only with the tyre off its rim. Is it off?")
@@ -123,12 +134,12 @@ class _Interview:
     def _ask(self, question: ToEstablish) -> None:
         assert self.answer is not None
         _say(f"\n{question.asks}{_which(question.field)}")
+        self._asked.add(question.field)
         wanted = _wanted(question.field)
         how = ALL_AT_ONCE if question.field.endswith(COMPLETE) else question.how
         while True:
             text = _heard(how, wanted)
             if not text:
-                self._not_known.add(question.field)
                 return
             try:
                 tree = copy.deepcopy(self._tree)
@@ -143,6 +154,14 @@ class _Interview:
                 _say(_effect(self.answer, answer))
                 self._tree, self.answer = tree, answer
                 return
+
+
+def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
+    """The question, or the one that is left of it where its field has been asked for and is open all the same."""
+    if question.field not in asked or question.field not in LEFT_OF:
+        return question
+    pointer, asks, how = LEFT_OF[question.field]
+    return msgspec.structs.replace(question, field=pointer, asks=asks, how=how)
 
 
 def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
@@ -235,9 +254,9 @@ def _conclude(answer: Repairability) -> None:
         if found.outcome == "broken":
             _say(f"  - {found.says} [{found.source}; {_plain(found.basis)}]")
     _say(f"Next step: {_plain(answer.next_step)}")
-    for missing in answer.to_establish[:CAUTIONS_TOLD]:
+    for missing in answer.to_establish[:LINES_TOLD]:
         _say(f"  - to establish: {missing.asks}")
-    for caution in answer.cautions[:CAUTIONS_TOLD]:
+    for caution in answer.cautions[:LINES_TOLD]:
         _say(f"  Mind: {caution.says}")
 
 

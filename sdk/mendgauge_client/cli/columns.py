@@ -113,6 +113,10 @@ class Columns:
         return columns
 
 
+def _covers(section: str, pointer: str) -> bool:
+    return f"{pointer}/".startswith(f"{section}/")
+
+
 def _doubled(columns: Iterable[Column]) -> list[str]:
     taken: dict[Any, str] = {}
     faults = []

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import asyncio
+import socket
+import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, ClassVar, TypeAlias
 
 import httpx2
 import msgspec
 import pytest
+import structlog
+import uvicorn
 
+from mendgauge.server import create_app
 from mendgauge_client import AsyncMendgauge, Mendgauge, Reply
 from mendgauge_client._call import Call
 
@@ -80,3 +85,27 @@ def service(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.delenv("MENDGAUGE_URL", raising=False)
     monkeypatch.delenv("MENDGAUGE_API_KEY", raising=False)
     return scripted
+
+
+@pytest.fixture(scope="session")
+def address() -> Iterator[str]:
+    """The service on a free port."""
+    server = uvicorn.Server(uvicorn.Config(create_app(), log_config=None, access_log=False, lifespan="on"))
+    listening = socket.create_server(("127.0.0.1", 0))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+    thread.start()
+    while not server.started and thread.is_alive():
+        time.sleep(0.01)
+    yield f"http://127.0.0.1:{listening.getsockname()[1]}"
+    server.should_exit = True
+    thread.join()
+    listening.close()
+
+
+@pytest.fixture
+def command(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Surroundings to run the command line in: nothing set, and the log of a service in this process put back after."""
+    monkeypatch.delenv("MENDGAUGE_URL", raising=False)
+    monkeypatch.delenv("MENDGAUGE_API_KEY", raising=False)
+    yield
+    structlog.reset_defaults()

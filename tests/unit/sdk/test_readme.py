@@ -2,35 +2,21 @@
 
 from __future__ import annotations
 
+import io
 import re
-import socket
-import threading
-import time
-from collections.abc import Iterator
+import shlex
+import sys
 from pathlib import Path
 
 import pytest
-import uvicorn
 
-from mendgauge.server import create_app
+from mendgauge_client.cli.fault import EXIT_CODES
+from mendgauge_client.cli.main import main
 
-README = (Path(__file__).parents[3] / "sdk" / "README.md").read_text(encoding="utf-8")
+SDK = Path(__file__).parents[3] / "sdk"
+README = (SDK / "README.md").read_text(encoding="utf-8")
+COMMANDS = re.findall(r"^(mendgauge-client .+)$", README, re.MULTILINE)
 SNIPPETS = re.findall(r"^```python\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The service on a free port."""
-    server = uvicorn.Server(uvicorn.Config(create_app(), log_config=None, access_log=False, lifespan="on"))
-    listening = socket.create_server(("127.0.0.1", 0))
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-    thread.start()
-    while not server.started and thread.is_alive():
-        time.sleep(0.01)
-    yield f"http://127.0.0.1:{listening.getsockname()[1]}"
-    server.should_exit = True
-    thread.join()
-    listening.close()
 
 
 @pytest.mark.parametrize("number", range(len(SNIPPETS)))
@@ -48,5 +34,31 @@ def test_a_snippet_runs(
     assert "no answer:" not in told
 
 
+@pytest.mark.parametrize("line", COMMANDS)
+@pytest.mark.usefixtures("command")
+def test_a_command_runs(
+    line: str,
+    address: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    (tmp_path / "tyres.csv").write_bytes((SDK / "examples" / "tyres.csv").read_bytes())
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("MENDGAUGE_URL", address)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("none\n"))
+    name, *arguments = shlex.split(line)
+    assert name == "mendgauge-client"
+    assert main(arguments) in (0, 1)
+    assert capsys.readouterr().out
+
+
+def test_the_exit_codes_are_those_of_the_help() -> None:
+    in_help = dict(re.findall(r"^  (\d+) +(.+)$", EXIT_CODES, re.MULTILINE))
+    assert dict(re.findall(r"^\| (\d+) \| (.+) \|$", README, re.MULTILINE)) == in_help
+    assert len(in_help) == 5
+
+
 def test_there_are_snippets() -> None:
-    assert len(SNIPPETS) >= 5
+    assert len(SNIPPETS) >= 7
+    assert len(COMMANDS) >= 4

@@ -1,0 +1,399 @@
+"""`mendgauge-client check`: tables in, results out, and every way it can end."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import httpx2
+import pyarrow
+import pytest
+from pyarrow import parquet
+from tests.unit.sdk.test_batches import answered
+
+from mendgauge_client import Mendgauge
+from mendgauge_client.cli import check, progress
+from mendgauge_client.cli.main import main
+from mendgauge_client.cli.results import HEADER
+
+pytestmark = pytest.mark.usefixtures("command")
+
+EXAMPLE = Path(__file__).parents[3] / "sdk" / "examples" / "tyres.csv"
+DAY = ["--rulebook", "gb", "--assessed-on", "2026-11-24"]
+KEEP = ["--keep", "fleet_number"]
+SOUND = {
+    "marking": "205/55R16 91V",
+    "vehicle": "car",
+    "axle": "front",
+    "date_code": "2323",
+    "tread_mm": 5.0,
+    "region": "tread",
+    "depth": "through",
+    "hole_mm": 4.0,
+    "across_mm": 12,
+    "around_mm": 640,
+    "lean_deg": 5,
+    "repairs": "none",
+    "traits_complete": True,
+    "inspected": True,
+    "driver_asked": True,
+    "pressure_percent": 85,
+}
+
+
+def rows(path: Path) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(path.read_text("utf-8"))))
+
+
+def lines(path: Path) -> list[dict[str, Any]]:
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines()]
+
+
+def write_csv(path: Path, *tyres: dict[str, Any]) -> Path:
+    with path.open("w", newline="", encoding="utf-8") as file:
+        writer = csv.DictWriter(file, list(dict.fromkeys(name for tyre in tyres for name in tyre)))
+        writer.writeheader()
+        writer.writerows(tyres)
+    return path
+
+
+def test_the_example_gives_a_result_a_row_and_a_summary_by_depot(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    output = tmp_path / "results.csv"
+    assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", str(output)]) == 1
+    told = capsys.readouterr()
+    results = rows(output)
+    given = rows(EXAMPLE)
+    assert [result["row"] for result in results] == [str(number) for number in range(2, 2 + len(given))]
+    for name in ("reference", "depot", "marking", "fleet_number"):
+        assert [result[name] for result in results] == [tyre[name] for tyre in given]
+    assert [result["verdict"] for result in results][:4] == ["repairable", "repairable", "specialist", ""]
+    assert results[3]["problem"].startswith("column marking: 61 is no rim code")
+    assert "row 5, column marking: 61 is no rim code" in told.err
+    table = [line.split("  ") for line in told.out.splitlines()]
+    assert [line[0].strip() for line in table] == ["depot", "Ferrisby", "Wexhollow", "Old Ferry", "all"]
+    assert table[1][-1].strip() == "4"
+    assert table[-1][-1].strip() == str(len(given))
+
+
+def test_in_this_process_and_over_http_the_answers_are_the_same(
+    address: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for form in ("csv", "jsonl"):
+        results = []
+        for name, where in (("local", ["--local"]), ("http", ["--url", address])):
+            output = tmp_path / f"{name}.{form}"
+            assert main(["check", str(EXAMPLE), *where, *DAY, *KEEP, "--output", str(output)]) == 1
+            results.append((output.read_bytes(), capsys.readouterr()))
+        assert results[0] == results[1]
+        assert len(results[0][0]) > 1000
+
+
+def test_json_lines_have_the_whole_answer(tmp_path: Path) -> None:
+    output = tmp_path / "results.jsonl"
+    assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", str(output)]) == 1
+    first, *_ = results = lines(output)
+    assert first["kept"] == {"fleet_number": "114"}
+    assert first["answer"]["rulebook"]["id"] == "gb"
+    assert first["answer"]["assessed_on"] == "2026-11-24"
+    assert first["problem"] is None
+    assert [result["row"] for result in results if result["problem"]] == [5]
+    assert results[3]["problem"][0]["column"] == "marking"
+    assert results[3]["answer"] is None
+
+
+def test_every_format_of_table_gives_the_same(tmp_path: Path) -> None:
+    tyres = [{"reference": f"T-{number}", "depot": "Ferrisby", **SOUND} for number in range(3)]
+    tyres[1]["hole_mm"] = None
+    write_csv(tmp_path / "t.csv", *tyres)
+    (tmp_path / "t.jsonl").write_text("\n\n".join(map(json.dumps, tyres)), encoding="utf-8")
+    parquet.write_table(pyarrow.Table.from_pylist(tyres), tmp_path / "t.parquet")
+    told = []
+    for form in ("csv", "jsonl", "parquet"):
+        output = tmp_path / f"from_{form}.jsonl"
+        assert main(["check", str(tmp_path / f"t.{form}"), "--local", *DAY, "--output", str(output)]) == 0
+        told.append([{name: part for name, part in line.items() if name != "row"} for line in lines(output)])
+    assert told[0] == told[1] == told[2]
+    assert [line["answer"]["verdict"] for line in told[0]] == ["repairable", "inspect", "repairable"]
+
+
+def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
+    case = {
+        "rulebook": "gb",
+        "tyre": {"marking": "205/55R16 91V", "traits": {"run_flat": True}},
+        "injuries": [{"region": "tread", "diameter_mm": {"low": 3, "high": 4}}, {"region": "sidewall"}],
+        "earlier_repairs": [],
+    }
+    table = tmp_path / "t.jsonl"
+    misspelt = {"case": {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V", "tread_dpeth_mm": 5}}}
+    told = [{"depot": "Ferrisby", "case": case}, {**case, "reference": "A"}, misspelt]
+    table.write_text("\n".join(map(json.dumps, told)), encoding="utf-8")
+    output = tmp_path / "r.jsonl"
+    assert main(["check", str(table), "--local", "--assessed-on", "2026-11-24", "--output", str(output)]) == 1
+    first, second, third = lines(output)
+    assert first["answer"] == {**second["answer"], "reference": None}
+    assert len(first["answer"]["injuries"]) == 2
+    assert third["problem"] == [
+        {"column": "case", "detail": "the case has no /tyre/tread_dpeth_mm; did you mean tread_depth_mm?"}
+    ]
+
+
+@pytest.mark.parametrize(
+    ("changed", "told"),
+    [
+        ({"hole_mm": "four"}, "row 3, column hole_mm: 'four' is no number: write millimetres such as 4.5"),
+        ({"vehicle": "cra"}, "row 3, column vehicle: 'cra' is none of bus, car,"),
+        ({"marking": ""}, "row 3, the marking is missing"),
+        ({"marking": "what?"}, "row 3, column marking: "),
+        ({"across_mm": "900"}, "row 3, column across_mm: That is not in the tread"),
+        ({"date_code": "9926"}, "row 3, column date_code: "),
+        ({"rulebook": "xy"}, "row 3, column rulebook: "),
+    ],
+)
+def test_a_row_at_fault_is_told_by_row_and_column_and_costs_no_other(
+    changed: dict[str, str], told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sound = {"rulebook": "gb", **SOUND}
+    table = write_csv(tmp_path / "t.csv", sound, {**sound, **changed}, sound)
+    output = tmp_path / "r.csv"
+    assert main(["check", str(table), "--local", "--output", str(output)]) == 1
+    assert told in capsys.readouterr().err
+    assert [result["verdict"] for result in rows(output)] == ["repairable", "", "repairable"]
+
+
+def test_a_spreadsheets_csv_is_read(tmp_path: Path) -> None:
+    table = tmp_path / "t.csv"
+    table.write_bytes("\ufeffReference;Size;Vehicle\r\nA;205/55R16 91V;car\r\n;;\r\nB;195/65R15 91H;van\r\n".encode())
+    output = tmp_path / "r.csv"
+    assert main(["check", str(table), "--local", *DAY, "--output", str(output)]) == 0
+    assert [(result["row"], result["reference"]) for result in rows(output)] == [("2", "A"), ("4", "B")]
+
+
+@pytest.mark.parametrize(
+    ("content", "told"),
+    [
+        (b"", "The table has no header"),
+        (b"size,plate\n", "'plate' is no column of a tyre"),
+        (b"reference\nA\n", "No column has the marking"),
+        ("size\n205/55R16 91V é\n".encode("latin-1"), "The table is not in UTF-8 (byte 0xe9)"),
+    ],
+)
+def test_a_table_that_cannot_be_used_is_told(
+    content: bytes, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = tmp_path / "t.csv"
+    table.write_bytes(content)
+    assert main(["check", str(table), "--local", *DAY]) == 2
+    assert told in capsys.readouterr().err
+
+
+def test_rows_that_are_no_rows_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    table = tmp_path / "t.csv"
+    table.write_text('size,vehicle\n205/55R16 91V,car,a,b\n"205/55R16" 91V,car\n205/55R16 91V,car\n', encoding="utf-8")
+    assert main(["check", str(table), "--local", *DAY]) == 1
+    told = capsys.readouterr().err
+    assert "row 2, it has 4 cells, and the header 2" in told
+    assert "row 3, it is not CSV" in told
+    (tmp_path / "t.jsonl").write_text('{"size": "205/55R16 91V"}\n{"size"\n[1]\n', encoding="utf-8")
+    assert main(["check", str(tmp_path / "t.jsonl"), "--local", *DAY]) == 1
+    told = capsys.readouterr().err
+    assert "row 2, it is no JSON object on a line of its own" in told
+    assert "row 3, it is no JSON object on a line of its own" in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["none.csv"], "none.csv cannot be read: No such file or directory."),
+        (["tyres.txt"], "What tyres.txt is its ending does not say: say --format"),
+        ([str(EXAMPLE), *KEEP, "--rulebook", "gb", "--vehicle", "boat"], "--vehicle: 'boat' is none of bus, car"),
+        ([str(EXAMPLE), *KEEP, "--assessed-on", "today"], "--assessed-on: 'today' is no day"),
+        ([str(EXAMPLE), *DAY, *KEEP, "--output", "results.xml"], "How to write results.xml its ending does not say"),
+        (
+            [str(EXAMPLE), *DAY, *KEEP, "--output", "none/r.csv"],
+            "none/r.csv cannot be written: No such file or",
+        ),
+        ([str(EXAMPLE), *DAY, *KEEP, "--resume"], "--resume goes on with a file of results: name it with --output."),
+        (["-", "--format", "parquet"], "give it as a file"),
+        ([str(EXAMPLE), "--format", "parquet"], "The table is not Parquet"),
+    ],
+)
+def test_what_is_asked_for_wrongly_is_told(
+    arguments: list[str],
+    told: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["check", *arguments, "--local"]) == 2
+    assert told in capsys.readouterr().err
+
+
+def test_without_a_service_it_says_where_to_name_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLE), *DAY, *KEEP]) == 2
+    assert "Say where the service is" in capsys.readouterr().err
+
+
+def test_without_the_service_package_local_says_what_to_install(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setitem(sys.modules, "mendgauge.server", None)
+    assert main(["check", str(EXAMPLE), *DAY, *KEEP, "--local"]) == 2
+    assert "install the package mendgauge, or name the address of a service with --url" in capsys.readouterr().err
+
+
+def test_a_service_that_is_not_reached_is_an_exit_code_of_its_own(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLE), *KEEP, *DAY, "--url", "http://127.0.0.1:9", "--retries", "0"]) == 3
+    assert "Check the service's address" in capsys.readouterr().err
+
+
+def test_results_go_to_the_standard_output_apart_from_all_else(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", "-"]) == 1
+    told = capfd.readouterr()
+    assert [result["row"] for result in csv.DictReader(io.StringIO(told.out))] == [str(n) for n in range(2, 11)]
+    assert "Ferrisby" in told.err
+
+
+def test_a_table_from_the_standard_input(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    line = json.dumps({"size": "205/55R16 91V"})
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(line.encode())))
+    assert main(["check", "-", "--format", "jsonl", "--local", *DAY]) == 0
+    assert "(no depot)" in capsys.readouterr().out
+
+
+@contextmanager
+def scripted(answering: Any) -> Iterator[Mendgauge]:
+    http = httpx2.Client(transport=httpx2.MockTransport(answering))
+    with Mendgauge("http://tyres.example", http_client=http, retries=0) as service:
+        yield service
+
+
+class Failing:
+    """A service that answers so many batches, and then no more."""
+
+    def __init__(self, batches: int) -> None:
+        self.left = batches
+
+    def __call__(self, request: httpx2.Request) -> httpx2.Response:
+        self.left -= 1
+        return httpx2.Response(503) if self.left < 0 else answered(json.loads(request.content)["items"])
+
+
+@pytest.mark.parametrize("form", ["csv", "jsonl"])
+def test_a_check_that_was_stopped_goes_on_where_it_was(
+    form: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    tyres = [{"reference": str(number), "depot": f"D{number % 3}", "size": "205/55R16 91V"} for number in range(900)]
+    tyres[17]["size"] = ""
+    table = write_csv(tmp_path / "t.csv", *tyres)
+
+    def run(batches: int, output: str, *more: str) -> int:
+        monkeypatch.setattr(check, "chosen_service", lambda _: scripted(Failing(batches)))
+        return main(["check", str(table), *DAY, "--output", str(tmp_path / f"{output}.{form}"), *more])
+
+    assert run(99, "whole") == 1
+    summary = capsys.readouterr().out
+    assert run(2, "parts") == 3
+    told = capsys.readouterr()
+    assert "the same again with --resume goes on" in told.err
+    assert "Try again" in told.err
+    assert told.out == ""
+    assert run(99, "parts", "--resume") == 1
+    assert capsys.readouterr().out == summary
+    assert (tmp_path / f"parts.{form}").read_bytes() == (tmp_path / f"whole.{form}").read_bytes()
+
+
+@pytest.mark.parametrize("form", ["csv", "jsonl"])
+def test_results_cut_off_anywhere_are_gone_on_with(form: str, tmp_path: Path) -> None:
+    whole = tmp_path / f"whole.{form}"
+    ask = ["check", str(EXAMPLE), "--local", *DAY, *KEEP]
+    assert main([*ask, "--output", str(whole)]) == 1
+    content = whole.read_bytes()
+    for cut in (0, 1, 30, len(content) // 3, len(content) // 2, len(content) - 1, len(content)):
+        part = tmp_path / f"part.{form}"
+        part.write_bytes(content[:cut])
+        assert main([*ask, "--output", str(part), "--resume"]) == 1
+        assert part.read_bytes() == content, cut
+
+
+def test_results_of_another_table_are_not_gone_on_with(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    output = tmp_path / "r.csv"
+    sound = {"reference": "A", **SOUND}
+    ask = ["check", "--local", *DAY, "--output", str(output)]
+    assert main([*ask, str(write_csv(tmp_path / "t.csv", sound, sound))]) == 0
+    kept = output.read_bytes()
+    for other in ([sound], [sound, {**sound, "reference": "B"}]):
+        assert main([*ask, str(write_csv(tmp_path / "u.csv", *other)), "--resume"]) == 2
+        assert "was not made from this table" in capsys.readouterr().err
+    assert main([*ask, str(write_csv(tmp_path / "v.csv", {**sound, "x": 1})), "--keep", "x", "--resume"]) == 2
+    assert "its columns are not those of this check" in capsys.readouterr().err
+    assert output.read_bytes() == kept
+
+
+def test_results_that_are_there_are_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    output = tmp_path / "r.csv"
+    output.write_text("mine")
+    assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", str(output)]) == 2
+    assert "is there already: --resume goes on with it" in capsys.readouterr().err
+    assert output.read_text() == "mine"
+
+
+def test_an_interrupt_keeps_what_came(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = write_csv(tmp_path / "t.csv", *[{"reference": str(n), "size": "205/55R16 91V"} for n in range(900)])
+
+    def interrupted(request: httpx2.Request) -> httpx2.Response:
+        items = json.loads(request.content)["items"]
+        if items[0]["reference"] == "400":
+            raise KeyboardInterrupt
+        return answered(items)
+
+    monkeypatch.setattr(check, "chosen_service", lambda _: scripted(interrupted))
+    assert main(["check", str(table), *DAY, "--output", str(tmp_path / "r.csv")]) == 130
+    assert len(rows(tmp_path / "r.csv")) == 400
+    assert "400 results are in" in capsys.readouterr().err
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_progress_is_shown_on_a_terminal_alone(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(progress, "EVERY_S", 0.0)
+    ask = ["check", str(EXAMPLE), "--local", *DAY, *KEEP]
+    assert main(ask) == 1
+    assert "\r" not in capsys.readouterr().err
+    terminal = Terminal()
+    monkeypatch.setattr(sys, "stderr", terminal)
+    assert main(ask) == 1
+    assert "[########################] 100%" in terminal.getvalue()
+    assert "8 tyres" in terminal.getvalue() or "9 tyres" in terminal.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("share", "told"),
+    [
+        (None, "1,500 tyres  3 with a problem  50/s"),
+        (0.25, "[######..................]  25%  1,500 tyres  3 with a problem  50/s  1:30 left"),
+        (1.0, "[########################] 100%  1,500 tyres  3 with a problem  50/s  0:00 left"),
+    ],
+)
+def test_what_progress_says(share: float | None, told: str) -> None:
+    assert progress.line(1500, 3, share, seconds=30) == told
+
+
+def test_the_columns_of_the_results_are_those_the_readme_tells_of() -> None:
+    readme = (EXAMPLE.parents[1] / "README.md").read_text("utf-8")
+    assert f"`{'`, `'.join(HEADER)}`" in " ".join(readme.split())
