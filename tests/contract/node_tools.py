@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import hashlib
 import subprocess
 from pathlib import Path
@@ -15,9 +16,11 @@ INSTALLED = OPENAPI / "node_modules" / "installed.sha256"
 def installed() -> Path:
     """The folder of the tools' programs; installed first if they are not, or are others than those locked."""
     digest = hashlib.sha256((OPENAPI / "package-lock.json").read_bytes()).hexdigest()
-    if not INSTALLED.exists() or INSTALLED.read_text("ascii") != digest:
-        run("npm", "ci", "--prefer-offline", "--no-progress", cwd=OPENAPI)
-        INSTALLED.write_text(digest, "ascii")
+    with (OPENAPI / "package.json").open("rb") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)  # tests may run in several processes, and one of them installs
+        if not INSTALLED.exists() or INSTALLED.read_text("ascii") != digest:
+            run("npm", "ci", "--prefer-offline", "--no-progress", cwd=OPENAPI)
+            INSTALLED.write_text(digest, "ascii")
     return BINARIES
 
 
