@@ -1,0 +1,90 @@
+"""A program written against the client, from the wheel as it ships, under two type checkers at their strictest."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+import sysconfig
+import venv
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+HERE = Path(__file__).parent / "consumer"
+SDK = Path(__file__).parents[3] / "sdk"
+MISTAKEN = HERE / "mistakes.txt"
+"""No module as it stands: this project's own checkers would find the mistakes too."""
+MISTAKES = [
+    number
+    for number, line in enumerate(MISTAKEN.read_text("utf-8").splitlines(), start=1)
+    if line.endswith("# mistake")
+]
+
+
+def run(*command: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, check=False)
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A project with an environment of its own, the client in it as a wheel, and what the client needs."""
+    folder = tmp_path_factory.mktemp("project")
+    built = run(sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", folder / "dist", cwd=SDK)
+    assert built.returncode == 0, built.stderr
+    venv.create(folder / ".venv", with_pip=False)
+    installed = Path(sysconfig.get_path("purelib", vars={"base": str(folder / ".venv")}))
+    (wheel,) = (folder / "dist").glob("*.whl")
+    with zipfile.ZipFile(wheel) as packed:
+        packed.extractall(installed)
+    needed = Path(sysconfig.get_path("purelib"))
+    (installed / "needed.pth").write_text(f"{needed}\n", encoding="utf-8")
+    shutil.copy(HERE / "depot.py", folder)
+    shutil.copy(MISTAKEN, folder / "mistakes.py")
+    return folder
+
+
+def interpreter(project: Path) -> Path:
+    return project / ".venv" / "bin" / "python"
+
+
+def test_the_program_runs_with_the_client_from_the_wheel(project: Path) -> None:
+    done = run(interpreter(project), "-c", "import depot, mendgauge_client as c; print(c.__file__)", cwd=project)
+    assert done.stdout.startswith(str(project)), done.stderr
+    assert (Path(done.stdout.strip()).parent / "py.typed").exists()
+    assert (Path(done.stdout.strip()).parent / "cli" / "columns.toml").exists()
+
+
+def mypy(project: Path, program: str) -> set[int]:
+    done = run(
+        *(sys.executable, "-m", "mypy", "--strict", "--no-error-summary", "--output=json", "--config-file="),
+        *(f"--python-executable={interpreter(project)}", program),
+        cwd=project,
+    )
+    assert done.stderr == ""
+    told = [json.loads(line) for line in done.stdout.splitlines()]
+    assert {Path(error["file"]).name for error in told} <= {program}, done.stdout
+    return {error["line"] for error in told if error["severity"] == "error"}
+
+
+def pyright(project: Path, program: str) -> set[int]:
+    settings = {"typeCheckingMode": "strict", "venvPath": ".", "venv": ".venv", "include": [program]}
+    (project / "pyrightconfig.json").write_text(json.dumps(settings), encoding="utf-8")
+    if not (HERE / "node_modules" / "pyright").exists():
+        done = run("npm", "ci", "--prefer-offline", "--no-progress", cwd=HERE)
+        assert done.returncode == 0, done.stderr
+    done = run("node", HERE / "node_modules" / "pyright" / "index.js", "--outputjson", "-p", project, cwd=project)
+    told = json.loads(done.stdout)
+    assert told["summary"]["filesAnalyzed"] == 1, done.stderr
+    assert {Path(error["file"]).name for error in told["generalDiagnostics"]} <= {program}, done.stdout
+    return {error["range"]["start"]["line"] + 1 for error in told["generalDiagnostics"] if error["severity"] == "error"}
+
+
+@pytest.mark.parametrize("checker", [mypy, pyright], ids=["mypy", "pyright"])
+def test_a_program_is_clean_and_its_mistakes_are_found(checker: Callable[[Path, str], set[int]], project: Path) -> None:
+    assert checker(project, "depot.py") == set()
+    assert sorted(checker(project, "mistakes.py")) == MISTAKES
+    assert len(MISTAKES) > 10
