@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import json
+import subprocess
+import sys
 import threading
 from collections.abc import AsyncIterator, Callable, Iterable, Iterator
 from pathlib import Path
@@ -365,3 +367,23 @@ def test_what_cannot_be_is_told_at_once(how: dict[str, Any], says: str) -> None:
     for ask in (sync, asynchronous):
         with pytest.raises(ValueError, match=says):
             ask([], **how)
+
+
+def test_memory_does_not_grow_with_the_number_of_cases() -> None:
+    """The measurement of `examples.memory`, which streams a million in under 200 MB, on few cases and on many."""
+
+    def peak_mb(count: int) -> float:
+        done = subprocess.run(
+            [sys.executable, "-m", "examples.memory", str(count)],
+            cwd=ROOT / "sdk",
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        told = json.loads(done.stdout)
+        assert told["answered"] == count
+        return float(told["peak_mb"])
+
+    few, many = peak_mb(1_000), peak_mb(8_000)
+    assert many < few + 20, "7,000 answers held would take more than 200 MB"
+    assert many < 200
