@@ -117,6 +117,23 @@ def test_a_schema_may_move_or_be_named_otherwise() -> None:
     assert changes(BEFORE, after) == []
 
 
+def test_of_the_real_document_nothing_can_go_unnoticed() -> None:
+    before = json.loads((ROOT / "openapi" / "openapi.json").read_bytes())
+    after = copy.deepcopy(before)
+    for name, schema in after["components"]["schemas"].items():
+        for field in list(schema.get("properties", {}))[-1:]:
+            told = schema["properties"].pop(field)
+            assert (Kind.FIELD_REMOVED, f"{name}.{field}") in [change[:2] for change in changes(before, after)]
+            schema["properties"][field] = told
+    for path, item in after["paths"].items():
+        for method in list(item):
+            told = item.pop(method)
+            assert [change[:2] for change in changes(before, after) if change.breaking] == [
+                (Kind.OPERATION_REMOVED, f"{method.upper()} {path}")
+            ]
+            item[method] = told
+
+
 def released(folder: Path, *versions: str) -> Path:
     """A folder with the document released under these versions."""
     place = folder / "released"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 Schema: TypeAlias = dict[str, Any]
 
@@ -13,19 +13,34 @@ EXACT = ("pattern", "format", "multipleOf", "uniqueItems")
 """Rules of which one cannot tell whether another is looser."""
 
 
-def limit_changes(before: Schema, after: Schema) -> Iterator[tuple[bool, str]]:
-    """Every rule that differs: whether something that passed may now be refused, and what was and is."""
+class LimitChange(NamedTuple):
+    """A rule that differs.
+
+    Attributes:
+        rule: Its name.
+        tighter: Whether something that passed may now be refused.
+        says: What was and what is.
+    """
+
+    rule: str
+    tighter: bool
+    says: str
+
+
+def limit_changes(before: Schema, after: Schema) -> Iterator[LimitChange]:
+    """Every rule that differs between two schemas."""
     for words, (low, high), sign in (
         ("lowest value", ("minimum", "exclusiveMinimum"), -1),
         ("highest value", ("maximum", "exclusiveMaximum"), 1),
     ):
         bound, bound_now = _bound(before, low, high, sign), _bound(after, low, high, sign)
         if bound != bound_now:
-            yield bound_now < bound, f"{words} {_told(before, low, high)} before, {_told(after, low, high)} now"
+            says = f"{_told(before, low, high)} before, {_told(after, low, high)} now"
+            yield LimitChange(words, bound_now < bound, f"{words} {says}")
     for rule in (*UPPER, *LOWER, *EXACT):
         was, now = before.get(rule), after.get(rule)
         if was != now:
-            yield _tighter(rule, was, now), f"{rule} {_shown(was)} before, {_shown(now)} now"
+            yield LimitChange(rule, _tighter(rule, was, now), f"{rule} {_shown(was)} before, {_shown(now)} now")
 
 
 def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[float, bool]:

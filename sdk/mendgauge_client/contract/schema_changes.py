@@ -6,7 +6,7 @@ before. So the same change may break one way and not the other, and each compari
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, TypeAlias
 
 from mendgauge_client.contract.change import Change, Kind
@@ -30,7 +30,9 @@ class SchemaComparison:
 
     def compare(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
         """The changes from one schema to another, and in all that they are made of."""
-        was, now = kinds(self._before, before), kinds(self._after, after)
+        branches_was, branches_now = list(_branches(self._before, before)), list(_branches(self._after, after))
+        tagged = len(branches_was) > 1 or len(branches_now) > 1
+        was, now = kinds(branches_was, tagged=tagged), kinds(branches_now, tagged=tagged)
         yield from self._kinds(place, was, now)
         for kind in was:
             if kind in now:
@@ -54,13 +56,12 @@ class SchemaComparison:
         """The changes between two schemas that take the same kind of value."""
         yield from self._whole_numbers(place, before, after)
         yield from self._words(place, before, after)
-        for tighter, says in limit_changes(before, after):
+        for limit in limit_changes(before, after):
             if self._sent:
-                yield Change(Kind.RULE if tighter else Kind.ADDITION, place, says)
-            elif says.startswith("format ") and before.get("format"):
-                yield Change(Kind.TYPE, place, says)
-            else:
-                yield Change(Kind.ADDITION, place, says)
+                kind = Kind.RULE if limit.tighter else Kind.ADDITION
+            else:  # a reader takes the form of an answer's text for its type, and its limits for the service's affair
+                kind = Kind.TYPE if limit.rule == "format" and "format" in before else Kind.ADDITION
+            yield Change(kind, place, limit.says)
         yield from self._fields(place, before, after)
         if "items" in before and "items" in after:
             yield from self.compare(f"{place}[]", before["items"], after["items"])
@@ -110,13 +111,19 @@ class SchemaComparison:
             yield Change(Kind.RULE, place, "takes no other fields any more")
 
 
-def kinds(document: dict[str, Any], schema: Schema) -> Kinds:
-    """The kinds of JSON value that a schema admits: `number`, `null`, `object (kind=car)`."""
+def kinds(branches: Iterable[tuple[str, Schema]], *, tagged: bool) -> Kinds:
+    """The kinds of JSON value that the branches of a schema admit: `number`, `null`, `object (kind=car)`.
+
+    Args:
+        branches: The schemas, each with its name.
+        tagged: Whether objects are told apart by the fields that hold one word only, as those of a union are.
+    """
     found: Kinds = {}
-    for name, branch in _branches(document, schema):
+    for name, branch in branches:
         for kind, single in _single(branch):
-            alike = sum(other.startswith(kind) for other in found)
-            found[f"{kind} {alike + 1}" if alike else kind] = name, single
+            told = f"{kind}{_tags(branch)}" if tagged else kind
+            alike = sum(other.startswith(told) for other in found)
+            found[f"{told} {alike + 1}" if alike else told] = name, single
     return found
 
 
@@ -143,21 +150,22 @@ def _branches(document: dict[str, Any], schema: Schema) -> Iterator[tuple[str, S
 def _single(schema: Schema) -> Iterator[tuple[str, Schema]]:
     """The schema for each kind of value that one without branches admits."""
     types = schema.get("type", [])
-    if isinstance(types, list):
+    if isinstance(types, str):
+        yield _kind(types), schema
+    elif types:
         for each in types:
-            yield _kind(schema, each), {**schema, "type": each}
-        if not types:
-            implied = "object" if "properties" in schema else "string" if _words_of(schema)[0] else ANYTHING
-            yield _kind(schema, implied), schema
+            yield _kind(each), {**schema, "type": each}
     else:
-        yield _kind(schema, types), schema
+        yield "object" if "properties" in schema else "string" if _words_of(schema)[0] else ANYTHING, schema
 
 
-def _kind(schema: Schema, kind: str) -> str:
-    if kind == "integer":  # told apart by `_whole_numbers`
-        return "number"
+def _kind(type_name: str) -> str:
+    return "number" if type_name == "integer" else type_name  # told apart by `_whole_numbers`
+
+
+def _tags(schema: Schema) -> str:
     tags = [f"{name}={part['const']}" for name, part in schema.get("properties", {}).items() if "const" in part]
-    return f"object ({', '.join(tags)})" if tags else kind
+    return f" ({', '.join(tags)})" if tags else ""
 
 
 def _words_of(schema: Schema) -> tuple[list[str], bool]:
