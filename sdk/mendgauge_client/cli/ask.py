@@ -122,7 +122,11 @@ class _Interview:
     def _next(self) -> ToEstablish | None:
         assert self.answer is not None
         open_questions = [_left_of(question, self._asked) for question in self.answer.to_establish]
-        left = [question for question in open_questions if question.field not in self._asked]
+        left = [
+            question
+            for question in open_questions
+            if question.field not in self._asked and fields.exists(question.field)
+        ]
         at_roadside = [missing for missing in left if not missing.demounted]
         if self._roadside and left and not at_roadside:
             _say("\nWhat is left shows only with the tyre off its rim. Is it off?")

@@ -66,6 +66,15 @@ def kind_of(pointer: str) -> Kind:
     raise LookupError(f"the case has no {pointer}: nothing of that name stands below {parent}")
 
 
+def exists(pointer: str) -> bool:
+    """Whether the case has such a field; a newer service may ask for one that this client cannot send."""
+    try:
+        kind_of(pointer)
+    except LookupError:
+        return False
+    return True
+
+
 def _present(kind: Kind) -> Kind:
     """The kind of a value that is there: without the None of one that is not known."""
     if not isinstance(kind, inspect.UnionType):

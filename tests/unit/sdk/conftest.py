@@ -87,9 +87,9 @@ def service(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     return scripted
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def address() -> Iterator[str]:
-    """The service on a free port."""
+    """The service on a free port. It ends with its module: another's tests may stop the clock it runs by."""
     server = uvicorn.Server(uvicorn.Config(create_app(), log_config=None, access_log=False, lifespan="on"))
     listening = socket.create_server(("127.0.0.1", 0))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})

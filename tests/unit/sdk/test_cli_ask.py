@@ -8,11 +8,15 @@ import json
 import re
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 
+import httpx2
 import pytest
+from tests.unit.sdk.test_batches import answer
 
-from mendgauge_client import __version__
+from mendgauge_client import Mendgauge, __version__
+from mendgauge_client.cli import ask
 from mendgauge_client.cli.main import main
 
 pytestmark = pytest.mark.usefixtures("command")
@@ -180,6 +184,27 @@ def test_in_this_process_and_over_http_the_interview_is_the_same(address: str, m
         assert main(["ask", MARKING, "--rulebook", "gb", *where]) == 0
         told.append(person.told)
     assert told[0] == told[1]
+
+
+def test_a_question_of_a_newer_service_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    question = {"asks": "?", "how": "Look.", "demounted": False, "settles": ["band"]}
+    asks = [{**question, "field": "/tyre/of_tomorrow"}, {**question, "field": "/tyre/tread_depth_mm", "asks": "Tread?"}]
+
+    def respond(request: httpx2.Request) -> httpx2.Response:
+        return httpx2.Response(
+            200, json={"rulebooks": []} if request.method == "GET" else {**answer(None), "to_establish": asks}
+        )
+
+    @contextmanager
+    def scripted(_: object) -> Iterator[Mendgauge]:
+        http = httpx2.Client(transport=httpx2.MockTransport(respond))
+        with Mendgauge("http://tyres.example", http_client=http) as service:
+            yield service
+
+    monkeypatch.setattr(ask, "chosen_service", scripted)
+    person = Person(monkeypatch, {"Tread?": "5"})
+    assert main(["ask", MARKING, "--rulebook", "gb"]) == 0
+    assert person.asked == ["Tread?"]
 
 
 def test_a_kind_of_vehicle_that_is_none_is_told(capsys: pytest.CaptureFixture[str]) -> None:
