@@ -7,7 +7,7 @@ worth is found by trying it: with each of a few answers put in its place, how ma
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import Annotated, Any, Final, TypeAlias
 
 import msgspec
@@ -16,6 +16,7 @@ from msgspec import Meta
 from mendgauge.assessment import Key
 from mendgauge.facts import AGE, SIGNS, TRAITS, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, Interval, Truth
+from mendgauge.vehicle_class import Use
 from mendgauge.wording import Wording
 
 Pointer: TypeAlias = str
@@ -153,6 +154,15 @@ FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
 def missing(looks_at: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
     """The fields of the case that leave the facts a rule looks at open, each once."""
     return tuple(dict.fromkeys(pointer for fact in looks_at for pointer in FACTS[fact](subject)))
+
+
+def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:
+    """The fields that tell what a tyre is in use as, where more than one thing is possible."""
+    kinds = {use.kind for use in uses}
+    return (
+        *(("/vehicle/kind",) if len(kinds) > 1 else ()),
+        *(("/tyre/marking",) if len(uses) > len(kinds) else ()),
+    )
 
 
 class Ask(msgspec.Struct, frozen=True):

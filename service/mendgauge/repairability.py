@@ -18,7 +18,7 @@ from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, merg
 from mendgauge.case import Case
 from mendgauge.caution import Caution, cautions_for
 from mendgauge.completion import answers, put
-from mendgauge.establish import Ask, Pointer, ToEstablish, in_words, missing, rank
+from mendgauge.establish import Ask, Pointer, ToEstablish, fields_of_use, in_words, missing, rank
 from mendgauge.facts import TyreFacts
 from mendgauge.finding import Finding, finding
 from mendgauge.house_rules import HouseRules
@@ -181,7 +181,7 @@ def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     """The missing fields, most useful first. Where the use is not known, answers are tried on the first it may be."""
     first = assessed[0]
     rules = {rule.name: rule for rule, _ in first.each_rule()}
-    of_use = _fields_of_use(assessed)
+    of_use = fields_of_use([one.facts.use for one in assessed])
     fields = {
         key: (*(of_use if one.varies else ()), *missing(one.judged.rule.looks_at, one.judged.subject))
         for key, one in deciding(assessed).items()
@@ -198,13 +198,6 @@ def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
     return rank(fields, try_answers, settled_by)
-
-
-def _fields_of_use(assessed: list[Assessment]) -> tuple[Pointer, ...]:
-    """The fields that tell what the tyre is in use as, where more than one thing is possible."""
-    kinds = {one.facts.kind for one in assessed}
-    unknown = [_KIND] if len(kinds) > 1 else []
-    return tuple(unknown + (["/tyre/marking"] if len(assessed) > len(kinds) else []))
 
 
 _KIND: Final = "/vehicle/kind"

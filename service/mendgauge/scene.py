@@ -14,7 +14,7 @@ from mendgauge.bench import Bench
 from mendgauge.book_figures import run_low_percent
 from mendgauge.case import Position
 from mendgauge.drying import Climate
-from mendgauge.establish import missing
+from mendgauge.establish import fields_of_use, missing
 from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.house_rules import HouseRules
 from mendgauge.intake import Intake
@@ -148,7 +148,7 @@ def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryS
 def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
     """The fields of the case that leave a circumstance open, or what the tyre is in use as."""
     if name == USE:
-        return tuple(_fields_of_use(intake.uses))
+        return tuple(fields_of_use(intake.uses))
     if name == "slow_drying":
         return tuple(climate.missing())
     if name in ("one_piece", "two_piece"):
@@ -159,14 +159,6 @@ def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate
     through = [injury for injury in facts.injuries if injury.through != NO]
     subjects: list[TyreFacts | InjuryFacts] = [facts, *through]
     return tuple(dict.fromkeys(field for subject in subjects for field in missing(looks_at, subject)))
-
-
-def _fields_of_use(uses: tuple[Use, ...]) -> Iterator[str]:
-    kinds = {use.kind for use in uses}
-    if len(kinds) > 1:
-        yield "/vehicle/kind"
-    if len(uses) > len(kinds):
-        yield "/tyre/marking"
 
 
 def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]:

@@ -9,7 +9,7 @@ from typing import Any, Final
 from mendgauge.assessment import Assessment, Key, merge
 from mendgauge.case import Case
 from mendgauge.completion import answers, put
-from mendgauge.establish import FACTS, Ask, Pointer, ToEstablish, in_words, rank
+from mendgauge.establish import FACTS, Ask, Pointer, ToEstablish, fields_of_use, in_words, rank
 from mendgauge.fitted import FittedTyre
 from mendgauge.limits.position import assess_position
 from mendgauge.limits.speed import Speed, speed_after_repair
@@ -76,8 +76,8 @@ def _open_rules(assessed: list[Assessment], tyres: list[FittedTyre]) -> Iterable
     for key, merged in merge(assessed).items():
         judged = merged.judged
         if not settled(judged.found) and judged.found & NOT_HERE:
-            kind = (_KIND,) if merged.varies else ()
-            yield key, (*kind, *missing(judged.rule.looks_at, tyres[0]))
+            of_use = fields_of_use([tyre.use for tyre in tyres]) if merged.varies else ()
+            yield key, (*of_use, *missing(judged.rule.looks_at, tyres[0]))
 
 
 def _open_speed(case: Case, speed: Speed, tyres: list[FittedTyre]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
@@ -90,9 +90,9 @@ def _open_speed(case: Case, speed: Speed, tyres: list[FittedTyre]) -> Iterable[t
         yield (_COVERS, None), (*rating, *missing(("vehicle_kmh", "rated_kmh"), tyre))
     if not _limits_known(speed):
         unsure = [limit for limit in speed.limits if limit.holds != YES]
-        kind = (_KIND,) if len(tyres) > 1 and unsure else ()
+        of_use = fields_of_use([tyre.use for tyre in tyres]) if unsure else ()
         traits = [limit.provision.trait for limit in unsure if limit.provision.trait]
-        yield (_LIMITS, None), (*kind, *rating, *missing((*traits, "rated_kmh"), tyre))
+        yield (_LIMITS, None), (*of_use, *rating, *missing((*traits, "rated_kmh"), tyre))
 
 
 def _limits_known(speed: Speed) -> bool:
