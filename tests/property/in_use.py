@@ -126,11 +126,11 @@ def widened(draw: st.DrawFn, case: Json) -> Json:
 
 def _pointers(case: Json) -> list[str]:
     mates = get(case, "/in_service/axle_mates") or []
+    # Not the moulded loads: one that nobody gave is taken to be the index's, so that a range of it, taken away again,
+    # would leave less open than the range did.
     every = (
         "/vehicle/max_speed_kmh",
         "/position/axle_load_kg",
-        "/tyre/max_load_kg",
-        "/in_service/max_load_dual_kg",
         "/in_service/overall_diameter_mm",
         *(f"/in_service/axle_mates/{index}/overall_diameter_mm" for index in range(len(mates))),
     )
