@@ -117,8 +117,11 @@ def diameter(frame: Frame, tread_depth: Interval, deepest: float, spread: Diamet
 
 
 def _front(axle: Axle | None, kind: VehicleKind) -> Truth:
+    """Whether it is the vehicle's front axle; a trailer's axles, steered or not, are none."""
+    if kind == "trailer":
+        return NO
     if axle is None:
-        return NO if kind == "trailer" else EITHER
+        return EITHER
     return YES if axle in ("front", "steer") else NO
 
 
