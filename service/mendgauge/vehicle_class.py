@@ -12,20 +12,20 @@ from typing import Final, Literal, TypeAlias, get_args
 import msgspec
 
 from mendgauge.tyre.marking import Marking
+from mendgauge.tyre.tables import CLASS_BOUND, LOAD_RANGE
 from mendgauge.words import VehicleKind
 
 TyreClass: TypeAlias = Literal["car", "van", "truck", "bus", "motorcycle"]
 
 KINDS: Final[tuple[VehicleKind, ...]] = get_args(VehicleKind)
 
-# UN R54 draws the line between light commercial (C2) and heavy (C3) tyres at the single load index, 49 CFR 571.139 and
-# the American repair charts at the load range; half-inch rims from 17.5 up are made for heavy vehicles alone.
-_LAST_LIGHT_LOAD_INDEX: Final = 121
-_LIGHT_LOAD_RANGES: Final = frozenset("ABCDE")
-_FIRST_HEAVY_HALF_INCH_RIM: Final = 17.5
-# The heaviest load index and the widest section of road motorcycle tyres in the tables of UN R75.
-_LAST_MOTORCYCLE_LOAD_INDEX: Final = 90
-_WIDEST_MOTORCYCLE_MM: Final = 260
+_LAST_LIGHT_LOAD_INDEX: Final = CLASS_BOUND["last_light_load_index"]
+_LIGHT_LOAD_RANGES: Final = frozenset(
+    letter for letter, row in LOAD_RANGE.items() if row.ply_rating <= CLASS_BOUND["last_light_load_range_ply_rating"]
+)
+_FIRST_HEAVY_HALF_INCH_RIM: Final = CLASS_BOUND["first_heavy_half_inch_rim_code"]
+_LAST_MOTORCYCLE_LOAD_INDEX: Final = CLASS_BOUND["last_motorcycle_load_index"]
+_WIDEST_MOTORCYCLE_MM: Final = CLASS_BOUND["widest_motorcycle_section_mm"]
 
 
 class Use(msgspec.Struct, frozen=True):

@@ -60,6 +60,15 @@ class LoadSpeedRow(msgspec.Struct, frozen=True):
     basis: str
 
 
+class ClassBoundRow(msgspec.Struct, frozen=True):
+    """Where one class of tyre ends and the next begins, by something in the marking."""
+
+    bound: str
+    value: float
+    basis: str
+    source: str
+
+
 _Row = TypeVar("_Row", bound=msgspec.Struct)
 
 
@@ -73,4 +82,5 @@ LOAD_INDEX: Final = {row.load_index: row for row in _rows("load_index", LoadInde
 SPEED_SYMBOL: Final = {row.symbol: row for row in _rows("speed_symbol", SpeedSymbolRow)}
 LOAD_RANGE: Final = {row.load_range: row for row in _rows("load_range", LoadRangeRow)}
 RIM_CODE: Final = {row.rim_code: row for row in _rows("rim_code", RimCodeRow)}
+CLASS_BOUND: Final = {row.bound: row.value for row in _rows("class_bounds", ClassBoundRow)}
 LOAD_SPEED_R30: Final = _rows("load_speed_r30", LoadSpeedRow)
