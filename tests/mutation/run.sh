@@ -23,6 +23,10 @@ pytest_add_cli_args_test_selection = [
     "tests/unit/test_rules.py",
     "tests/unit/limits",
     "tests/unit/test_findings.py",
+    "tests/unit/test_near_limit.py",
+    "tests/unit/test_crown.py",
+    "tests/reference/geometry",
+    "tests/reference/test_service_limits.py",
     "tests/unit/test_house_rules.py",
 ]
 also_copy = ["tests"]
