@@ -38,7 +38,7 @@ def main() -> None:
 
 
 def peak_bytes() -> int:
-    """The most memory this program has had. `getrusage` would count what started it, from before it was this program."""
+    """The most memory this program has had; `getrusage` would count what started it too."""
     status = Path("/proc/self/status").read_text(encoding="ascii")
     return int(status.partition("VmHWM:")[2].split()[0]) * 1024
 
