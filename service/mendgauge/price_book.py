@@ -9,8 +9,8 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.money import Currency, Half, Percent, Price, find_currency
 from mendgauge.problem import Flaw
+from mendgauge.quotes.money import Currency, Half, Percent, Price, find_currency
 from mendgauge.words import VehicleKind, WheelComes, Words
 
 LineKind: TypeAlias = Literal[

@@ -11,25 +11,25 @@ from datetime import date, timedelta
 from typing import Final
 
 from mendgauge.answer import rulebook_used
-from mendgauge.bill import Bill, BillWords, make_bill
 from mendgauge.case import Case
 from mendgauge.caution import Caution
 from mendgauge.intake import Intake, take_in
-from mendgauge.money import Currency
+from mendgauge.planning.answer import WorkPlan
 from mendgauge.price_book import Job, PriceBook, currency_of, price_book_flaws
-from mendgauge.pricing import Charges, Work, charges, not_included
 from mendgauge.problem import CaseError, Flaw, NotPricedError
-from mendgauge.quote_answer import Alternative, NotIncluded, NotPriced, Quote, RepairOrReplace
-from mendgauge.repair_or_replace import Allowed, compare, replacement_flaws
+from mendgauge.quotes.answer import Alternative, NotIncluded, NotPriced, Quote, RepairOrReplace
+from mendgauge.quotes.bill import Bill, BillWords, make_bill
+from mendgauge.quotes.money import Currency
+from mendgauge.quotes.pricing import Charges, Work, charges, not_included
+from mendgauge.quotes.repair_or_replace import Allowed, compare, replacement_flaws
+from mendgauge.quotes.what_could_change import what_could_change
 from mendgauge.repair_unit import units_for
 from mendgauge.repairability import Repairability, check_repairability
 from mendgauge.stem_trim import trims_for
-from mendgauge.unit_answer import RepairUnits
-from mendgauge.what_could_change import what_could_change
+from mendgauge.units.answer import RepairUnits
 from mendgauge.wording import wording
 from mendgauge.wording.quotes import QuoteWords
 from mendgauge.work_plan import plan_for
-from mendgauge.work_plan_answer import WorkPlan
 
 _NOT_FOR_PRINT: Final = ("not_covered",)
 """Cautions of the verdict that say something of the rulebook, and nothing to a customer."""

@@ -15,17 +15,17 @@ from msgspec import Meta
 from mendgauge.answer import RulebookUsed, open_words
 from mendgauge.case import Case
 from mendgauge.intake import Intake, take_in
+from mendgauge.planning.answer import WorkPlan
 from mendgauge.problem import NotPricedError
 from mendgauge.quote import quote_for
-from mendgauge.quote_answer import Quote
+from mendgauge.quotes.answer import Quote
 from mendgauge.repair_unit import units_for
 from mendgauge.repairability import Repairability, check_repairability
 from mendgauge.service_limits import ServiceLimits, service_limits_of
 from mendgauge.stem_trim import StemTrims, trims_for
-from mendgauge.unit_answer import RepairUnits
+from mendgauge.units.answer import RepairUnits
 from mendgauge.wording import wording
 from mendgauge.work_plan import plan_for
-from mendgauge.work_plan_answer import WorkPlan
 
 
 class Absent(msgspec.Struct, frozen=True, kw_only=True):

@@ -24,18 +24,18 @@ from mendgauge.figure import Figure, figure, span, tidy
 from mendgauge.finding import quantity
 from mendgauge.intake import Intake, take_in
 from mendgauge.offer import deciding_findings, offer_for
-from mendgauge.patch_room import largest_across, largest_round, reach_past
-from mendgauge.preparation import TOLD, channel_of, outline, preparation_of, size_limit
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most
 from mendgauge.repairability import Repairability, check_repairability
 from mendgauge.rulebooks import Edition
-from mendgauge.unit_answer import Choice, Chosen, InjuryUnit, NeededUnit, Piece, Reason, RepairUnits, Room
-from mendgauge.unit_choice import Kind, Picked, meeting, nothing_fits, passed_over, pick
-from mendgauge.unit_fit import stem_length
-from mendgauge.unit_need import Figures, Need, needs_of
-from mendgauge.unit_reasons import tell
-from mendgauge.unit_search import Option
-from mendgauge.unit_shelf import Shelf, shelf_for
+from mendgauge.units.answer import Choice, Chosen, InjuryUnit, NeededUnit, Piece, Reason, RepairUnits, Room
+from mendgauge.units.choice import Kind, Picked, meeting, nothing_fits, passed_over, pick
+from mendgauge.units.fit import stem_length
+from mendgauge.units.need import Figures, Need, needs_of
+from mendgauge.units.patch_room import largest_across, largest_round, reach_past
+from mendgauge.units.preparation import TOLD, channel_of, outline, preparation_of, size_limit
+from mendgauge.units.reasons import tell
+from mendgauge.units.search import Option
+from mendgauge.units.shelf import Shelf, shelf_for
 from mendgauge.wording import UnitWords, Wording, wording
 from mendgauge.words import Range
 

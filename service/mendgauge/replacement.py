@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from mendgauge.money import Price
+from mendgauge.quotes.money import Price
 from mendgauge.words import Words
 
 

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Final, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.book_figures import fixed
+from mendgauge.planning.book_figures import fixed
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition, list_editions
 from mendgauge.rulebooks.procedure_checks import sourced
 from mendgauge.rulebooks.procedure_provisions import StepRule, StepTimes

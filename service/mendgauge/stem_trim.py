@@ -22,9 +22,9 @@ from mendgauge.repair_unit import caution, units_for
 from mendgauge.repairability import Repairability, check_repairability
 from mendgauge.rulebooks.schema import Basis
 from mendgauge.stock import StockUnit
-from mendgauge.unit_answer import CERTAINTY, Chosen, InjuryUnit, RepairUnits
-from mendgauge.unit_fit import Where, own_height, proud_height
-from mendgauge.unit_need import Need, needs_of
+from mendgauge.units.answer import CERTAINTY, Chosen, InjuryUnit, RepairUnits
+from mendgauge.units.fit import Where, own_height, proud_height
+from mendgauge.units.need import Need, needs_of
 from mendgauge.wording import UnitWords, wording
 
 _UNIT_MAKER: Final = "Instruction of the unit's maker, sent with the stock"

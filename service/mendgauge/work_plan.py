@@ -15,27 +15,27 @@ import msgspec
 from msgspec.structs import replace
 
 from mendgauge.case import Case
-from mendgauge.case_figures import case_figures, cures
-from mendgauge.consumables import unknown_codes as unknown_quantities
-from mendgauge.consumables import used_up
 from mendgauge.establish import words_key
 from mendgauge.figure import span
 from mendgauge.house_rules import HouseRules
 from mendgauge.intake import Intake, take_in
-from mendgauge.job import Job
+from mendgauge.planning.answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
+from mendgauge.planning.case_figures import case_figures, cures
+from mendgauge.planning.consumables import unknown_codes as unknown_quantities
+from mendgauge.planning.consumables import used_up
+from mendgauge.planning.job import Job
+from mendgauge.planning.scene import Scene, unknown_behind
+from mendgauge.planning.step_selection import PickedStep, pick_steps, told
+from mendgauge.planning.step_times import step_time, total, usual_minutes
+from mendgauge.planning.step_times import unknown_codes as unknown_times
 from mendgauge.problem import CaseError
 from mendgauge.quantity import EITHER, NO, YES, Truth
 from mendgauge.repair_unit import units_for
 from mendgauge.repairability import Repairability, check_repairability
 from mendgauge.rulebooks import Edition
-from mendgauge.scene import Scene, unknown_behind
 from mendgauge.stem_trim import StemTrims, trims_for
-from mendgauge.step_selection import PickedStep, pick_steps, told
-from mendgauge.step_times import step_time, total, usual_minutes
-from mendgauge.step_times import unknown_codes as unknown_times
-from mendgauge.unit_answer import RepairUnits
+from mendgauge.units.answer import RepairUnits
 from mendgauge.wording import in_language, wording
-from mendgauge.work_plan_answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 
 DECIDE: Final = "decide"
 CHECK_CLIMATE: Final = "check_climate"

@@ -12,14 +12,14 @@ from tests.property.cases import Drawn, full_cases
 from tests.property.effort import share
 from tests.property.judging import Json
 
-from mendgauge.bill import Bill, BillWords, Item, make_bill
 from mendgauge.case import Case
-from mendgauge.money import Currency
 from mendgauge.price_book import LineKind, PriceBook, currency_of
 from mendgauge.problem import NotPricedError
 from mendgauge.quote import quote_repair
+from mendgauge.quotes.bill import Bill, BillWords, Item, make_bill
+from mendgauge.quotes.money import Currency
+from mendgauge.quotes.worth import Stake, break_even_depth, gain, turns, worth_paying
 from mendgauge.repairability import check_repairability
-from mendgauge.worth import Stake, break_even_depth, gain, turns, worth_paying
 
 WORDS: Final = BillWords("Up to the minimum", "Rounding")
 KINDS: Final[tuple[LineKind, ...]] = (

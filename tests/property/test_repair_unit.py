@@ -20,7 +20,7 @@ from tests.property.vague import put
 from mendgauge.case import Case
 from mendgauge.facts import frame_of
 from mendgauge.repair_unit import choose_repair_units
-from mendgauge.unit_answer import Choice, Chosen, RepairUnits
+from mendgauge.units.answer import Choice, Chosen, RepairUnits
 
 CUTTERS: Final = {"gb car": (6.0, 8.0), "other": (3.0, 4.5, 6.0, 8.0, 10.0)}
 REACH, REACH_REINFORCED, MARGIN, GRIP = 12.0, 20.0, 10.0, 30.0

@@ -14,11 +14,11 @@ from tests.property.vague import WHOLE, put, vaguer
 
 from mendgauge.bench import Bench
 from mendgauge.case import Case
-from mendgauge.drying import Climate, dew_point_c
+from mendgauge.planning.answer import Minutes, WorkPlan
+from mendgauge.planning.drying import Climate, dew_point_c
 from mendgauge.quantity import NO, YES
 from mendgauge.rulebooks import list_editions
 from mendgauge.work_plan import plan_work
-from mendgauge.work_plan_answer import Minutes, WorkPlan
 
 GROUPS: Final = tuple(group for group in WHOLE if group != "/injuries")
 """A case without word of injuries is planned for one: another job than one for three."""

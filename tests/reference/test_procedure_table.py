@@ -15,7 +15,7 @@ from typing import NamedTuple
 import pytest
 from tests.reference.plan_cases import JOBS, plan
 
-from mendgauge.work_plan_answer import StepParameter, TimePart, WorkPlan, WorkStep
+from mendgauge.planning.answer import StepParameter, TimePart, WorkPlan, WorkStep
 
 
 @cache

@@ -7,7 +7,7 @@ from decimal import Decimal
 import msgspec
 import pytest
 
-from mendgauge.worth import (
+from mendgauge.quotes.worth import (
     Stake,
     break_even_depth,
     cost_per_distance_new,

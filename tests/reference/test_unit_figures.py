@@ -15,7 +15,7 @@ import pytest
 from mendgauge.case import Case
 from mendgauge.repair_unit import choose_repair_units
 from mendgauge.rulebooks import Edition, find_edition, list_editions
-from mendgauge.unit_answer import InjuryUnit
+from mendgauge.units.answer import InjuryUnit
 from mendgauge.vehicle_class import TyreClass
 
 # Figure, its value or values, whose word: as the trade's documents give them.

@@ -8,7 +8,7 @@ import msgspec
 import pytest
 
 from mendgauge.bench import Bench
-from mendgauge.drying import Climate
+from mendgauge.planning.drying import Climate
 from mendgauge.quantity import EITHER, NO, YES, Truth
 from mendgauge.rulebooks import list_editions
 

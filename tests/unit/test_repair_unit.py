@@ -11,7 +11,7 @@ import pytest
 from mendgauge.case import Case
 from mendgauge.problem import CaseError
 from mendgauge.repair_unit import choose_repair_units
-from mendgauge.unit_answer import Choice, RepairUnits
+from mendgauge.units.answer import Choice, RepairUnits
 
 Json = dict[str, Any]
 

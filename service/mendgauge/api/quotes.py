@@ -8,7 +8,7 @@ from litestar.params import JSONBody
 from mendgauge.api.example import EXAMPLE_PRICES, worked_example
 from mendgauge.case import Case
 from mendgauge.quote import quote_repair
-from mendgauge.quote_answer import Quote
+from mendgauge.quotes.answer import Quote
 
 
 class QuoteController(Controller):

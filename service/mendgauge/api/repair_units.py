@@ -8,7 +8,7 @@ from litestar.params import JSONBody
 from mendgauge.api.example import worked_example
 from mendgauge.case import Case
 from mendgauge.repair_unit import choose_repair_units
-from mendgauge.unit_answer import RepairUnits
+from mendgauge.units.answer import RepairUnits
 
 
 class RepairUnitController(Controller):

@@ -7,8 +7,8 @@ from litestar.params import JSONBody
 
 from mendgauge.api.example import worked_example
 from mendgauge.case import Case
+from mendgauge.planning.answer import WorkPlan
 from mendgauge.work_plan import plan_work
-from mendgauge.work_plan_answer import WorkPlan
 
 
 class WorkPlanController(Controller):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from mendgauge.figure import tidy
 from mendgauge.finding import quantity
 from mendgauge.quantity import NO, Interval
-from mendgauge.unit_answer import Reason
-from mendgauge.unit_fit import Miss
-from mendgauge.unit_search import Candidate
+from mendgauge.units.answer import Reason
+from mendgauge.units.fit import Miss
+from mendgauge.units.search import Candidate
 from mendgauge.wording import UnitWords
 
 _NAMES = {"one_piece": "unit of one piece", "stem": "stem", "patch": "patch"}

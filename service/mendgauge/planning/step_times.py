@@ -13,14 +13,14 @@ import msgspec
 
 from mendgauge.bench import HouseMinutes, house_times_pointer
 from mendgauge.figure import tidy
+from mendgauge.planning.answer import Minutes, TimePart, UsualMinutes
+from mendgauge.planning.scene import Scene
+from mendgauge.planning.step_selection import Applied, PickedStep
 from mendgauge.problem import Flaw
 from mendgauge.quantity import YES, Interval
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import ExtraTime, Procedure, StepTimes
-from mendgauge.scene import Scene
-from mendgauge.step_selection import Applied, PickedStep
 from mendgauge.wording import in_language
-from mendgauge.work_plan_answer import Minutes, TimePart, UsualMinutes
 
 HOUSE_TIME: Final = "House time sent with the case"
 NOTHING: Final = Minutes(low=0.0, likely=0.0, high=0.0)

@@ -12,7 +12,9 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.book_figures import Value, book_figures, fixed
+from mendgauge.planning.answer import CautionAtStep, HoldPoint, StepParameter
+from mendgauge.planning.book_figures import Value, book_figures, fixed
+from mendgauge.planning.scene import USE, InjuryScene, Scene
 from mendgauge.quantity import NO, YES, Truth, both
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import (
@@ -27,11 +29,9 @@ from mendgauge.rulebooks.procedure_provisions import (
     Said,
     StepRule,
 )
-from mendgauge.scene import USE, InjuryScene, Scene
 from mendgauge.vehicle_class import TyreClass
 from mendgauge.wording import in_language
 from mendgauge.words import VehicleKind
-from mendgauge.work_plan_answer import CautionAtStep, HoldPoint, StepParameter
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 

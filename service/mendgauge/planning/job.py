@@ -6,15 +6,15 @@ from functools import cached_property
 from typing import Final
 
 from mendgauge.bench import Bench, HouseTimes
-from mendgauge.drying import Climate
 from mendgauge.facts import TyreFacts
 from mendgauge.intake import Intake
+from mendgauge.planning.drying import Climate
+from mendgauge.planning.scene import Scene, scene_of
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import Procedure
-from mendgauge.scene import Scene, scene_of
 from mendgauge.stem_trim import StemTrims
-from mendgauge.unit_answer import InjuryUnit, RepairUnits
+from mendgauge.units.answer import InjuryUnit, RepairUnits
 
 _NO_BENCH: Final = Bench()
 _NO_TIMES: Final = HouseTimes()

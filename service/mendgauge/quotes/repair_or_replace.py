@@ -12,15 +12,13 @@ from mendgauge.facts import measured
 from mendgauge.figure import Span, tidy
 from mendgauge.in_service import MATES_MAX, AxleMate
 from mendgauge.intake import Intake
-from mendgauge.money import Currency
+from mendgauge.planning.answer import WorkPlan
 from mendgauge.price_book import too_fine
 from mendgauge.problem import Flaw
 from mendgauge.quantity import Interval
-from mendgauge.quote_answer import CostPerDistance, HangsOn, MoneySpan, RepairOrReplace
-from mendgauge.replacement import Replacement
-from mendgauge.wording.quotes import QuoteWords
-from mendgauge.work_plan_answer import WorkPlan
-from mendgauge.worth import (
+from mendgauge.quotes.answer import CostPerDistance, HangsOn, MoneySpan, RepairOrReplace
+from mendgauge.quotes.money import Currency
+from mendgauge.quotes.worth import (
     Input,
     Stake,
     break_even_depth,
@@ -35,6 +33,8 @@ from mendgauge.worth import (
     value_per_depth,
     worth_paying,
 )
+from mendgauge.replacement import Replacement
+from mendgauge.wording.quotes import QuoteWords
 
 Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "withheld"]
 """What the rules, and the stock, let become of the tyre."""

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import BookFigure, Coats, HeatCure, ParameterRule
 from mendgauge.rulebooks.provision import Basis, Provision, Sourced
-from mendgauge.unit_need import figures
+from mendgauge.units.need import figures
 from mendgauge.vehicle_class import TyreClass
 from mendgauge.words import HeatCuredFill
 

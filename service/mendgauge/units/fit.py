@@ -13,10 +13,10 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
-from mendgauge.patch_room import Patch, between, clear, inside, round_patch
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.stock import StockUnit
-from mendgauge.unit_need import Need
+from mendgauge.units.need import Need
+from mendgauge.units.patch_room import Patch, between, clear, inside, round_patch
 
 Where: TypeAlias = Literal["groove", "lug"]
 

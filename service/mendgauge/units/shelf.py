@@ -12,7 +12,7 @@ from mendgauge.intake import Intake
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.unit_provisions import GenericUnits
 from mendgauge.stock import StockUnit
-from mendgauge.unit_fit import Item, item
+from mendgauge.units.fit import Item, item
 from mendgauge.vehicle_class import TyreClass
 
 

@@ -16,9 +16,9 @@ from typing import Final, TypeAlias
 
 import msgspec
 
-from mendgauge.patch_room import Patch
 from mendgauge.quantity import EITHER, NO, Truth
-from mendgauge.unit_fit import Cost, Item, Miss
+from mendgauge.units.fit import Cost, Item, Miss
+from mendgauge.units.patch_room import Patch
 
 FREE: Final[Cost] = (0, 0, 0, 0, 0, Decimal(0), 0)
 UNSERVED: Final[Cost] = (1, 0, 0, 0, 0, Decimal(0), 0)

@@ -12,8 +12,8 @@ from mendgauge.completion import put
 from mendgauge.facts import InjuryFacts
 from mendgauge.finding import quantity
 from mendgauge.house_rules import HouseRules
-from mendgauge.pricing import Work
 from mendgauge.quantity import NO
+from mendgauge.quotes.pricing import Work
 
 Change: TypeAlias = Literal[
     "next_size_up", "next_size_ends_it", "next_size_no_unit", "two_piece", "two_piece_ends_it", "two_piece_no_unit"

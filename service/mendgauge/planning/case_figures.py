@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import combinations
 from typing import Final, TypeAlias
 
-from mendgauge.book_figures import Value, heat_cure
 from mendgauge.facts import LEAN
 from mendgauge.figure import Span, tidy
-from mendgauge.job import Job, hull
+from mendgauge.planning.answer import TimePart
+from mendgauge.planning.book_figures import Value, heat_cure
+from mendgauge.planning.job import Job, hull
 from mendgauge.quantity import Interval
 from mendgauge.rulebooks.procedure_provisions import CaseFigure, CaseFigureRule
 from mendgauge.rulebooks.schema import Spacing
@@ -17,9 +18,8 @@ from mendgauge.rules import bind_rules
 from mendgauge.rules.earlier_repairs import SPACING
 from mendgauge.rules.rule import may_apply
 from mendgauge.stem_trim import Cut
-from mendgauge.unit_answer import Chosen, InjuryUnit
-from mendgauge.unit_need import figures
-from mendgauge.work_plan_answer import TimePart
+from mendgauge.units.answer import Chosen, InjuryUnit
+from mendgauge.units.need import figures
 
 OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterator[Value]]
 

@@ -9,13 +9,13 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answer import RulebookUsed, open_words
-from mendgauge.bill import Line, TaxTotal, Totals
 from mendgauge.caution import Caution
 from mendgauge.figure import Span
 from mendgauge.finding import Finding
 from mendgauge.offer import OFFER
+from mendgauge.planning.answer import PlanQuestion
+from mendgauge.quotes.bill import Line, TaxTotal, Totals
 from mendgauge.rulebooks.schema import Basis
-from mendgauge.work_plan_answer import PlanQuestion
 
 _JOB: Final = Meta(
     description="What is priced: the `repair`, the `inspection` alone, or a `replacement`.",

@@ -7,19 +7,19 @@ from math import pi
 from typing import Final
 
 from mendgauge.bench import house_times_pointer
-from mendgauge.book_figures import coats
 from mendgauge.figure import tidy
-from mendgauge.job import Job, hull
+from mendgauge.planning.answer import ConsumableUsed
+from mendgauge.planning.book_figures import coats
+from mendgauge.planning.job import Job, hull
+from mendgauge.planning.step_selection import apply
 from mendgauge.problem import Flaw
 from mendgauge.quantity import NO, YES, Interval
 from mendgauge.rulebooks.procedure_provisions import Coats, ConsumableRule, Procedure
-from mendgauge.step_selection import apply
-from mendgauge.unit_answer import Choice, InjuryUnit
-from mendgauge.unit_need import figures
+from mendgauge.units.answer import Choice, InjuryUnit
+from mendgauge.units.need import figures
 from mendgauge.vehicle_class import TyreClass
 from mendgauge.wording import in_language
 from mendgauge.words import Range
-from mendgauge.work_plan_answer import ConsumableUsed
 
 HOUSE_QUANTITY: Final = "House quantity sent with the case"
 _MM2_IN_CM2: Final = 100.0

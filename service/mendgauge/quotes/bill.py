@@ -13,8 +13,8 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answer import open_words
-from mendgauge.money import Currency, to_nearest
 from mendgauge.price_book import LineKind, PriceBook, Rounding, Tax
+from mendgauge.quotes.money import Currency, to_nearest
 
 _HUNDRED: Final = Decimal(100)
 _NOTHING: Final = Decimal(0)

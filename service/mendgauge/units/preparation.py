@@ -10,12 +10,12 @@ import msgspec
 from mendgauge.facts import DIAMETER
 from mendgauge.figure import Figure, figure, span, tidy
 from mendgauge.finding import quantity
-from mendgauge.patch_room import Patch
 from mendgauge.quantity import EITHER, YES, Interval, Truth, at_most, both
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema import InjurySize
-from mendgauge.unit_answer import Channel, Outline, Passes, Preparation, SizeLimit
-from mendgauge.unit_need import Figures, Need
+from mendgauge.units.answer import Channel, Outline, Passes, Preparation, SizeLimit
+from mendgauge.units.need import Figures, Need
+from mendgauge.units.patch_room import Patch
 from mendgauge.wording import Wording
 
 TOLD = {1: "yes", 2: "no", 3: "open"}

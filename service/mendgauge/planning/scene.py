@@ -11,18 +11,18 @@ from typing import Final, get_args
 import msgspec
 
 from mendgauge.bench import Bench
-from mendgauge.book_figures import run_low_percent
 from mendgauge.case import Position
-from mendgauge.drying import Climate
 from mendgauge.establish import fields_of_use, missing
 from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.house_rules import HouseRules
 from mendgauge.intake import Intake
+from mendgauge.planning.book_figures import run_low_percent
+from mendgauge.planning.drying import Climate
 from mendgauge.quantity import EITHER, NO, YES, Truth, both, negate, truth
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.procedure_provisions import Circumstance, OfInjury, OfTyre
 from mendgauge.rules.history import run_low
-from mendgauge.unit_answer import InjuryUnit
+from mendgauge.units.answer import InjuryUnit
 from mendgauge.vehicle_class import TyreClass, Use
 from mendgauge.words import HeatCuredFill, VehicleKind
 

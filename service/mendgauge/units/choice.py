@@ -8,14 +8,14 @@ from typing import Final, Literal, TypeAlias
 
 import msgspec
 
-from mendgauge.patch_room import Patch, between, clear
 from mendgauge.quantity import NO, YES, Truth
-from mendgauge.unit_answer import PassedOver, Reason
-from mendgauge.unit_fit import Item, Miss, misses, open_questions
-from mendgauge.unit_need import Need
-from mendgauge.unit_reasons import none_in_stock, said, tell, worse_than
-from mendgauge.unit_search import Assignment, Candidate, Option, assign, candidate, options
-from mendgauge.unit_shelf import Shelf
+from mendgauge.units.answer import PassedOver, Reason
+from mendgauge.units.fit import Item, Miss, misses, open_questions
+from mendgauge.units.need import Need
+from mendgauge.units.patch_room import Patch, between, clear
+from mendgauge.units.reasons import none_in_stock, said, tell, worse_than
+from mendgauge.units.search import Assignment, Candidate, Option, assign, candidate, options
+from mendgauge.units.shelf import Shelf
 from mendgauge.wording import UnitWords
 
 Kind: TypeAlias = Literal["one_piece", "two_piece"]

@@ -11,15 +11,15 @@ from typing import Final, TypeAlias
 
 import msgspec
 
-from mendgauge.bill import Item
 from mendgauge.intake import Intake
+from mendgauge.planning.answer import ConsumableUsed, Minutes, WorkPlan
 from mendgauge.price_book import FlatRate, Job, Material, PriceBook
 from mendgauge.problem import Flaw
-from mendgauge.quote_answer import Covered, NotIncluded
+from mendgauge.quotes.answer import Covered, NotIncluded
+from mendgauge.quotes.bill import Item
 from mendgauge.repairability import Repairability
-from mendgauge.unit_answer import Chosen, RepairUnits
+from mendgauge.units.answer import Chosen, RepairUnits
 from mendgauge.wording.quotes import QuoteWords
-from mendgauge.work_plan_answer import ConsumableUsed, Minutes, WorkPlan
 
 _HOUR: Final = 60
 _REPAIR: Final[tuple[Job, ...]] = ("repair",)

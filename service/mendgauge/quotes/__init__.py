@@ -1,0 +1,1 @@
+"""What a job costs by a price book, and what the tyre is worth."""
