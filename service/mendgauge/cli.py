@@ -13,6 +13,7 @@ import uvicorn
 from mendgauge import __version__
 from mendgauge.api import log
 from mendgauge.api.wire import Wire
+from mendgauge.coverage import coverage_table
 from mendgauge.rulebooks import RulebookError, list_editions
 from mendgauge.server import document
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
@@ -27,6 +28,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     match options.command:
         case "openapi":
             sys.stdout.buffer.write(document())
+        case "coverage":
+            print(coverage_table())
         case "settings":
             print(settings_table())
         case _:
@@ -52,6 +55,7 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--port", help="port to listen on, instead of MENDGAUGE_PORT")
     serve.add_argument("--workers", help="processes to serve from, instead of MENDGAUGE_WORKERS")
     commands.add_parser("openapi", help="print the OpenAPI document")
+    commands.add_parser("coverage", help="print what each rulebook covers, and how it is known")
     commands.add_parser("settings", help="print the environment variables that the service reads")
     return parser
 

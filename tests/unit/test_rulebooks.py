@@ -8,6 +8,7 @@ from typing import get_args
 
 import pytest
 
+from mendgauge.coverage import coverage_table
 from mendgauge.rulebooks import Edition, RulebookError, UnknownRulebookError, find_edition, list_editions
 from mendgauge.rulebooks.loader import read_editions
 from mendgauge.rulebooks.schema import Basis, Book, provisions
@@ -350,3 +351,9 @@ def test_every_rule_has_its_words() -> None:
     findings = wording("en-GB").findings
     assert findings.keys() >= QUESTIONS
     assert all(findings[name].broken for name in QUESTIONS)
+
+
+def test_the_table_of_what_is_covered_is_that_of_the_books() -> None:
+    """`make coverage` writes it."""
+    file = resources.files("mendgauge.rulebooks").joinpath("COVERAGE.md")
+    assert file.read_text("utf-8") == coverage_table() + "\n"
