@@ -174,6 +174,9 @@ def _when(need: Need, kind: Kind, words: UnitWords) -> str:
 
 def _because(need: Need, words: UnitWords) -> Iterator[Reason]:
     """Why the unit is of one piece, or of two, or undecided."""
+    if need.filled_by_heat:
+        yield Reason(code="filled_by_heat", says=words.because["filled_by_heat"])
+        return
     if need.house.two_piece_only:
         yield Reason(code="house_two_piece", says=words.because["house_two_piece"])
         return

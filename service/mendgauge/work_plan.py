@@ -17,7 +17,6 @@ from msgspec.structs import replace
 from mendgauge.case import Case
 from mendgauge.establish import words_key
 from mendgauge.figure import span
-from mendgauge.house_rules import HouseRules
 from mendgauge.intake import Intake, take_in
 from mendgauge.planning.answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 from mendgauge.planning.case_figures import case_figures, cures
@@ -56,8 +55,6 @@ def plan_work(case: Case, today: date | None = None) -> WorkPlan:
 
 def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: StemTrims) -> WorkPlan:
     """The same, of a case that was taken in and judged, whose units were chosen and stems trimmed."""
-    if intake.case.bench is not None and intake.case.bench.heat_cured_fill is not None:
-        units = units_for(_with_patch_alone(intake), verdict)
     job = Job(intake, units, trims)
     flaws = [
         *unknown_times(job.procedure, job.house.minutes),
@@ -88,12 +85,6 @@ def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: 
         to_establish=tuple(_questions(job, trims, ready)),
         cautions=units.cautions,
     )
-
-
-def _with_patch_alone(intake: Intake) -> Intake:
-    """The case as a shop would send it that never pulls in stem and patch as one: its channels are filled by heat."""
-    house = replace(intake.case.house_rules or HouseRules(), two_piece_only=True)
-    return replace(intake, case=replace(intake.case, house_rules=house))
 
 
 def _scope(job: Job, verdict: Repairability) -> str:

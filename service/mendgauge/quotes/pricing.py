@@ -170,8 +170,12 @@ def _minutes(minutes: Minutes, book: PriceBook) -> float:
 
 def _units(work: Work, book: PriceBook, covered: bool, words: QuoteWords) -> Iterator[Part]:
     pieces: dict[tuple[str, str], int] = {}
+    bench = work.intake.case.bench
+    filled_by_heat = bench is not None and bench.heat_cured_fill is not None
     for chosen in work.chosen:
         for piece in chosen.pieces:
+            if filled_by_heat and piece.kind != "patch":
+                continue  # the fill takes the place of the stem
             pieces[piece.code, piece.kind] = pieces.get((piece.code, piece.kind), 0) + 1
     for (code, kind), number in pieces.items():
         title = words.titles[kind]

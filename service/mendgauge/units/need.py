@@ -87,6 +87,7 @@ class Need(msgspec.Struct, frozen=True):
     size: InjurySize | None
     one_piece_rule: OnePieceLean
     house: HouseRules
+    filled_by_heat: bool
     one_piece: Truth
     channel: Interval
     lean: Interval
@@ -128,16 +129,18 @@ def needs_of(intake: Intake) -> tuple[Need, ...]:
     An injury that surely does not go through is there too: its channel is what it would be.
     """
     house = intake.case.house_rules or _NO_HOUSE
+    bench = intake.case.bench
+    filled_by_heat = bench is not None and bench.heat_cured_fill is not None
     by_use = []
     for use in intake.uses:
         tyre = intake.facts(use)
         rules = bind_rules(intake.edition, use, tyre.frame, intake.on)
         known = figures(intake.edition, tyre.tyre_class)
-        by_use.append([_need(injury, rules, known, house) for injury in tyre.injuries])
+        by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
     return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
 
 
-def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules) -> Need:
+def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules, *, filled_by_heat: bool) -> Need:
     tyre = injury.tyre
     channel, unit = injury.prepared, known.unit
     ratio = layout.arc_ratio(tyre)
@@ -151,7 +154,8 @@ def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules) 
         size=_size(injury, rules),
         one_piece_rule=rule,
         house=house,
-        one_piece=_one_piece(injury, rule, house),
+        filled_by_heat=filled_by_heat,
+        one_piece=NO if filled_by_heat else _one_piece(injury, rule, house),
         channel=channel,
         lean=injury.lean,
         length=Interval(
@@ -229,7 +233,7 @@ def _band(injury: InjuryFacts, rules: Rules) -> Interval:
     return reduce(Interval.hull, widths) if widths else NO_LIMIT
 
 
-_ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house")
+_ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house", "filled_by_heat")
 _TRUTHS: Final = ("one_piece", "reinforced")
 
 
