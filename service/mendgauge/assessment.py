@@ -11,7 +11,7 @@ import msgspec
 from mendgauge.case import Case
 from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.rulebooks import Edition
-from mendgauge.rules import Rules, bind_rules
+from mendgauge.rules import Rules, bind_rules, judged_by_told
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
 from mendgauge.rules.rule import Rule
@@ -55,8 +55,9 @@ class Assessment(msgspec.Struct, frozen=True):
     @property
     def rules_checked(self) -> int:
         """How many judgements were made."""
-        on_tyre = len(self.rules.tyre) + len(self.house.tyre)
-        return on_tyre + len(self.facts.injuries) * (len(self.rules.injury) + len(self.house.injury))
+        rules, house = self.rules, self.house
+        on_tyre = len(rules.by_told) + len(rules.by_measure) + len(house.tyre)
+        return on_tyre + len(self.facts.injuries) * (len(rules.injury) + len(house.injury))
 
 
 def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
@@ -69,22 +70,21 @@ def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
 
 def judged_by(facts: TyreFacts, rules: Rules, house: HouseRuleSet) -> Assessment:
     """What a tyre comes to under some rules."""
-    floor = union = MET
-    notable = []
-    for rule in rules.tyre + house.tyre:
+    notable = [Judged(rule, facts, found) for rule, found in judged_by_told(rules, facts.told)]
+    for rule in rules.by_measure + house.tyre:
         found = rule.judge(facts)
         if found != MET:
             notable.append(Judged(rule, facts, found))
-            floor = max(floor, lowest(found))
-            union |= found
     injury_rules = rules.injury + house.injury
     for injury in facts.injuries:
         for injury_rule in injury_rules:
             found = injury_rule.judge(injury)
             if found != MET:
                 notable.append(Judged(injury_rule, injury, found))
-                floor = max(floor, lowest(found))
-                union |= found
+    floor = union = MET
+    for judged in notable:
+        floor = max(floor, lowest(judged.found))
+        union |= judged.found
     return Assessment(facts, rules, house, tuple(notable), floor, join(floor, union))
 
 

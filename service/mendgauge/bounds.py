@@ -5,10 +5,8 @@ A schema bounds a bare number; the ends of a range are held to the same bounds w
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from math import inf
-from operator import attrgetter
-from typing import Any, Final
+from typing import Final
 
 import msgspec
 from msgspec import inspect
@@ -52,15 +50,8 @@ def _plain(option: inspect.Type) -> inspect.Type:
     return option.type if isinstance(option, inspect.Metadata) else option
 
 
-def _measured(struct: type[msgspec.Struct]) -> tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]:
-    bounds = _bounds(struct)
-    if len(bounds) == 1:
-        name = bounds[0].field
-        return (lambda given: (getattr(given, name),)), bounds
-    return attrgetter(*(bound.field for bound in bounds)), bounds
-
-
-MEASURED: Final[dict[type[msgspec.Struct], tuple[Callable[[msgspec.Struct], tuple[Any, ...]], tuple[Bounds, ...]]]] = {
-    struct: _measured(struct)
+MEASURED: Final[dict[type[msgspec.Struct], tuple[Bounds, ...]]] = {
+    struct: _bounds(struct)
     for struct in (Vehicle, Position, Tyre, Injury, EarlierRepair, History, InService, AxleMate, Bench)
 }
+"""The measured fields of every section of the case."""

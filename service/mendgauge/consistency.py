@@ -99,7 +99,7 @@ def _flaws(case: Case, frame: Frame) -> list[Flaw]:
         _check_position(case.position, flaws)
     _check_tyre(case.tyre, frame.marking, flaws)
     for index, injury in enumerate(case.injuries or ()):
-        _check_injury(f"/injuries/{index}", injury, frame, flaws)
+        _check_injury(index, injury, frame, flaws)
     for index, repair in enumerate(case.earlier_repairs or ()):
         _check_earlier(f"/earlier_repairs/{index}", repair, frame, flaws)
     if case.history is not None:
@@ -116,7 +116,8 @@ def _flaws(case: Case, frame: Frame) -> list[Flaw]:
 
 
 def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
-    _check_ranges("/vehicle", vehicle, flaws)
+    if type(vehicle.gross_mass_kg) is Range or type(vehicle.max_speed_kmh) is Range:
+        _check_ranges("/vehicle", vehicle, flaws)
     if vehicle.kind is not None and vehicle.kind not in frame.kinds:
         on = ", ".join(frame.kinds)
         what = f"No {vehicle.kind} runs on a tyre marked {frame.marking}; such tyres are for: {on}."
@@ -124,7 +125,8 @@ def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
 
 
 def _check_position(position: Position, flaws: list[Flaw]) -> None:
-    _check_ranges("/position", position, flaws)
+    if type(position.axle_load_kg) is Range:
+        _check_ranges("/position", position, flaws)
     if position.axle == "steer" and position.steered is False:
         flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
     if position.steered and position.axle not in (None, "front", "steer"):
@@ -132,7 +134,8 @@ def _check_position(position: Position, flaws: list[Flaw]) -> None:
 
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
-    _check_ranges("/history", history, flaws)
+    if type(history.pressure_found_percent) is Range or type(history.flat_distance_km) is Range:
+        _check_ranges("/history", history, flaws)
     if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
         what = "It was driven flat for a distance, yet `driven_flat` is false."
         flaws.append(Flaw("/history/flat_distance_km", what))
@@ -161,10 +164,17 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
 
 
 def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
-    _check_ranges("/tyre", tyre, flaws)
-    left, new = _low(tyre.tread_depth_mm, 0.0), _high(tyre.new_tread_depth_mm, inf)
-    if left > new:
-        what = f"{left:g} mm are left of a tread that had {new:g} mm when new."
+    left, new = tyre.tread_depth_mm, tyre.new_tread_depth_mm
+    if (
+        type(left) is Range
+        or type(new) is Range
+        or type(tyre.tread_width_mm) is Range
+        or type(tyre.crown_thickness_mm) is Range
+        or type(tyre.max_load_kg) is Range
+    ):
+        _check_ranges("/tyre", tyre, flaws)
+    if left is not None and new is not None and (least := _low(left, 0.0)) > (most := _high(new, inf)):
+        what = f"{least:g} mm are left of a tread that had {most:g} mm when new."
         flaws.append(Flaw("/tyre/tread_depth_mm", what))
     policy = tyre.maker_policy
     if (
@@ -183,60 +193,71 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
         flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
 
 
-def _check_injury(place: str, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
-    _check_ranges(place, injury, flaws)
-    if injury.across_mm is not None:
-        in_tread = injury.region == "tread"
-        widest = frame.section_width.high / 2.0 if in_tread else frame.half_profile
-        where = "in the tread" if in_tread else "on the tyre"
-        _check_across(f"{place}/across_mm", injury.across_mm, widest, where, flaws)
-    if injury.other_side_across_mm is not None:
-        other = f"{place}/other_side_across_mm"
-        _check_across(other, injury.other_side_across_mm, frame.half_profile, "on the tyre", flaws)
-        if injury.across_mm is None:
-            flaws.append(Flaw(other, "Give `across_mm` too: this is the place on the other side of it."))
-    if injury.around_mm is not None:
-        _check_around(place, injury.around_mm, frame, flaws)
+def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
+    across, other_side, around = injury.across_mm, injury.other_side_across_mm, injury.around_mm
+    if (
+        type(across) is Range
+        or type(other_side) is Range
+        or type(around) is Range
+        or type(injury.diameter_mm) is Range
+        or type(injury.lean_deg) is Range
+        or type(injury.lean_toward_deg) is Range
+    ):
+        _check_ranges(f"/injuries/{index}", injury, flaws)
+    in_tread = injury.region == "tread"
+    if across is not None and _beyond(across, frame.tread if in_tread else frame.tyre):
+        widest, where = (frame.tread, "in the tread") if in_tread else (frame.tyre, "on the tyre")
+        flaws.append(_across_flaw(f"/injuries/{index}/across_mm", widest, where))
+    if other_side is not None:
+        place = f"/injuries/{index}/other_side_across_mm"
+        if _beyond(other_side, frame.tyre):
+            flaws.append(_across_flaw(place, frame.tyre, "on the tyre"))
+        if across is None:
+            flaws.append(Flaw(place, "Give `across_mm` too: this is the place on the other side of it."))
+    if around is not None and _more_than_once_round(around, frame):
+        flaws.append(_around_flaw(f"/injuries/{index}/around_mm", frame))
     if injury.depth != "rubber_only":
         return
     if injury.measured_from == "inside":
         what = "An injury in the rubber alone has no inside to measure from."
-        flaws.append(Flaw(f"{place}/measured_from", what))
+        flaws.append(Flaw(f"/injuries/{index}/measured_from", what))
     if injury.stage == "prepared":
-        flaws.append(Flaw(f"{place}/stage", "An injury in the rubber alone has no channel to prepare."))
+        flaws.append(Flaw(f"/injuries/{index}/stage", "An injury in the rubber alone has no channel to prepare."))
 
 
 def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
     _check_ranges(place, repair, flaws)
-    if repair.across_mm is not None:
-        _check_across(f"{place}/across_mm", repair.across_mm, frame.half_profile, "on the tyre", flaws)
-    if repair.around_mm is not None:
-        _check_around(place, repair.around_mm, frame, flaws)
+    if repair.across_mm is not None and _beyond(repair.across_mm, frame.tyre):
+        flaws.append(_across_flaw(f"{place}/across_mm", frame.tyre, "on the tyre"))
+    if repair.around_mm is not None and _more_than_once_round(repair.around_mm, frame):
+        flaws.append(_around_flaw(f"{place}/around_mm", frame))
     if repair.proper and repair.method in METHODS_BY_HALVES:
         what = f"A `{repair.method}` repair is by halves and not proper: make it false, or name the method right."
         flaws.append(Flaw(f"{place}/proper", what))
 
 
-def _check_across(place: str, across: Measured, widest: float, where: str, flaws: list[Flaw]) -> None:
-    if _low(across, 0.0) < -widest or _high(across, 0.0) > widest:
-        what = f"That is not {where}: it may lie up to {widest:g} mm either side of the centre line."
-        flaws.append(Flaw(place, what))
+def _beyond(across: Measured, widest: Interval) -> bool:
+    return _low(across, 0.0) < widest.low or _high(across, 0.0) > widest.high
 
 
-def _check_around(place: str, around: Measured, frame: Frame, flaws: list[Flaw]) -> None:
-    round_once = frame.circumference.high
-    if _high(around, 0.0) > round_once * _TAPE_ALLOWANCE:
-        what = f"That is more than once round: this tyre is about {round_once:.0f} mm round."
-        flaws.append(Flaw(f"{place}/around_mm", what))
+def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
+    what = f"That is not {where}: it may lie up to {widest.high:g} mm either side of the centre line."
+    return Flaw(place, what)
+
+
+def _more_than_once_round(around: Measured, frame: Frame) -> bool:
+    return _high(around, 0.0) > frame.circumference.high * _TAPE_ALLOWANCE
+
+
+def _around_flaw(place: str, frame: Frame) -> Flaw:
+    return Flaw(place, f"That is more than once round: this tyre is about {frame.circumference.high:.0f} mm round.")
 
 
 def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:
-    values, bounds = MEASURED[type(measured)]
-    given = values(measured)
-    if Range not in map(type, given):
-        return
-    for value, bound in zip(given, bounds, strict=True):
-        if not isinstance(value, Range):
+    """Every range in a section of the case: its ends in order, and each within the bounds of a bare number."""
+    for bound in MEASURED[type(measured)]:
+        value = getattr(measured, bound.field)
+        if type(value) is not Range:
             continue
         where = f"{place}/{bound.field}"
         if value.low > value.high:
@@ -249,8 +270,8 @@ def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> No
 
 
 def _low(value: Measured | None, unknown: float) -> float:
-    return unknown if value is None else value.low if isinstance(value, Range) else value
+    return unknown if value is None else value.low if type(value) is Range else value
 
 
 def _high(value: Measured | None, unknown: float) -> float:
-    return unknown if value is None else value.high if isinstance(value, Range) else value
+    return unknown if value is None else value.high if type(value) is Range else value

@@ -43,6 +43,18 @@ def sine(toward_deg: Interval) -> Interval:
     )
 
 
+def shift_across(lean_deg: Interval, toward_deg: Interval) -> Interval:
+    """Shift across the tread per mm of thickness, tan theta cos phi."""
+    if lean_deg.low == lean_deg.high and toward_deg.low == toward_deg.high:
+        return point(tan(radians(lean_deg.low)) * cos(radians(toward_deg.low)))
+    return product(slope(lean_deg), cosine(toward_deg))
+
+
+def shift_along(lean_deg: Interval, toward_deg: Interval) -> Interval:
+    """Shift along the tread per mm of thickness, tan theta sin phi."""
+    return product(slope(lean_deg), sine(toward_deg))
+
+
 def _passes(toward_deg: Interval, angle: float) -> bool:
     """Whether the interval holds an angle, or the same direction any number of turns on."""
     return floor((toward_deg.high - angle) / 360.0) >= ceil((toward_deg.low - angle) / 360.0)

@@ -14,8 +14,9 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.assessment import Key
-from mendgauge.facts import AGE, SIGNS, TRAITS, InjuryFacts, TyreFacts
+from mendgauge.facts import AGE, InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, Interval, Truth
+from mendgauge.told import SIGNS, TRAITS
 from mendgauge.vehicle_class import Use
 from mendgauge.wording import Wording
 

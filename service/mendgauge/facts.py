@@ -9,14 +9,14 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 from math import pi
-from operator import attrgetter
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
-from mendgauge.case import Case, History, Inspection, MakerPolicy, Position, Traits, Vehicle
+from mendgauge.case import Case, History, Position, Vehicle
 from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
 from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
+from mendgauge.told import TRUTH, TRUTH_COMPLETE, told
 from mendgauge.tyre.date_code import age_years, read_date_code
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
@@ -26,31 +26,27 @@ from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFr
 
 T = TypeVar("T")
 
-TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
-SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
 METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
 
 # The widest values the contract admits, for what no marking or estimate narrows.
 MASS: Final = Interval(0.0, 200_000.0)
 PRESSURE: Final = Interval(0.0, 200.0)
 AGE: Final = Interval(0.0, 100.0)
-INJURIES_MAX: Final = 20
-EARLIER_MAX: Final = 50
+ANY_INJURIES: Final = Interval(0.0, 20.0)
+ANY_EARLIER: Final = Interval(0.0, 50.0)
 LEAN: Final = Interval(0.0, LEAN_DEG_MAX)
 TOWARD: Final = Interval(0.0, 360.0)
 DIAMETER: Final = Interval(0.0, 500.0)
 SECTION_WIDTH: Final = Interval(40.0, 800.0)
 OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
 
-_TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
-_TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: NO}
-
 
 def measured(value: Measured | None, unknown: Interval) -> Interval:
     """A measurement as an interval: the number, the range, or all that an unknown can be."""
     if value is None:
         return unknown
-    return Interval(value.low, value.high) if isinstance(value, Range) else Interval(value, value)
+    # By its type: `isinstance` asks the metaclass of a struct, which takes several times as long.
+    return Interval(value.low, value.high) if type(value) is Range else Interval(value, value)
 
 
 def _choices(every: tuple[T, ...]) -> dict[T | None, tuple[T, ...]]:
@@ -130,6 +126,7 @@ class TyreFacts:
         "section_width",
         "single",
         "steered",
+        "told",
         "traits",
         "tread_depth",
         "tread_width",
@@ -157,41 +154,37 @@ class TyreFacts:
         self.axle_known = position.axle is not None
         self.single = EITHER if position.fitment is None else (YES if position.fitment == "single" else NO)
 
-        width = given.tread_width_mm
-        self.tread_width = frame.tread_width(figures) if width is None else measured(width, SECTION_WIDTH)
-        unknown_depth = figures.tread_depth
-        if given.new_tread_depth_mm is not None:
-            unknown_depth = Interval(0.0, measured(given.new_tread_depth_mm, unknown_depth).high)
-        self.tread_depth = measured(given.tread_depth_mm, unknown_depth)
+        self.tread_width = measured(given.tread_width_mm, usual_tread_width(frame, figures))
+        depth_left = figures.tread_depth
+        if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
+            depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
+        self.tread_depth = measured(given.tread_depth_mm, depth_left)
         self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
         self.age = AGE if given.date_code is None else age_of(given.date_code, on)
 
-        traits = given.traits or _NO_TRAITS
-        self.traits = _truths(TRAITS, _traits_given(traits), traits.complete, frame.told_by_marking)
-        policy = given.maker_policy or _NO_POLICY
-        self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
-        self.maker_max_repairs = policy.max_repairs
-        inspection = case.inspection or _NO_INSPECTION
-        self.conditions = _truths(SIGNS, _signs_given(inspection), inspection.complete, ())
+        policy = given.maker_policy
+        self.told = known = told(given.traits, policy, case.inspection, frame.told_by_marking)
+        self.traits = known.traits
+        self.conditions = known.conditions
+        self.maker_permits = known.maker_permits
+        self.maker_max_repairs = None if policy is None else policy.max_repairs
         history = case.history or _NO_HISTORY
-        table = _TRUTH_COMPLETE if history.complete else _TRUTH
+        table = TRUTH_COMPLETE if history.complete else TRUTH
         self.driven_flat = table[history.driven_flat]
         self.sealant = table[history.sealant_used]
         self.pressure = measured(history.pressure_found_percent, PRESSURE)
 
         injuries, earlier = case.injuries, case.earlier_repairs
-        self.injuries = [InjuryFacts(self, i, injury) for i, injury in enumerate(injuries or _ONE_UNKNOWN)]
+        told_of = _ONE_UNKNOWN if injuries is None else injuries
+        self.injuries = [InjuryFacts(self, i, injury) for i, injury in enumerate(told_of)]
         if injuries is None:
-            self.repairs_needed = Interval(0.0, float(INJURIES_MAX))
+            self.repairs_needed = ANY_INJURIES
         else:
-            self.injuries = self.injuries if injuries else []
-            self.repairs_needed = Interval(
-                float(sum([injury.through == YES for injury in self.injuries])),
-                float(sum([injury.through != NO for injury in self.injuries])),
-            )
+            through = [injury.through for injury in self.injuries]
+            self.repairs_needed = Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
         self.earlier_known = earlier is not None
-        self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier or ())]
-        self.earlier_count = Interval(0.0, float(EARLIER_MAX)) if earlier is None else point(float(len(earlier)))
+        self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier)] if earlier else []
+        self.earlier_count = ANY_EARLIER if earlier is None else point(float(len(earlier)))
 
     @property
     def tyre(self) -> TyreFacts:
@@ -237,14 +230,15 @@ class InjuryFacts:
         self.sides = _SIDES[injury.measured_from]
         self.emerges = _MOUTHS[injury.emerges_in]
         self.through = _THROUGH[injury.depth]
-        self.across = measured(injury.across_mm, _anywhere_across(tyre, injury.region))
-        self.around = measured(injury.around_mm, Interval(0.0, tyre.circumference.high))
+        frame = tyre.frame
+        self.across = measured(injury.across_mm, frame.tread if injury.region == "tread" else frame.tyre)
+        self.around = measured(injury.around_mm, frame.around)
         self.diameter = measured(injury.diameter_mm, DIAMETER)
         self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
         self.toward = measured(injury.lean_toward_deg, TOWARD)
-        self.shift_per_mm = crown.product(crown.slope(self.lean), crown.cosine(self.toward))
+        self.shift_per_mm = crown.shift_across(self.lean, self.toward)
         self.thickness = self._thickness()
         self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
         self.largest_reach: float | None = None
@@ -266,7 +260,7 @@ class InjuryFacts:
     @property
     def along_per_mm(self) -> Interval:
         """Shift along the tread per mm of thickness, tan theta sin phi."""
-        return crown.product(crown.slope(self.lean), crown.sine(self.toward))
+        return crown.shift_along(self.lean, self.toward)
 
     def _prepared(self) -> Interval:
         """Diameter of the channel once it is cut clean."""
@@ -291,10 +285,10 @@ class EarlierFacts:
     def __init__(self, tyre: TyreFacts, index: int, repair: EarlierRepair) -> None:
         self.index = index
         self.method = repair.method
-        self.proper = NO if repair.method in METHODS_BY_HALVES else _TRUTH[repair.proper]
+        self.proper = NO if repair.method in METHODS_BY_HALVES else TRUTH[repair.proper]
         self.sides = _SIDES[repair.measured_from]
-        self.across = measured(repair.across_mm, _anywhere_across(tyre, None))
-        self.around = measured(repair.around_mm, Interval(0.0, tyre.circumference.high))
+        self.across = measured(repair.across_mm, tyre.frame.tyre)
+        self.around = measured(repair.around_mm, tyre.frame.around)
         self.patch = measured(repair.patch_mm, tyre.estimates.patch)
 
 
@@ -302,6 +296,7 @@ class Frame:
     """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
 
     __slots__ = (
+        "around",
         "circumference",
         "half_profile",
         "kinds",
@@ -309,7 +304,10 @@ class Frame:
         "rated_kmh",
         "section_width",
         "told_by_marking",
+        "tread",
+        "tyre",
         "uses",
+        "uses_on",
         "v_or_above",
     )
 
@@ -321,20 +319,20 @@ class Frame:
         self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
         height = section_height_mm(marking)
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
+        # Where on the tyre, in its tread, and round it an injury can be.
+        self.tyre = Interval(-self.half_profile, self.half_profile)
+        self.tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
+        self.around = Interval(0.0, self.circumference.high)
         self.rated_kmh = rated_speed(marking)
         self.v_or_above = at_least_symbol(marking, "V")
         self.uses = possible_uses(marking)
         self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
+        self.uses_on = {kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds}
         self.told_by_marking = tuple(
             name
             for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
             if told
         )
-
-    def tread_width(self, figures: Estimates) -> Interval:
-        """The tread's width when nobody measured it."""
-        share, width = figures.tread_width_share, self.section_width
-        return Interval(share.low * width.low, share.high * width.high)
 
 
 @lru_cache(maxsize=4096)
@@ -344,12 +342,10 @@ def frame_of(marking: str) -> Frame:
 
 
 @lru_cache(maxsize=4096)
-def _truths(
-    names: tuple[str, ...], given: tuple[bool | None, ...], complete: bool, surely: tuple[str, ...]
-) -> dict[str, Truth]:
-    """Yes-or-no facts by name; `complete` makes an absence of what is not given, `surely` holds whatever is given."""
-    table = _TRUTH_COMPLETE if complete else _TRUTH
-    return {name: YES if name in surely else table[value] for name, value in zip(names, given, strict=True)}
+def usual_tread_width(frame: Frame, figures: Estimates) -> Interval:
+    """The width of a tread when nobody measured it."""
+    share, width = figures.tread_width_share, frame.section_width
+    return Interval(share.low * width.low, share.high * width.high)
 
 
 @lru_cache(maxsize=4096)
@@ -373,24 +369,14 @@ def _steered(position: Position) -> Truth:
     return EITHER
 
 
-def _anywhere_across(tyre: TyreFacts, region: Region | None) -> Interval:
-    half = tyre.section_width.high / 2.0 if region == "tread" else tyre.frame.half_profile
-    return Interval(-half, half)
-
-
 _REGIONS: Final = _choices(get_args(Region))
 _DEPTHS: Final = _choices(get_args(Depth))
 _STAGES: Final = _choices(get_args(Stage))
 _SIDES: Final = _choices(get_args(MeasuredFrom))
 _MOUTHS: Final = _choices(get_args(EmergesIn))
 _THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_cord": NO, "rubber_only": NO}
-_traits_given = attrgetter(*TRAITS)
-_signs_given = attrgetter(*SIGNS)
 
 _NO_VEHICLE: Final = Vehicle()
 _NO_POSITION: Final = Position()
-_NO_TRAITS: Final = Traits()
-_NO_POLICY: Final = MakerPolicy()
-_NO_INSPECTION: Final = Inspection()
 _NO_HISTORY: Final = History()
 _ONE_UNKNOWN: Final = (Injury(),)

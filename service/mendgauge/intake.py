@@ -36,17 +36,16 @@ def take_in(case: Case, today: date | None = None) -> Intake:
     edition = check_case(case, on)
     if case.measuring is not None:
         case = with_tolerances(case, case.measuring)
-    intake = Intake(case, edition, on, uses_of(case))
-    if any(injury.other_side_across_mm is not None for injury in case.injuries or ()):
-        lenient = with_tolerances(case, usual(edition))
-        check_crossings([TyreFacts(lenient, use, edition, on) for use in intake.uses])
-    return intake
+    uses = uses_of(case)
+    for injury in case.injuries or ():
+        if injury.other_side_across_mm is not None:
+            lenient = with_tolerances(case, usual(edition))
+            check_crossings([TyreFacts(lenient, use, edition, on) for use in uses])
+            break
+    return Intake(case, edition, on, uses)
 
 
 def uses_of(case: Case) -> tuple[Use, ...]:
     """What the tyre may be in use as: on the vehicle given, or on any that runs on such a tyre."""
-    uses = frame_of(case.tyre.marking).uses
-    if case.vehicle is None or case.vehicle.kind is None:
-        return uses
-    kind = case.vehicle.kind
-    return tuple([use for use in uses if use.kind == kind])
+    frame, vehicle = frame_of(case.tyre.marking), case.vehicle
+    return frame.uses if vehicle is None or vehicle.kind is None else frame.uses_on[vehicle.kind]

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeAlias
 
 import msgspec
 
 from mendgauge.assessment import Assessment
 from mendgauge.case import Case
 from mendgauge.caution import Caution
-from mendgauge.facts import Estimates
+from mendgauge.facts import Estimates, InjuryFacts, TyreFacts
 from mendgauge.finding import quantity
 from mendgauge.quantity import NO
 from mendgauge.rulebooks import Edition
@@ -22,30 +22,48 @@ from mendgauge.rules.rule import Rule
 from mendgauge.tolerance import usual
 from mendgauge.wording import Wording
 
+Subject: TypeAlias = TyreFacts | InjuryFacts
 
-class _Measured(msgspec.Struct, frozen=True):
-    """A rule on a measurement, with the instrument and what to say when too little is left."""
 
+class _Measured(msgspec.Struct, frozen=True, gc=False):
+    """A provision on a measurement, with its rule, the instrument, and what to say when too little is left."""
+
+    spare: Callable[[Any], float]
+    tolerance: float
     rule: Rule[Any]
     instrument: str
-    tolerance: float
     says: str
 
 
-def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -> Iterator[Caution]:
+def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -> list[Caution]:
     """A caution for every rule that is met by less than its instrument reads.
 
     A tolerance that the case states has been reckoned with already; for the rest the workshop's is taken.
     """
     on_tyre, on_injury = _measured_rules(one.rules, edition, words)
-    for subject, rules in ((one.facts, on_tyre), *((injury, on_injury) for injury in one.facts.injuries)):
-        for measured in rules:
-            spare = measured.rule.spare(subject)
-            if 0.0 <= spare < measured.tolerance and not _stated(case, measured.instrument):
-                branch = measured.rule.deciding(subject)
-                unit = branch.evidence(subject).unit
-                says = measured.says.format(margin=quantity(spare, spare, unit))
-                yield _caution("near_limit", says, branch.provision, edition)
+    tyre = one.facts
+    near = _near(tyre, on_tyre)
+    for injury in tyre.injuries:
+        near += _near(injury, on_injury)
+    return [caution for measured, subject in near for caution in _told(measured, subject, case, edition)]
+
+
+def _near(subject: Subject, provisions: tuple[_Measured, ...]) -> list[tuple[_Measured, Subject]]:
+    """The rules of which some provision, be it the one that applies or not, leaves less than an instrument reads."""
+    near: dict[str, _Measured] = {}
+    for measured in provisions:
+        if measured.spare(subject) < measured.tolerance:
+            near[measured.rule.name] = measured
+    return [(measured, subject) for measured in near.values()]
+
+
+def _told(measured: _Measured, subject: Subject, case: Case, edition: Edition) -> Iterator[Caution]:
+    rule = measured.rule
+    spare = rule.spare(subject)
+    if 0.0 <= spare < measured.tolerance and not _stated(case, measured.instrument):
+        branch = rule.deciding(subject)
+        says = measured.says.format(margin=quantity(spare, spare, branch.evidence(subject).unit))
+        yield _caution("near_limit", says, branch.provision, edition)
 
 
 def _stated(case: Case, instrument: str) -> bool:
@@ -56,40 +74,43 @@ def _stated(case: Case, instrument: str) -> bool:
 def _measured_rules(
     rules: Rules, edition: Edition, words: Wording
 ) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...]]:
-    """The rules on a measurement, of the tyre and of an injury."""
+    """The provisions on a measurement, of the tyre and of an injury."""
     tolerances = usual(edition)
 
     def measured(some: Iterable[Rule[Any]]) -> tuple[_Measured, ...]:
         texts = ((rule, words.findings[rule.name]) for rule in some)
         return tuple(
-            _Measured(rule, text.measured_with, getattr(tolerances, text.measured_with), text.near)
+            _Measured(branch.spare, getattr(tolerances, text.measured_with), rule, text.measured_with, text.near)
             for rule, text in texts
             if text.near
+            for branch in rule.branches
+            if branch.spare is not None
         )
 
     return measured(rules.tyre), measured(rules.injury)
 
 
-def after_preparation(one: Assessment, edition: Edition, words: Wording) -> Iterator[Caution]:
+def after_preparation(one: Assessment, edition: Edition, words: Wording) -> list[Caution]:
     """A caution for every hole whose cutter is the largest that its limit lets pass."""
     rule = _size_rule(one.rules)
     if rule is None:
-        return
+        return []
+    cautions: list[Caution] = []
+    figures = one.facts.estimates
     for injury in one.facts.injuries:
-        if injury.through == NO or "found" not in injury.stages:
-            continue
-        provision = rule.deciding(injury).provision
-        if isinstance(provision, InjurySize):
-            yield from _last_cutter(injury.cutter.high, one.facts.estimates, provision, edition, words)
+        if injury.through != NO and "found" in injury.stages:
+            limit = rule.deciding(injury).provision
+            cautions += _last_cutter(injury.cutter.high, figures, limit, edition, words)
+    return cautions
 
 
 @lru_cache(maxsize=1024)
 def _last_cutter(
-    cutter: float, figures: Estimates, limit: InjurySize, edition: Edition, words: Wording
+    cutter: float, figures: Estimates, limit: Provision, edition: Edition, words: Wording
 ) -> tuple[Caution, ...]:
     """The caution that no larger cutter than this one keeps to the limit, where that is so."""
     larger = figures.next_cutter(cutter)
-    if larger is not None and larger <= limit.prepared_to_mm:
+    if not isinstance(limit, InjurySize) or (larger is not None and larger <= limit.prepared_to_mm):
         return ()
     says = words.cautions["after_preparation"].says.format(cutter=quantity(cutter, cutter, "mm"))
     return (_caution("after_preparation", says, limit, edition),)

@@ -132,7 +132,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         possible |= sharpen(case, edition, on, one)
     verdicts = possible_verdicts(possible)
     asks = _asks(case, edition, on, assessed) if len(verdicts) > 1 else ()
-    questions = tuple(in_words(ask, words) for ask in asks)
+    questions = tuple(in_words(ask, words) for ask in asks) if asks else ()
     return Repairability(
         reference=case.reference,
         rulebook=rulebook_used(edition),
@@ -140,8 +140,8 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         verdict=_verdict(verdicts),
         possible_verdicts=verdicts,
         next_step=_next_step(verdicts, asks, questions),
-        injuries=_injury_verdicts(assessed) if case.injuries is not None else (),
-        findings=_findings(case, edition, assessed),
+        injuries=_injury_verdicts(assessed, all_met=possible == MET) if case.injuries is not None else (),
+        findings=() if possible == MET and not case.explain else _findings(case, edition, assessed),
         to_establish=questions,
         cautions=_cautions(case, edition, verdicts, assessed, words),
         rules_checked=assessed[0].rules_checked,
@@ -155,7 +155,8 @@ def _cautions(
     cautions = cautions_for(first.facts, first.rules, _surely_broken(first), words)
     if verdicts != ("repairable",):
         return cautions
-    return (*cautions, *near_limits(case, first, edition, words), *after_preparation(first, edition, words))
+    tight = near_limits(case, first, edition, words) + after_preparation(first, edition, words)
+    return (*cautions, *tight) if tight else cautions
 
 
 def _surely_broken(one: Assessment) -> set[str]:
@@ -214,8 +215,8 @@ def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outco
 _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
 
 
-def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
-    if not any(one.notable for one in assessed):
+def _injury_verdicts(assessed: list[Assessment], *, all_met: bool) -> tuple[InjuryVerdict, ...]:
+    if all_met:
         return (_CLEAR,) * len(assessed[0].facts.injuries)
     verdicts = []
     for index in range(len(assessed[0].facts.injuries)):
@@ -233,8 +234,6 @@ def _injury_verdicts(assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
 
 
 def _findings(case: Case, edition: Edition, assessed: list[Assessment]) -> tuple[Finding, ...]:
-    if not case.explain and not any(one.notable for one in assessed):
-        return ()
     words = wording(edition.book.language)
     judged = [merged.judged for merged in merge(assessed).values()]
     if case.explain:

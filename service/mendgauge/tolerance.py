@@ -73,9 +73,8 @@ def _widened_injury(injury: Injury, measuring: Measuring) -> Injury:
 
 
 def _widened(measured: T, measuring: Measuring) -> T:
-    _, bounds = MEASURED[type(measured)]
     changed: dict[str, Any] = {}
-    for bound in bounds:
+    for bound in MEASURED[type(measured)]:
         value: Measured | None = getattr(measured, bound.field)
         tolerance = getattr(measuring, _INSTRUMENT.get(bound.field, ""), None)
         if tolerance is None or value is None or isinstance(value, Range):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Literal, TypeAlias, final
 
 import msgspec
 from msgspec import Meta
@@ -12,6 +12,7 @@ class Words(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     """Base of what a caller sends: closed objects, fields by name."""
 
 
+@final
 class Range(Words, frozen=True, kw_only=True):
     """A measurement known only to lie between two values, both included."""
 

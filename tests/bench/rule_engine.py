@@ -16,8 +16,8 @@ from tests.bench.report import Report
 
 from mendgauge.assessment import assess
 from mendgauge.case import Case
-from mendgauge.facts import SIGNS, TRAITS
 from mendgauge.intake import take_in
+from mendgauge.told import SIGNS, TRAITS
 
 _RULES = (
     *(f"not {sign}" for sign in SIGNS),

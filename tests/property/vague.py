@@ -9,7 +9,7 @@ from tests.property.cases import Drawn, classes_of, deep, estimate, widest_acros
 from tests.property.houses import maker_must_consent
 from tests.property.judging import Json
 
-from mendgauge.facts import SIGNS, TRAITS
+from mendgauge.told import SIGNS, TRAITS
 from mendgauge.words import LEAN_DEG_MAX
 
 YES_OR_NO: Final = {

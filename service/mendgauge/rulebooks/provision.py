@@ -45,8 +45,8 @@ class Sourced(Closed, frozen=True, kw_only=True):
     note: str = ""
 
 
-class Provision(Sourced, frozen=True, kw_only=True):
-    """One thing a code says, since when, and in which case."""
+class Provision(Sourced, frozen=True, kw_only=True, eq=False):
+    """One thing a code says, since when, and in which case; the same as no other, whatever else says as much."""
 
     starts: date | None = None
     ends: date | None = None

@@ -37,7 +37,7 @@ from mendgauge.rules import (
     speed_symbol,
     tread_depth,
 )
-from mendgauge.rules.outcome import EFFECT, ENDS, Outcome
+from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome
 from mendgauge.rules.rule import (
     NOTHING_MEASURED,
     Branch,
@@ -49,6 +49,7 @@ from mendgauge.rules.rule import (
     first_that_applies,
 )
 from mendgauge.rules.rule import condition as condition_of
+from mendgauge.told import TOLD_FACTS, Told
 from mendgauge.vehicle_class import TyreClass, Use
 from mendgauge.words import VehicleKind
 
@@ -92,12 +93,21 @@ POSITION_QUESTIONS: Final[tuple[Question[FittedTyre, Any] | Question[TyreFacts, 
 
 
 class Rules(msgspec.Struct, frozen=True, eq=False):
-    """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover."""
+    """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover.
 
-    tyre: tuple[Rule[TyreFacts], ...]
+    `by_told` are the rules on the tyre that look at nothing but what is told of it, `by_measure` the others.
+    """
+
+    by_told: tuple[Rule[Any], ...]
+    by_measure: tuple[Rule[TyreFacts], ...]
     injury: tuple[Rule[InjuryFacts], ...]
     not_covered: tuple[NotCovered, ...]
     source: Callable[[Provision], str]
+
+    @property
+    def tyre(self) -> tuple[Rule[TyreFacts], ...]:
+        """The rules on the tyre."""
+        return self.by_told + self.by_measure
 
 
 @lru_cache(maxsize=4096)
@@ -114,8 +124,10 @@ def bind_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
         looks_at=tuple(fact for branch in beyond for fact in branch.looks_at),
     )
     tyre_setting = msgspec.structs.replace(injury_setting, looks_at=())
+    of_tyre = _bound(TYRE_QUESTIONS, edition, in_force, tyre_setting)
     return Rules(
-        _bound(TYRE_QUESTIONS, edition, in_force, tyre_setting),
+        tuple(rule for rule in of_tyre if TOLD_FACTS.issuperset(rule.looks_at)),
+        tuple(rule for rule in of_tyre if not TOLD_FACTS.issuperset(rule.looks_at)),
         _bound(INJURY_QUESTIONS, edition, in_force, injury_setting),
         in_force(edition.book.not_covered),
         edition.source,
@@ -128,7 +140,14 @@ def bind_position_rules(edition: Edition, use: Use, frame: Frame, on: date) -> R
     in_force = _in_force(use.tyre_class, on)
     setting = Setting(use.kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
     rules = _bound(POSITION_QUESTIONS, edition, in_force, setting)
-    return Rules(rules, (), (), edition.source)
+    return Rules((), rules, (), (), edition.source)
+
+
+@lru_cache(maxsize=4096)
+def judged_by_told(rules: Rules, known: Told) -> tuple[tuple[Rule[Any], Outcome], ...]:
+    """What the rules that look at nothing else make of what is told of a tyre; those that are met are left out."""
+    judged = ((rule, rule.judge(known)) for rule in rules.by_told)
+    return tuple((rule, found) for rule, found in judged if found != MET)
 
 
 def _in_force(of: TyreClass, on: date) -> Callable[[tuple[Provision, ...]], tuple[Any, ...]]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mendgauge.facts import SIGNS, TyreFacts
+from mendgauge.facts import TyreFacts
 from mendgauge.quantity import ANSWERS, Truth, negate
 from mendgauge.rulebooks.schema import Condition, Edition
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 from mendgauge.rules.rule import NOTHING_MEASURED, Question, Setting
+from mendgauge.told import SIGNS
 
 
 def condition(seen: Truth) -> Truth:
