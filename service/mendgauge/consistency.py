@@ -12,7 +12,8 @@ from mendgauge import crown
 from mendgauge.bench import house_times_flaws
 from mendgauge.bounds import MEASURED
 from mendgauge.case import Case, History, Position, Tyre, Vehicle
-from mendgauge.facts import METHODS_BY_HALVES, Frame, InjuryFacts, TyreFacts, age_of, frame_of
+from mendgauge.facts import METHODS_BY_HALVES, InjuryFacts, TyreFacts, age_of
+from mendgauge.frame import Frame, frame_of
 from mendgauge.in_service import InService
 from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.problem import CaseError, Flaw

@@ -8,21 +8,19 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
-from math import pi
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
-from mendgauge.case import Case, History, Position, Vehicle
+from mendgauge.case import Case, History, Position
+from mendgauge.estimates import estimates, usual_tread_width
+from mendgauge.frame import SECTION_WIDTH, frame_of
 from mendgauge.injury import EarlierRepair, Injury
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
-from mendgauge.rulebooks.schema import Edition, Estimate, RepairUnitRule
+from mendgauge.rulebooks.schema import Edition
 from mendgauge.told import TRUTH, TRUTH_COMPLETE, told
 from mendgauge.tyre.date_code import age_years, read_date_code
-from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
-from mendgauge.tyre.marking import Marking, read_marking
-from mendgauge.tyre.speed import at_least_symbol, rated_speed
-from mendgauge.vehicle_class import TyreClass, Use, possible_uses
-from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFrom, Range, Region, Stage
+from mendgauge.vehicle_class import TyreClass, Use
+from mendgauge.words import LEAN_DEG_MAX, Depth, EmergesIn, Measured, MeasuredFrom, Range, Region, Stage, VehicleKind
 
 T = TypeVar("T")
 
@@ -37,8 +35,6 @@ ANY_EARLIER: Final = Interval(0.0, 50.0)
 LEAN: Final = Interval(0.0, LEAN_DEG_MAX)
 TOWARD: Final = Interval(0.0, 360.0)
 DIAMETER: Final = Interval(0.0, 500.0)
-SECTION_WIDTH: Final = Interval(40.0, 800.0)
-OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
 
 
 def measured(value: Measured | None, unknown: Interval) -> Interval:
@@ -54,125 +50,44 @@ def _choices(every: tuple[T, ...]) -> dict[T | None, tuple[T, ...]]:
     return {None: every, **{value: (value,) for value in every}}
 
 
-class Estimates:
-    """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
-
-    __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
-
-    def __init__(self, edition: Edition, of: TyreClass) -> None:
-        workshop = edition.workshop
-        found = {estimate.dimension: estimate for estimate in workshop.estimates if of in estimate.classes}
-        self.crown_thickness = _span(found["crown_thickness"])
-        self.tread_depth = _span(found["tread_depth"])
-        self.patch = _span(found["patch"])
-        share = found["tread_width"]
-        self.tread_width_share = Interval(
-            share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
-        )
-        cutters = (*edition.book.cutters, *workshop.cutters)
-        self.cutters = next(entry.sizes_mm for entry in cutters if of in entry.classes)
-        self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
-
-    def cut(self, hole: Interval) -> Interval:
-        """What a hole becomes: the smallest nominal cutter at or above it, mm; itself where no cutter is as large."""
-        low = self._cutter(hole.low)
-        return Interval(low, low if hole.high <= low else self._cutter(hole.high))
-
-    def next_cutter(self, size: float) -> float | None:
-        """The nominal cutter after a size, mm; none after the largest."""
-        return next((cutter for cutter in self.cutters if cutter > size), None)
-
-    def _cutter(self, hole: float) -> float:
-        for size in self.cutters:
-            if size >= hole:
-                return size
-        return hole
-
-
-def _span(estimate: Estimate) -> Interval:
-    return Interval(estimate.low_mm or 0.0, estimate.high_mm or 0.0)
-
-
-@lru_cache(maxsize=256)
-def estimates(edition_reference: Edition, of: TyreClass) -> Estimates:
-    """The figures an edition reckons with for a class of tyre."""
-    return Estimates(edition_reference, of)
-
-
 class TyreFacts:
-    """All that is known of the tyre, its vehicle and its history."""
+    """All that is known of the tyre, its vehicle and its history.
+
+    What nearly every rulebook asks for is found at once, the rest when it is asked for.
+    """
 
     __slots__ = (
-        "age",
-        "axle_known",
-        "circumference",
-        "conditions",
+        "case",
         "crown_thickness",
-        "driven_flat",
         "earlier",
         "earlier_count",
-        "earlier_known",
         "estimates",
         "frame",
+        "history",
         "injuries",
-        "kind",
-        "maker_max_repairs",
-        "maker_permits",
-        "mass",
-        "pressure",
-        "rated_kmh",
+        "on",
+        "position",
         "repairs_needed",
-        "sealant",
-        "section_width",
-        "single",
-        "steered",
         "told",
-        "traits",
         "tread_depth",
-        "tread_width",
-        "tyre_class",
         "use",
     )
 
     def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
+        self.case = case
         self.use = use
-        self.kind = use.kind
+        self.on = on
+        self.position = case.position or _NO_POSITION
+        self.history = case.history or _NO_HISTORY
         given = case.tyre
-        frame = frame_of(given.marking)
-        self.frame = frame
-        self.section_width = frame.section_width
-        self.circumference = frame.circumference
-        self.rated_kmh = frame.rated_kmh
-        self.tyre_class = use.tyre_class
-        figures = estimates(edition, self.tyre_class)
-        self.estimates = figures
-
-        vehicle = case.vehicle or _NO_VEHICLE
-        position = case.position or _NO_POSITION
-        self.mass = measured(vehicle.gross_mass_kg, MASS)
-        self.steered = _steered(position)
-        self.axle_known = position.axle is not None
-        self.single = EITHER if position.fitment is None else (YES if position.fitment == "single" else NO)
-
-        self.tread_width = measured(given.tread_width_mm, usual_tread_width(frame, figures))
+        self.frame = frame = frame_of(given.marking)
+        self.estimates = figures = estimates(edition, use.tyre_class)
+        self.told = told(given.traits, given.maker_policy, case.inspection, frame.told_by_marking)
         depth_left = figures.tread_depth
         if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
             depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
         self.tread_depth = measured(given.tread_depth_mm, depth_left)
         self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
-        self.age = AGE if given.date_code is None else age_of(given.date_code, on)
-
-        policy = given.maker_policy
-        self.told = known = told(given.traits, policy, case.inspection, frame.told_by_marking)
-        self.traits = known.traits
-        self.conditions = known.conditions
-        self.maker_permits = known.maker_permits
-        self.maker_max_repairs = None if policy is None else policy.max_repairs
-        history = case.history or _NO_HISTORY
-        table = TRUTH_COMPLETE if history.complete else TRUTH
-        self.driven_flat = table[history.driven_flat]
-        self.sealant = table[history.sealant_used]
-        self.pressure = measured(history.pressure_found_percent, PRESSURE)
 
         injuries, earlier = case.injuries, case.earlier_repairs
         told_of = _ONE_UNKNOWN if injuries is None else injuries
@@ -182,9 +97,112 @@ class TyreFacts:
         else:
             through = [injury.through for injury in self.injuries]
             self.repairs_needed = Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
-        self.earlier_known = earlier is not None
         self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier)] if earlier else []
         self.earlier_count = ANY_EARLIER if earlier is None else point(float(len(earlier)))
+
+    @property
+    def kind(self) -> VehicleKind:
+        """The kind of vehicle it runs on."""
+        return self.use.kind
+
+    @property
+    def tyre_class(self) -> TyreClass:
+        """The class of limits it falls under."""
+        return self.use.tyre_class
+
+    @property
+    def section_width(self) -> Interval:
+        """Nominal section width, mm."""
+        return self.frame.section_width
+
+    @property
+    def circumference(self) -> Interval:
+        """Once round the tread, mm."""
+        return self.frame.circumference
+
+    @property
+    def rated_kmh(self) -> Interval:
+        """The speed its marking rates it for, km/h."""
+        return self.frame.rated_kmh
+
+    @property
+    def traits(self) -> dict[str, Truth]:
+        """What kind of tyre it is beyond its marking, by name."""
+        return self.told.traits
+
+    @property
+    def conditions(self) -> dict[str, Truth]:
+        """The signs of its condition, by name."""
+        return self.told.conditions
+
+    @property
+    def maker_permits(self) -> Truth:
+        """Whether its maker lets it be repaired."""
+        return self.told.maker_permits
+
+    @property
+    def maker_max_repairs(self) -> float | None:
+        """The most repairs its maker allows; none where he names no number."""
+        policy = self.case.tyre.maker_policy
+        return None if policy is None else policy.max_repairs
+
+    @property
+    def mass(self) -> Interval:
+        """Gross mass of the vehicle, kg."""
+        vehicle = self.case.vehicle
+        return MASS if vehicle is None else measured(vehicle.gross_mass_kg, MASS)
+
+    @property
+    def steered(self) -> Truth:
+        """Whether its axle steers."""
+        axle, steered = self.position.axle, self.position.steered
+        if axle == "steer" or steered:
+            return YES
+        if axle in ("rear", "drive", "trailer", "spare") or steered is False:
+            return NO
+        return EITHER
+
+    @property
+    def axle_known(self) -> bool:
+        """Whether its axle was told."""
+        return self.position.axle is not None
+
+    @property
+    def single(self) -> Truth:
+        """Whether it is fitted singly, and not in a dual pair."""
+        fitment = self.position.fitment
+        return EITHER if fitment is None else (YES if fitment == "single" else NO)
+
+    @property
+    def tread_width(self) -> Interval:
+        """Width of the tread, mm."""
+        return measured(self.case.tyre.tread_width_mm, usual_tread_width(self.frame, self.estimates))
+
+    @property
+    def age(self) -> Interval:
+        """Age on the day it is judged, years."""
+        date_code = self.case.tyre.date_code
+        return AGE if date_code is None else age_of(date_code, self.on)
+
+    @property
+    def driven_flat(self) -> Truth:
+        """Whether it was driven flat."""
+        return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.driven_flat]
+
+    @property
+    def sealant(self) -> Truth:
+        """Whether sealant was put in."""
+        return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.sealant_used]
+
+    @property
+    def pressure(self) -> Interval:
+        """The pressure it was found at, % of what it should be."""
+        return measured(self.history.pressure_found_percent, PRESSURE)
+
+    @property
+    def earlier_known(self) -> bool:
+        """Whether it was told which repairs the tyre already carries."""
+        return self.case.earlier_repairs is not None
 
     @property
     def tyre(self) -> TyreFacts:
@@ -197,15 +215,14 @@ class TyreFacts:
 
 
 class InjuryFacts:
-    """All that is known of one injury."""
+    """All that is known of one injury. What nearly every rulebook asks for is found at once."""
 
     __slots__ = (
         "across",
-        "around",
         "cutter",
         "depths",
         "diameter",
-        "emerges",
+        "given",
         "index",
         "largest_reach",
         "lean",
@@ -217,31 +234,43 @@ class InjuryFacts:
         "stages",
         "thickness",
         "through",
-        "toward",
         "tyre",
     )
 
     def __init__(self, tyre: TyreFacts, index: int, injury: Injury) -> None:
         self.tyre = tyre
         self.index = index
+        self.given = injury
         self.regions = _REGIONS[injury.region]
         self.depths = _depths(injury)
         self.stages = _STAGES[injury.stage]
         self.sides = _SIDES[injury.measured_from]
-        self.emerges = _MOUTHS[injury.emerges_in]
         self.through = _THROUGH[injury.depth]
         frame = tyre.frame
         self.across = measured(injury.across_mm, frame.tread if injury.region == "tread" else frame.tyre)
-        self.around = measured(injury.around_mm, frame.around)
         self.diameter = measured(injury.diameter_mm, DIAMETER)
         self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
-        self.toward = measured(injury.lean_toward_deg, TOWARD)
         self.shift_per_mm = crown.shift_across(self.lean, self.toward)
         self.thickness = self._thickness()
         self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
         self.largest_reach: float | None = None
+
+    @property
+    def around(self) -> Interval:
+        """Where along the tread it is, from the valve, mm."""
+        return measured(self.given.around_mm, self.tyre.frame.around)
+
+    @property
+    def toward(self) -> Interval:
+        """The direction it leans in, degrees."""
+        return measured(self.given.lean_toward_deg, TOWARD)
+
+    @property
+    def emerges(self) -> tuple[EmergesIn, ...]:
+        """Where its channel may come out on the tread."""
+        return _MOUTHS[self.given.emerges_in]
 
     def _other_side(self, told: Measured) -> Interval:
         """Where the channel lies on the other side: as told, as far as its lean and the crown let it."""
@@ -252,10 +281,13 @@ class InjuryFacts:
         return there if apart else Interval(max(there.low, low), min(there.high, high))
 
     @property
-    def shifts(self) -> list[Interval]:
+    def shifts(self) -> tuple[Interval, ...]:
         """How the channel shifts across from the side it was measured on to the other, per mm of thickness."""
         inward = self.shift_per_mm
-        return [inward if side == "outside" else Interval(-inward.high, -inward.low) for side in self.sides]
+        if self.sides == _FROM_OUTSIDE:
+            return (inward,)
+        outward = Interval(-inward.high, -inward.low)
+        return (outward,) if self.sides == _FROM_INSIDE else (inward, outward)
 
     @property
     def along_per_mm(self) -> Interval:
@@ -264,17 +296,19 @@ class InjuryFacts:
 
     def _prepared(self) -> Interval:
         """Diameter of the channel once it is cut clean."""
-        if self.stages == ("prepared",):
+        stage = self.given.stage
+        if stage == "prepared":
             return self.diameter
-        return self.cutter if self.stages == ("found",) else Interval(self.diameter.low, self.cutter.high)
+        return self.cutter if stage == "found" else Interval(self.diameter.low, self.cutter.high)
 
     def _thickness(self) -> Interval:
         """Thickness of the crown along the perpendicular, where the channel comes out."""
         crown_thickness = self.tyre.crown_thickness
-        if self.emerges == ("groove",):
+        emerges_in = self.given.emerges_in
+        if emerges_in == "groove":
             return crown_thickness
         on_lug = crown_thickness.plus(self.tyre.tread_depth)
-        return on_lug if self.emerges == ("lug",) else crown_thickness.hull(on_lug)
+        return on_lug if emerges_in == "lug" else crown_thickness.hull(on_lug)
 
 
 class EarlierFacts:
@@ -292,62 +326,6 @@ class EarlierFacts:
         self.patch = measured(repair.patch_mm, tyre.estimates.patch)
 
 
-class Frame:
-    """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
-
-    __slots__ = (
-        "around",
-        "circumference",
-        "half_profile",
-        "kinds",
-        "marking",
-        "rated_kmh",
-        "section_width",
-        "told_by_marking",
-        "tread",
-        "tyre",
-        "uses",
-        "uses_on",
-        "v_or_above",
-    )
-
-    def __init__(self, marking: Marking) -> None:
-        self.marking = marking
-        width = marking.section_width_mm
-        self.section_width = SECTION_WIDTH if width is None else point(width)
-        diameter = overall_diameter_mm(marking)
-        self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
-        height = section_height_mm(marking)
-        self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
-        # Where on the tyre, in its tread, and round it an injury can be.
-        self.tyre = Interval(-self.half_profile, self.half_profile)
-        self.tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
-        self.around = Interval(0.0, self.circumference.high)
-        self.rated_kmh = rated_speed(marking)
-        self.v_or_above = at_least_symbol(marking, "V")
-        self.uses = possible_uses(marking)
-        self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
-        self.uses_on = {kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds}
-        self.told_by_marking = tuple(
-            name
-            for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
-            if told
-        )
-
-
-@lru_cache(maxsize=4096)
-def frame_of(marking: str) -> Frame:
-    """The frame of a marking as it was typed. Raises `MarkingError`."""
-    return Frame(read_marking(marking))
-
-
-@lru_cache(maxsize=4096)
-def usual_tread_width(frame: Frame, figures: Estimates) -> Interval:
-    """The width of a tread when nobody measured it."""
-    share, width = figures.tread_width_share, frame.section_width
-    return Interval(share.low * width.low, share.high * width.high)
-
-
 @lru_cache(maxsize=4096)
 def age_of(date_code: str, on: date) -> Interval:
     """Age in years on a day, from the date code; all ages where the code carries no date. Raises `DateCodeError`."""
@@ -361,22 +339,15 @@ def _depths(injury: Injury) -> tuple[Depth, ...]:
     return _DEPTHS[injury.depth]
 
 
-def _steered(position: Position) -> Truth:
-    if position.axle == "steer" or position.steered:
-        return YES
-    if position.axle in ("rear", "drive", "trailer", "spare") or position.steered is False:
-        return NO
-    return EITHER
-
-
 _REGIONS: Final = _choices(get_args(Region))
 _DEPTHS: Final = _choices(get_args(Depth))
 _STAGES: Final = _choices(get_args(Stage))
 _SIDES: Final = _choices(get_args(MeasuredFrom))
+_FROM_OUTSIDE: Final = _SIDES["outside"]
+_FROM_INSIDE: Final = _SIDES["inside"]
 _MOUTHS: Final = _choices(get_args(EmergesIn))
 _THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_cord": NO, "rubber_only": NO}
 
-_NO_VEHICLE: Final = Vehicle()
 _NO_POSITION: Final = Position()
 _NO_HISTORY: Final = History()
 _ONE_UNKNOWN: Final = (Injury(),)

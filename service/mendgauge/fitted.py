@@ -9,7 +9,8 @@ from datetime import date
 from typing import Final, get_args
 
 from mendgauge.case import Case, Position, Vehicle
-from mendgauge.facts import OVERALL_DIAMETER, SECTION_WIDTH, Frame, TyreFacts, frame_of, measured
+from mendgauge.facts import TyreFacts, measured
+from mendgauge.frame import OVERALL_DIAMETER, SECTION_WIDTH, Frame, frame_of
 from mendgauge.in_service import AxleMate, InService, MatePlace
 from mendgauge.loading import LOAD, loading
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, any_of, truth

@@ -8,7 +8,8 @@ import msgspec
 
 from mendgauge.case import Case
 from mendgauge.consistency import check_case, check_crossings
-from mendgauge.facts import TyreFacts, frame_of
+from mendgauge.facts import TyreFacts
+from mendgauge.frame import frame_of
 from mendgauge.rulebooks import Edition
 from mendgauge.tolerance import usual, with_tolerances
 from mendgauge.vehicle_class import Use

@@ -11,7 +11,8 @@ import msgspec
 from mendgauge.assessment import Assessment
 from mendgauge.case import Case
 from mendgauge.caution import Caution
-from mendgauge.facts import Estimates, InjuryFacts, TyreFacts
+from mendgauge.estimates import Estimates
+from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.finding import quantity
 from mendgauge.quantity import NO
 from mendgauge.rulebooks import Edition
@@ -41,20 +42,23 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
     A tolerance that the case states has been reckoned with already; for the rest the workshop's is taken.
     """
     on_tyre, on_injury = _measured_rules(one.rules, edition, words)
+    # Loops, as a comprehension is a call and this is asked of every tyre that may be repaired.
+    near: list[tuple[_Measured, Subject]] = []
     tyre = one.facts
-    near = _near(tyre, on_tyre)
+    for measured in on_tyre:
+        if measured.spare(tyre) < measured.tolerance:
+            near.append((measured, tyre))  # noqa: PERF401
     for injury in tyre.injuries:
-        near += _near(injury, on_injury)
-    return [caution for measured, subject in near for caution in _told(measured, subject, case, edition)]
+        for measured in on_injury:
+            if measured.spare(injury) < measured.tolerance:
+                near.append((measured, injury))  # noqa: PERF401
+    return _tell(near, case, edition) if near else []
 
 
-def _near(subject: Subject, provisions: tuple[_Measured, ...]) -> list[tuple[_Measured, Subject]]:
-    """The rules of which some provision, be it the one that applies or not, leaves less than an instrument reads."""
-    near: dict[str, _Measured] = {}
-    for measured in provisions:
-        if measured.spare(subject) < measured.tolerance:
-            near[measured.rule.name] = measured
-    return [(measured, subject) for measured in near.values()]
+def _tell(near: list[tuple[_Measured, Subject]], case: Case, edition: Edition) -> list[Caution]:
+    """Each rule once: it may have several provisions, of which others than the one that applies leave too little."""
+    by_rule = {(measured.rule.name, id(subject)): (measured, subject) for measured, subject in near}
+    return [caution for measured, subject in by_rule.values() for caution in _told(measured, subject, case, edition)]
 
 
 def _told(measured: _Measured, subject: Subject, case: Case, edition: Edition) -> Iterator[Caution]:

@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from mendgauge.case import Case
 from mendgauge.completion import put
-from mendgauge.facts import frame_of
+from mendgauge.frame import frame_of
 from mendgauge.problem import CaseError
 from mendgauge.repairability import Repairability, check_repairability
 

@@ -12,7 +12,8 @@ from typing import Any, Final, NamedTuple
 from hypothesis import strategies as st
 from tests.property.judging import Json
 
-from mendgauge.facts import METHODS_BY_HALVES, Frame, frame_of
+from mendgauge.facts import METHODS_BY_HALVES
+from mendgauge.frame import Frame, frame_of
 from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.told import SIGNS, TRAITS
 from mendgauge.vehicle_class import TyreClass

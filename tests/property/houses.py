@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests.property.cases import COIN, Drawn, between, classes_of
 from tests.property.judging import Json
 
-from mendgauge.facts import Frame
+from mendgauge.frame import Frame
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema import Provision
 from mendgauge.told import TRAITS

@@ -13,8 +13,8 @@ from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, between, class
 from tests.property.judging import Json
 from tests.property.vague import get, put, span, vaguer
 
-from mendgauge.facts import Frame, frame_of
 from mendgauge.fitted import diameter
+from mendgauge.frame import Frame, frame_of
 from mendgauge.quantity import Interval
 from mendgauge.tyre.load import load_of
 

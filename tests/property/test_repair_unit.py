@@ -18,7 +18,7 @@ from tests.property.shelf import Bench, benches
 from tests.property.vague import put
 
 from mendgauge.case import Case
-from mendgauge.facts import frame_of
+from mendgauge.frame import frame_of
 from mendgauge.repair_unit import choose_repair_units
 from mendgauge.units.answer import Choice, Chosen, RepairUnits
 

@@ -7,8 +7,8 @@ from datetime import date
 from functools import lru_cache
 from typing import Any, TypeAlias
 
-from mendgauge.facts import Frame
 from mendgauge.fitted import FittedTyre
+from mendgauge.frame import Frame
 from mendgauge.quantity import EITHER, NO, YES, Truth
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.rule import Condition, condition

@@ -13,8 +13,9 @@ from typing import Any, Final
 
 import msgspec
 
-from mendgauge.facts import Frame, InjuryFacts, TyreFacts
+from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.fitted import FittedTyre
+from mendgauge.frame import Frame
 from mendgauge.rulebooks.schema import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules import (
     age,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from mendgauge.facts import Frame
 from mendgauge.fitted import FittedTyre, MateFacts
+from mendgauge.frame import Frame
 from mendgauge.in_service import MatePlace
 from mendgauge.quantity import EITHER, YES, Interval, Truth, at_most, both, truth
 from mendgauge.rulebooks.limit_provisions import AxleMatch, TreadDifference

@@ -41,7 +41,10 @@ def _largest_channel_reach(injury: InjuryFacts) -> float:
     if injury.other_side is not None:
         both_ends = injury.across.hull(injury.other_side)
         return crown.largest_reach(both_ends, injury.shift_per_mm, 0.0, diameter)
-    return max([crown.largest_reach(injury.across, shift, injury.thickness.high, diameter) for shift in injury.shifts])
+    thickness = injury.thickness.high
+    if len(injury.sides) == 1:
+        return crown.largest_reach(injury.across, injury.shifts[0], thickness, diameter)
+    return max([crown.largest_reach(injury.across, shift, thickness, diameter) for shift in injury.shifts])
 
 
 def least_channel_reach(injury: InjuryFacts) -> float:

@@ -35,9 +35,10 @@ def apart(distance: Interval, least: Interval) -> Truth:
 def count_outcome(tyre: TyreFacts, most: float) -> Outcome:
     """What a largest number of repairs comes to for a tyre; one that needs none is not refused for those it has."""
     needed = tyre.repairs_needed
-    if needed.high == 0.0:
+    earlier = tyre.earlier_count
+    if needed.high == 0.0 or earlier.high + needed.high <= most:
         return MET
-    found = outcome(repair_count(tyre.earlier_count, needed, most), ENDS)
+    found = outcome(repair_count(earlier, needed, most), ENDS)
     return found if needed.low > 0.0 else found | MET
 
 

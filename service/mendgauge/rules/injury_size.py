@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import inf
+from operator import le, lt
 
 from mendgauge.facts import InjuryFacts
 from mendgauge.quantity import Interval, Truth, at_most, both
 from mendgauge.rulebooks.schema import InjurySize
-from mendgauge.rules.outcome import Outcome, outcome
+from mendgauge.rules.outcome import MET, Outcome, outcome
 from mendgauge.rules.rule import Evidence, Question, Setting, through_only
 
 
@@ -27,8 +28,11 @@ def prepared_size(channel: Interval, cutter_to: float, *, inclusive: bool) -> Tr
 
 def _judge(provision: InjurySize, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
     hole_to, cutter_to, inclusive = provision.found_to_mm, provision.prepared_to_mm, provision.inclusive
+    within = le if inclusive else lt
 
     def judge(injury: InjuryFacts) -> Outcome:
+        if within(injury.diameter.high, hole_to) and within(injury.cutter.high, cutter_to):
+            return MET
         found = 0
         for stage in injury.stages:
             if stage == "found":

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from math import inf
+from operator import attrgetter
 from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
 
-from mendgauge.facts import Frame, InjuryFacts, TyreFacts
-from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, both, negate
+from mendgauge.facts import InjuryFacts, TyreFacts
+from mendgauge.frame import Frame
+from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
 from mendgauge.rulebooks.schema import Edition, Provision
-from mendgauge.rules.outcome import MET, Outcome
+from mendgauge.rules.outcome import MET, Outcome, settled
 from mendgauge.tyre.speed import kmh_of
 from mendgauge.words import VehicleKind
 
@@ -159,12 +161,19 @@ def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET
     """Judges by the first branch whose condition holds, and by every one before it whose condition may hold."""
     if branches[0].applies == YES:
         return branches[0].judge
-    pairs = tuple((branch.applies, branch.judge) for branch in branches)
+    pairs = tuple((branch.judge, branch.applies) for branch in branches)
 
     def judge(subject: S) -> Outcome:
+        all_found = otherwise
+        for judge_branch, _ in pairs:
+            all_found |= judge_branch(subject)
+        # What every provision comes to, whichever applies, needs no condition tried.
+        return all_found if settled(all_found) else judge_applying(subject)
+
+    def judge_applying(subject: S) -> Outcome:
         tyre = subject.tyre
         found = 0
-        for applies, judge_branch in pairs:
+        for judge_branch, applies in pairs:
             holds = applies if isinstance(applies, int) else applies(tyre)
             if holds == NO:
                 continue
@@ -214,13 +223,17 @@ def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
 
 
 def _between(fact: str, over: float | None, to: float | None) -> Callable[[Any], Truth]:
-    def test(known: Any) -> Truth:
-        value: Interval = getattr(known, fact)
-        above = YES if over is None else negate(at_most(value, over))
-        below = YES if to is None else at_most(value, to)
-        return both(above, below)
+    value: Callable[[Any], Interval] = attrgetter(fact)
 
-    return test
+    def above(known: Any) -> Truth:
+        return at_least(value(known), -inf if over is None else over, inclusive=False)
+
+    def below(known: Any) -> Truth:
+        return at_most(value(known), inf if to is None else to)
+
+    if over is None:
+        return below
+    return above if to is None else lambda known: both(above(known), below(known))
 
 
 def _all(tests: tuple[Callable[[TyreFacts], Truth], ...]) -> Callable[[TyreFacts], Truth]:

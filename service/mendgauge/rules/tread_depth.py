@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.facts import TyreFacts
 from mendgauge.quantity import Interval, Truth, at_least
 from mendgauge.rulebooks.schema import TreadDepth
-from mendgauge.rules.outcome import ENDS, Outcome, outcome
+from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 from mendgauge.rules.rule import Evidence, Question, Setting
 
 
@@ -18,7 +18,12 @@ def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
 
 def _judge(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], Outcome]:
     least, inclusive = provision.min_mm, provision.inclusive
-    return lambda tyre: outcome(tread_depth(tyre.tread_depth, least, inclusive=inclusive), ENDS)
+
+    def judge(tyre: TyreFacts) -> Outcome:
+        left = tyre.tread_depth
+        return MET if left.low > least else outcome(tread_depth(left, least, inclusive=inclusive), ENDS)
+
+    return judge
 
 
 def _spare(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], float]:

@@ -1,0 +1,66 @@
+"""What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import pi
+from typing import Final
+
+from mendgauge.quantity import Interval, point
+from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
+from mendgauge.tyre.marking import Marking, read_marking
+from mendgauge.tyre.speed import at_least_symbol, rated_speed
+from mendgauge.vehicle_class import possible_uses
+
+# The widest values the contract admits, for a marking that does not tell.
+SECTION_WIDTH: Final = Interval(40.0, 800.0)
+OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
+
+
+class Frame:
+    """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
+
+    __slots__ = (
+        "around",
+        "circumference",
+        "half_profile",
+        "kinds",
+        "marking",
+        "rated_kmh",
+        "section_width",
+        "told_by_marking",
+        "tread",
+        "tyre",
+        "uses",
+        "uses_on",
+        "v_or_above",
+    )
+
+    def __init__(self, marking: Marking) -> None:
+        self.marking = marking
+        width = marking.section_width_mm
+        self.section_width = SECTION_WIDTH if width is None else point(width)
+        diameter = overall_diameter_mm(marking)
+        self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
+        height = section_height_mm(marking)
+        self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
+        # Where on the tyre, in its tread, and round it an injury can be.
+        self.tyre = Interval(-self.half_profile, self.half_profile)
+        self.tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
+        self.around = Interval(0.0, self.circumference.high)
+        self.rated_kmh = rated_speed(marking)
+        self.v_or_above = at_least_symbol(marking, "V")
+        self.uses = possible_uses(marking)
+        self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
+        self.uses_on = {kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds}
+        self.told_by_marking = tuple(
+            name
+            for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
+            if told
+        )
+
+
+@lru_cache(maxsize=4096)
+def frame_of(marking: str) -> Frame:
+    """The frame of a marking as it was typed. Raises `MarkingError`."""
+    return Frame(read_marking(marking))
