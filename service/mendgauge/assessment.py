@@ -14,7 +14,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rules import Rules, bind_rules, judged_by_told
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
-from mendgauge.rules.rule import Rule
+from mendgauge.rules.rule import Rule, where_through
 from mendgauge.vehicle_class import Use
 
 Key: TypeAlias = tuple[str, int | None]
@@ -55,9 +55,8 @@ class Assessment(msgspec.Struct, frozen=True):
     @property
     def rules_checked(self) -> int:
         """How many judgements were made."""
-        rules, house = self.rules, self.house
-        on_tyre = len(rules.by_told) + len(rules.by_measure) + len(house.tyre)
-        return on_tyre + len(self.facts.injuries) * (len(rules.injury) + len(house.injury))
+        on_injury = len(self.rules.injury + self.house.injury)
+        return len(self.rules.tyre + self.house.tyre) + on_injury * len(self.facts.injuries)
 
 
 def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
@@ -72,13 +71,17 @@ def judged_by(facts: TyreFacts, rules: Rules, house: HouseRuleSet) -> Assessment
     """What a tyre comes to under some rules."""
     notable = [Judged(rule, facts, found) for rule, found in judged_by_told(rules, facts.told)]
     for rule in rules.by_measure + house.tyre:
-        found = rule.judge(facts)
+        judge = rule.judge
+        found = judge(facts)
         if found != MET:
             notable.append(Judged(rule, facts, found))
     injury_rules = rules.injury + house.injury
     for injury in facts.injuries:
         for injury_rule in injury_rules:
-            found = injury_rule.judge(injury)
+            judge_injury = injury_rule.judge
+            found = judge_injury(injury)
+            if found != MET and injury_rule.channel:
+                found = where_through(found, injury)
             if found != MET:
                 notable.append(Judged(injury_rule, injury, found))
     floor = union = MET

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.facts import TyreFacts
 from mendgauge.quantity import EITHER
 from mendgauge.rulebooks.schema import Basis
 from mendgauge.rules import Rules
+from mendgauge.told import Told
 from mendgauge.wording import Wording
 
 
@@ -25,19 +25,15 @@ class Caution(msgspec.Struct, frozen=True, kw_only=True):
     source: Annotated[str, Meta(description="Where it comes from.")]
 
 
-def cautions_for(facts: TyreFacts, rules: Rules, broken: Collection[str], words: Wording) -> tuple[Caution, ...]:
-    """The cautions that a tyre calls for under its rules, of which `broken` names those that are surely broken."""
-    return _in_words(rules, facts.maker_permits == EITHER, "sealant" in broken, "run_low" in broken, words)
-
-
 @lru_cache(maxsize=4096)
-def _in_words(rules: Rules, maker_silent: bool, sealant: bool, run_low: bool, words: Wording) -> tuple[Caution, ...]:
+def cautions_for(rules: Rules, known: Told, broken: frozenset[str], words: Wording) -> tuple[Caution, ...]:
+    """The cautions that a tyre calls for under its rules, of which `broken` names those that are surely broken."""
     codes = (
         ("inspection_decides", True),
-        ("maker_silent", maker_silent),
+        ("maker_silent", known.maker_permits == EITHER),
         ("speed_rating", True),
-        ("flammable_inside", sealant),
-        ("run_low", run_low),
+        ("flammable_inside", "sealant" in broken),
+        ("run_low", "run_low" in broken),
     )
     return (*(_told(code, words) for code, due in codes if due), *_not_covered(rules, words))
 

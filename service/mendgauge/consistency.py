@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from math import inf
 
 import msgspec
 
@@ -135,9 +134,10 @@ def _check_position(position: Position, flaws: list[Flaw]) -> None:
 
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
-    if type(history.pressure_found_percent) is Range or type(history.flat_distance_km) is Range:
+    distance = history.flat_distance_km
+    if type(history.pressure_found_percent) is Range or type(distance) is Range:
         _check_ranges("/history", history, flaws)
-    if history.driven_flat is False and _low(history.flat_distance_km, 0.0) > 0.0:
+    if history.driven_flat is False and distance is not None and _least(distance) > 0.0:
         what = "It was driven flat for a distance, yet `driven_flat` is false."
         flaws.append(Flaw("/history/flat_distance_km", what))
 
@@ -174,7 +174,7 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
         or type(tyre.max_load_kg) is Range
     ):
         _check_ranges("/tyre", tyre, flaws)
-    if left is not None and new is not None and (least := _low(left, 0.0)) > (most := _high(new, inf)):
+    if left is not None and new is not None and (least := _least(left)) > (most := _most(new)):
         what = f"{least:g} mm are left of a tread that had {most:g} mm when new."
         flaws.append(Flaw("/tyre/tread_depth_mm", what))
     policy = tyre.maker_policy
@@ -238,7 +238,9 @@ def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[
 
 
 def _beyond(across: Measured, widest: Interval) -> bool:
-    return _low(across, 0.0) < widest.low or _high(across, 0.0) > widest.high
+    if type(across) is Range:
+        return across.low < widest.low or across.high > widest.high
+    return not widest.low <= across <= widest.high
 
 
 def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
@@ -247,7 +249,7 @@ def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
 
 
 def _more_than_once_round(around: Measured, frame: Frame) -> bool:
-    return _high(around, 0.0) > frame.circumference.high * _TAPE_ALLOWANCE
+    return _most(around) > frame.circumference.high * _TAPE_ALLOWANCE
 
 
 def _around_flaw(place: str, frame: Frame) -> Flaw:
@@ -270,9 +272,9 @@ def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> No
             flaws.append(Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}."))
 
 
-def _low(value: Measured | None, unknown: float) -> float:
-    return unknown if value is None else value.low if type(value) is Range else value
+def _least(value: Measured) -> float:
+    return value.low if type(value) is Range else value
 
 
-def _high(value: Measured | None, unknown: float) -> float:
-    return unknown if value is None else value.high if type(value) is Range else value
+def _most(value: Measured) -> float:
+    return value.high if type(value) is Range else value

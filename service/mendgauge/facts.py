@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from itertools import count, repeat
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
@@ -90,15 +91,19 @@ class TyreFacts:
         self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
 
         injuries, earlier = case.injuries, case.earlier_repairs
-        told_of = _ONE_UNKNOWN if injuries is None else injuries
-        self.injuries = [InjuryFacts(self, i, injury) for i, injury in enumerate(told_of)]
         if injuries is None:
+            self.injuries = [InjuryFacts(self, 0, _UNKNOWN)]
             self.repairs_needed = ANY_INJURIES
+        elif len(injuries) == 1:
+            self.injuries = [InjuryFacts(self, 0, injuries[0])]
+            self.repairs_needed = _ONE_REPAIR[self.injuries[0].through]
         else:
-            through = [injury.through for injury in self.injuries]
-            self.repairs_needed = Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
-        self.earlier = [EarlierFacts(self, i, repair) for i, repair in enumerate(earlier)] if earlier else []
-        self.earlier_count = ANY_EARLIER if earlier is None else point(float(len(earlier)))
+            self.injuries = list(map(InjuryFacts, repeat(self), count(), injuries))
+            self.repairs_needed = _how_many(self.injuries)
+        self.earlier = list(map(EarlierFacts, repeat(self), count(), earlier)) if earlier else []
+        self.earlier_count = (
+            ANY_EARLIER if earlier is None else _NO_EARLIER if not earlier else point(float(len(earlier)))
+        )
 
     @property
     def kind(self) -> VehicleKind:
@@ -230,6 +235,7 @@ class InjuryFacts:
         "prepared",
         "regions",
         "shift_per_mm",
+        "shifts",
         "sides",
         "stages",
         "thickness",
@@ -242,7 +248,7 @@ class InjuryFacts:
         self.index = index
         self.given = injury
         self.regions = _REGIONS[injury.region]
-        self.depths = _depths(injury)
+        self.depths = _DEPTHS[injury.depth] if injury.depth is not None else _unknown_depths(injury)
         self.stages = _STAGES[injury.stage]
         self.sides = _SIDES[injury.measured_from]
         self.through = _THROUGH[injury.depth]
@@ -252,10 +258,12 @@ class InjuryFacts:
         self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
-        self.shift_per_mm = crown.shift_across(self.lean, self.toward)
+        self.shift_per_mm = inward = crown.shift_across(self.lean, self.toward)
+        # How the channel shifts from the side it was measured on, whichever that may be, to the other.
+        self.shifts = (inward,) if self.sides == _FROM_OUTSIDE else _either_way(inward, self.sides)
         self.thickness = self._thickness()
         self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
-        self.largest_reach: float | None = None
+        self.largest_reach = self._largest_reach()
 
     @property
     def around(self) -> Interval:
@@ -280,14 +288,15 @@ class InjuryFacts:
         apart = there.low > high or there.high < low
         return there if apart else Interval(max(there.low, low), min(there.high, high))
 
-    @property
-    def shifts(self) -> tuple[Interval, ...]:
-        """How the channel shifts across from the side it was measured on to the other, per mm of thickness."""
-        inward = self.shift_per_mm
-        if self.sides == _FROM_OUTSIDE:
-            return (inward,)
-        outward = Interval(-inward.high, -inward.low)
-        return (outward,) if self.sides == _FROM_INSIDE else (inward, outward)
+    def _largest_reach(self) -> float:
+        """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+        diameter, thickness, shifts = self.prepared.high, self.thickness.high, self.shifts
+        if self.other_side is not None:
+            both_ends = self.across.hull(self.other_side)
+            return crown.largest_reach(both_ends, self.shift_per_mm, 0.0, diameter)
+        if len(shifts) == 1:
+            return crown.largest_reach(self.across, shifts[0], thickness, diameter)
+        return max([crown.largest_reach(self.across, shift, thickness, diameter) for shift in shifts])
 
     @property
     def along_per_mm(self) -> Interval:
@@ -332,11 +341,22 @@ def age_of(date_code: str, on: date) -> Interval:
     return age_years(read_date_code(date_code, on), on) or AGE
 
 
-def _depths(injury: Injury) -> tuple[Depth, ...]:
-    """How deep the injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
-    if injury.depth is None and (injury.stage == "prepared" or injury.measured_from == "inside"):
+def _how_many(injuries: list[InjuryFacts]) -> Interval:
+    """How many injuries go through, and so need a repair."""
+    through = [injury.through for injury in injuries]
+    return Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
+
+
+def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Interval, ...]:
+    outward = Interval(-inward.high, -inward.low)
+    return (outward,) if sides == _FROM_INSIDE else (inward, outward)
+
+
+def _unknown_depths(injury: Injury) -> tuple[Depth, ...]:
+    """How deep an injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
+    if injury.stage == "prepared" or injury.measured_from == "inside":
         return tuple(depth for depth in _DEPTHS[None] if depth != "rubber_only")
-    return _DEPTHS[injury.depth]
+    return _DEPTHS[None]
 
 
 _REGIONS: Final = _choices(get_args(Region))
@@ -350,4 +370,6 @@ _THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_
 
 _NO_POSITION: Final = Position()
 _NO_HISTORY: Final = History()
-_ONE_UNKNOWN: Final = (Injury(),)
+_UNKNOWN: Final = Injury()
+_NO_EARLIER: Final = point(0.0)
+_ONE_REPAIR: Final[dict[Truth, Interval]] = {YES: point(1.0), NO: point(0.0), EITHER: Interval(0.0, 1.0)}

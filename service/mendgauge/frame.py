@@ -10,7 +10,8 @@ from mendgauge.quantity import Interval, point
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
-from mendgauge.vehicle_class import possible_uses
+from mendgauge.vehicle_class import Use, possible_uses
+from mendgauge.words import VehicleKind
 
 # The widest values the contract admits, for a marking that does not tell.
 SECTION_WIDTH: Final = Interval(40.0, 800.0)
@@ -52,7 +53,10 @@ class Frame:
         self.v_or_above = at_least_symbol(marking, "V")
         self.uses = possible_uses(marking)
         self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
-        self.uses_on = {kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds}
+        self.uses_on: dict[VehicleKind | None, tuple[Use, ...]] = {
+            None: self.uses,
+            **{kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds},
+        }
         self.told_by_marking = tuple(
             name
             for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))

@@ -37,16 +37,10 @@ def take_in(case: Case, today: date | None = None) -> Intake:
     edition = check_case(case, on)
     if case.measuring is not None:
         case = with_tolerances(case, case.measuring)
-    uses = uses_of(case)
+    uses = frame_of(case.tyre.marking).uses_on[None if case.vehicle is None else case.vehicle.kind]
     for injury in case.injuries or ():
         if injury.other_side_across_mm is not None:
             lenient = with_tolerances(case, usual(edition))
             check_crossings([TyreFacts(lenient, use, edition, on) for use in uses])
             break
     return Intake(case, edition, on, uses)
-
-
-def uses_of(case: Case) -> tuple[Use, ...]:
-    """What the tyre may be in use as: on the vehicle given, or on any that runs on such a tyre."""
-    frame, vehicle = frame_of(case.tyre.marking), case.vehicle
-    return frame.uses if vehicle is None or vehicle.kind is None else frame.uses_on[vehicle.kind]

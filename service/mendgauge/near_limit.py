@@ -46,12 +46,14 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
     near: list[tuple[_Measured, Subject]] = []
     tyre = one.facts
     for measured in on_tyre:
-        if measured.spare(tyre) < measured.tolerance:
-            near.append((measured, tyre))  # noqa: PERF401
+        spare = measured.spare
+        if spare(tyre) < measured.tolerance:
+            near.append((measured, tyre))
     for injury in tyre.injuries:
         for measured in on_injury:
-            if measured.spare(injury) < measured.tolerance:
-                near.append((measured, injury))  # noqa: PERF401
+            spare = measured.spare
+            if spare(injury) < measured.tolerance:
+                near.append((measured, injury))
     return _tell(near, case, edition) if near else []
 
 

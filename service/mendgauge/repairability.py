@@ -129,19 +129,20 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     words = wording(edition.book.language)
     possible = 0
     for one in assessed:
-        possible |= sharpen(case, edition, on, one)
+        possible |= sharpen(case, edition, on, one) if len(one.notable) > 1 else one.possible
     verdicts = possible_verdicts(possible)
-    asks = _asks(case, edition, on, assessed) if len(verdicts) > 1 else ()
+    firm, all_met = len(verdicts) == 1, possible == MET
+    asks = () if firm else _asks(case, edition, on, assessed)
     questions = tuple(in_words(ask, words) for ask in asks) if asks else ()
     return Repairability(
         reference=case.reference,
         rulebook=rulebook_used(edition),
         assessed_on=on,
-        verdict=_verdict(verdicts),
+        verdict=verdicts[0] if firm else "inspect",
         possible_verdicts=verdicts,
-        next_step=_next_step(verdicts, asks, questions),
-        injuries=_injury_verdicts(assessed, all_met=possible == MET) if case.injuries is not None else (),
-        findings=() if possible == MET and not case.explain else _findings(case, edition, assessed),
+        next_step=_FIRM_STEP[verdicts[0]] if firm else _next_step(verdicts, asks, questions),
+        injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(case, assessed),
+        findings=() if all_met and not case.explain else _findings(case, edition, assessed),
         to_establish=questions,
         cautions=_cautions(case, edition, verdicts, assessed, words),
         rules_checked=assessed[0].rules_checked,
@@ -152,27 +153,27 @@ def _cautions(
     case: Case, edition: Edition, verdicts: tuple[Verdict, ...], assessed: list[Assessment], words: Wording
 ) -> tuple[Caution, ...]:
     first = assessed[0]
-    cautions = cautions_for(first.facts, first.rules, _surely_broken(first), words)
+    cautions = cautions_for(first.rules, first.facts.told, _surely_broken(first), words)
     if verdicts != ("repairable",):
         return cautions
     tight = near_limits(case, first, edition, words) + after_preparation(first, edition, words)
     return (*cautions, *tight) if tight else cautions
 
 
-def _surely_broken(one: Assessment) -> set[str]:
-    return {judged.rule.name for judged in one.notable if settled(judged.found)}
+def _surely_broken(one: Assessment) -> frozenset[str]:
+    if not one.notable:
+        return _NOTHING
+    return frozenset(judged.rule.name for judged in one.notable if settled(judged.found))
 
 
-def _verdict(verdicts: tuple[Verdict, ...]) -> Verdict:
-    return verdicts[0] if len(verdicts) == 1 else "inspect"
+_NOTHING: Final[frozenset[str]] = frozenset()
 
 
 _FIRM_STEP: Final = {"repairable": "repair", "specialist": "send_to_specialist", "not_repairable": "replace"}
 
 
 def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: tuple[ToEstablish, ...]) -> str:
-    if len(verdicts) == 1:
-        return _FIRM_STEP[verdicts[0]]
+    """What to do while more than one verdict is possible."""
     if any(ask.on_average > 0 and not question.demounted for ask, question in zip(asks, questions, strict=True)):
         return "ask_first"
     return "book_in" if verdicts[0] == "repairable" else "send_to_specialist"
@@ -209,17 +210,15 @@ def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outco
     rule = rules.get(name)
     if rule is None:
         return MET
-    return rule.judge(facts if index is None else facts.injuries[index])
+    return rule.outcome(facts if index is None else facts.injuries[index])
 
 
 _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
 
 
-def _injury_verdicts(assessed: list[Assessment], *, all_met: bool) -> tuple[InjuryVerdict, ...]:
-    if all_met:
-        return (_CLEAR,) * len(assessed[0].facts.injuries)
+def _injury_verdicts(case: Case, assessed: list[Assessment]) -> tuple[InjuryVerdict, ...]:
     verdicts = []
-    for index in range(len(assessed[0].facts.injuries)):
+    for index in range(len(case.injuries or ())):
         possible = 0
         for one in assessed:
             floor = union = MET
@@ -229,7 +228,8 @@ def _injury_verdicts(assessed: list[Assessment], *, all_met: bool) -> tuple[Inju
                     union |= judged.found
             possible |= join(floor, union)
         found = possible_verdicts(possible)
-        verdicts.append(InjuryVerdict(verdict=_verdict(found), possible_verdicts=found))
+        verdict = found[0] if len(found) == 1 else "inspect"
+        verdicts.append(InjuryVerdict(verdict=verdict, possible_verdicts=found))
     return tuple(verdicts)
 
 

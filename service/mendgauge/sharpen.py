@@ -28,7 +28,7 @@ _HALVINGS = 10
 def sharpen(case: Case, edition: Edition, on: date, one: Assessment) -> Outcome:
     """What an assessment can come to, once fields that several open rules share are taken part by part."""
     possible = one.possible
-    if settled(possible) or len(one.notable) < 2:
+    if settled(possible):
         return possible
     shared = _shared_fields(one)
     for field in shared:

@@ -96,19 +96,15 @@ POSITION_QUESTIONS: Final[tuple[Question[FittedTyre, Any] | Question[TyreFacts, 
 class Rules(msgspec.Struct, frozen=True, eq=False):
     """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover.
 
-    `by_told` are the rules on the tyre that look at nothing but what is told of it, `by_measure` the others.
+    Of the rules on the tyre, `by_told` look at nothing but what is told of it, `by_measure` are the others.
     """
 
+    tyre: tuple[Rule[TyreFacts], ...]
     by_told: tuple[Rule[Any], ...]
     by_measure: tuple[Rule[TyreFacts], ...]
     injury: tuple[Rule[InjuryFacts], ...]
     not_covered: tuple[NotCovered, ...]
     source: Callable[[Provision], str]
-
-    @property
-    def tyre(self) -> tuple[Rule[TyreFacts], ...]:
-        """The rules on the tyre."""
-        return self.by_told + self.by_measure
 
 
 @lru_cache(maxsize=4096)
@@ -127,6 +123,7 @@ def bind_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
     tyre_setting = msgspec.structs.replace(injury_setting, looks_at=())
     of_tyre = _bound(TYRE_QUESTIONS, edition, in_force, tyre_setting)
     return Rules(
+        of_tyre,
         tuple(rule for rule in of_tyre if TOLD_FACTS.issuperset(rule.looks_at)),
         tuple(rule for rule in of_tyre if not TOLD_FACTS.issuperset(rule.looks_at)),
         _bound(INJURY_QUESTIONS, edition, in_force, injury_setting),
@@ -141,7 +138,7 @@ def bind_position_rules(edition: Edition, use: Use, frame: Frame, on: date) -> R
     in_force = _in_force(use.tyre_class, on)
     setting = Setting(use.kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
     rules = _bound(POSITION_QUESTIONS, edition, in_force, setting)
-    return Rules((), rules, (), (), edition.source)
+    return Rules(rules, (), rules, (), (), edition.source)
 
 
 @lru_cache(maxsize=4096)

@@ -9,7 +9,7 @@ from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth
 from mendgauge.rulebooks.schema import Band
 from mendgauge.rules.outcome import MET, Outcome, outcome
-from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+from mendgauge.rules.rule import Evidence, Question, Setting
 
 
 def band(reach: Interval, half_width: Interval) -> Truth:
@@ -27,24 +27,6 @@ def half_width(provision: Band, section_width: Interval, tread_width: Interval) 
         return tread_width.times(provision.share_of_tread_width / 2.0)
     inset = provision.inset_from_tread_edge_mm or 0.0
     return Interval(max(tread_width.low / 2.0 - inset, 0.0), max(tread_width.high / 2.0 - inset, 0.0))
-
-
-def largest_channel_reach(injury: InjuryFacts) -> float:
-    """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
-    if injury.largest_reach is None:
-        injury.largest_reach = _largest_channel_reach(injury)
-    return injury.largest_reach
-
-
-def _largest_channel_reach(injury: InjuryFacts) -> float:
-    diameter = injury.prepared.high
-    if injury.other_side is not None:
-        both_ends = injury.across.hull(injury.other_side)
-        return crown.largest_reach(both_ends, injury.shift_per_mm, 0.0, diameter)
-    thickness = injury.thickness.high
-    if len(injury.sides) == 1:
-        return crown.largest_reach(injury.across, injury.shifts[0], thickness, diameter)
-    return max([crown.largest_reach(injury.across, shift, thickness, diameter) for shift in injury.shifts])
 
 
 def least_channel_reach(injury: InjuryFacts) -> float:
@@ -73,26 +55,26 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
         if "tread" not in injury.regions:
             return MET
         width = width_of(injury.tyre)
-        largest = largest_channel_reach(injury)
+        largest = injury.largest_reach
         if largest <= width.low:
             return MET
         kept = band(Interval(min(least_channel_reach(injury), largest), largest), width)
         found = outcome(kept, setting.beyond_minor(injury.tyre))
         return found if injury.regions == ("tread",) else found | MET
 
-    return through_only(judge)
+    return judge
 
 
 def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
     # No channel ends beyond the tyre, whatever an unmeasured lean would have it do.
-    largest = max(min(largest_channel_reach(injury), injury.tyre.frame.half_profile), injury.across.high)
+    largest = max(min(injury.largest_reach, injury.tyre.frame.half_profile), injury.across.high)
     return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
 
 
 def _spare(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
     width_of = _width(provision, setting)
-    return lambda injury: width_of(injury.tyre).low - largest_channel_reach(injury)
+    return lambda injury: width_of(injury.tyre).low - injury.largest_reach
 
 
 def _measures(provision: Band) -> tuple[str, ...]:
@@ -119,4 +101,5 @@ QUESTION = Question[InjuryFacts, Band](
     evidence=_evidence,
     spare=_spare,
     also_looks_at=_measures,
+    channel=True,
 )

@@ -10,7 +10,7 @@ from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.rulebooks.schema import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
 from mendgauge.rules import layout
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
-from mendgauge.rules.rule import NOTHING_MEASURED, Evidence, Question, Setting, through_only
+from mendgauge.rules.rule import NOTHING_MEASURED, Evidence, Question, Setting
 
 
 def repair_count(earlier: Interval, needed: Interval, most: float) -> Truth:
@@ -84,14 +84,14 @@ def _and(one: Outcome, other: Outcome) -> Outcome:
 
 def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
     figure = point(provision.min_mm)
-    return through_only(lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure))
+    return lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure)
 
 
 def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
     def least(injury: InjuryFacts, patch: Interval) -> Interval:
         return layout.least_spacing(injury, patch, provision)
 
-    return through_only(lambda injury: spacing_outcome(injury, least))
+    return lambda injury: spacing_outcome(injury, least)
 
 
 def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
@@ -163,6 +163,7 @@ SPACING = Question[InjuryFacts, Spacing](
     judge=_judge_distance,
     evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
     spare=_distance_spare,
+    channel=True,
 )
 
 OVERLAP = Question[InjuryFacts, RepairUnitRule](
@@ -172,4 +173,5 @@ OVERLAP = Question[InjuryFacts, RepairUnitRule](
     judge=_judge_overlap,
     evidence=_overlap_evidence,
     spare=_overlap_spare,
+    channel=True,
 )

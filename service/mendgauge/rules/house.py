@@ -21,7 +21,7 @@ from mendgauge.rulebooks.schema import Provision
 from mendgauge.rules.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
 from mendgauge.rules.lean import lean
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
-from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply, through_only
+from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply
 from mendgauge.rules.tread_depth import tread_depth
 from mendgauge.vehicle_class import TyreClass
 
@@ -63,9 +63,11 @@ def _rule(
     looks_at: tuple[str, ...],
     judge: Callable[[S], Outcome],
     evidence: Callable[[S], Evidence] = lambda _subject: NOTHING_MEASURED,
+    *,
+    channel: bool = False,
 ) -> Rule[S]:
     provision = Provision(classes=get_args(TyreClass), source=HOUSE, basis="house_rule")
-    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), None)
+    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel)
 
 
 def _tyre_rules(house: HouseRules) -> Iterator[Rule[TyreFacts]]:
@@ -109,23 +111,26 @@ def _injury_rules(house: HouseRules) -> Iterator[Rule[InjuryFacts]]:
         yield _rule(
             "house_injury_size",
             ("diameter", "depth"),
-            through_only(lambda injury: outcome(at_most(injury.diameter, largest), ENDS)),
+            lambda injury: outcome(at_most(injury.diameter, largest), ENDS),
             lambda injury: Evidence(injury.diameter, largest, "mm"),
+            channel=True,
         )
     if (steepest := house.max_lean_deg) is not None:
         yield _rule(
             "house_lean",
             ("lean", "depth"),
-            through_only(lambda injury: outcome(lean(injury.lean, steepest), ENDS)),
+            lambda injury: outcome(lean(injury.lean, steepest), ENDS),
             lambda injury: Evidence(injury.lean, steepest, "deg"),
+            channel=True,
         )
     if (least := house.min_spacing_mm) is not None:
         figure = point(least)
         yield _rule(
             "house_spacing",
             PLACE,
-            through_only(lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure)),
+            lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure),
             lambda injury: distance_evidence(injury, least),
+            channel=True,
         )
     if house.refuse_regions:
         refused = frozenset(house.refuse_regions)

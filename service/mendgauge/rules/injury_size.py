@@ -10,7 +10,7 @@ from mendgauge.facts import InjuryFacts
 from mendgauge.quantity import Interval, Truth, at_most, both
 from mendgauge.rulebooks.schema import InjurySize
 from mendgauge.rules.outcome import MET, Outcome, outcome
-from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+from mendgauge.rules.rule import Evidence, Question, Setting
 
 
 def found_size(hole: Interval, cutter: Interval, hole_to: float, cutter_to: float, *, inclusive: bool) -> Truth:
@@ -42,7 +42,7 @@ def _judge(provision: InjurySize, setting: Setting) -> Callable[[InjuryFacts], O
             found |= outcome(kept, setting.beyond_minor(injury.tyre))
         return found
 
-    return through_only(judge)
+    return judge
 
 
 def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
@@ -64,4 +64,5 @@ QUESTION = Question[InjuryFacts, InjurySize](
     judge=_judge,
     evidence=_evidence,
     spare=_spare,
+    channel=True,
 )

@@ -8,7 +8,7 @@ from mendgauge.facts import InjuryFacts
 from mendgauge.quantity import Interval, Truth, at_most
 from mendgauge.rulebooks.schema import Lean, OnePieceLean
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
-from mendgauge.rules.rule import Evidence, Question, Setting, through_only
+from mendgauge.rules.rule import Evidence, Question, Setting
 
 
 def lean(from_perpendicular: Interval, largest: float) -> Truth:
@@ -18,11 +18,11 @@ def lean(from_perpendicular: Interval, largest: float) -> Truth:
 
 def _judge(provision: Lean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
     broken = EFFECT[provision.effect]
-    return through_only(lambda injury: outcome(lean(injury.lean, provision.max_deg), broken))
+    return lambda injury: outcome(lean(injury.lean, provision.max_deg), broken)
 
 
 def _judge_one_piece(provision: OnePieceLean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    return through_only(lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION))
+    return lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION)
 
 
 def _spare(provision: Lean, _: Setting) -> Callable[[InjuryFacts], float]:
@@ -41,6 +41,7 @@ QUESTION = Question[InjuryFacts, Lean](
     judge=_judge,
     evidence=_evidence,
     spare=_spare,
+    channel=True,
 )
 
 ONE_PIECE = Question[InjuryFacts, OnePieceLean](
@@ -49,4 +50,5 @@ ONE_PIECE = Question[InjuryFacts, OnePieceLean](
     provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
     judge=_judge_one_piece,
     evidence=_evidence,
+    channel=True,
 )

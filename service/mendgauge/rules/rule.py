@@ -44,7 +44,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     `looks_at` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
     provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
     `spare` says by how much it is kept, at the worst. A question that several provisions answer together, each for its
-    own part, tells by `cites` which of them to name.
+    own part, tells by `cites` which of them to name. One on the `channel` speaks only of an injury that goes through.
     """
 
     name: str
@@ -55,6 +55,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     spare: Callable[[P, Setting], Callable[[S], float]] | None = None
     also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
+    channel: bool = False
 
 
 class Setting(msgspec.Struct, frozen=True):
@@ -84,13 +85,22 @@ class Branch(msgspec.Struct, Generic[S], frozen=True):
 
 
 class Rule(msgspec.Struct, Generic[S], frozen=True):
-    """A question bound to an edition, a class of tyre and a day."""
+    """A question bound to an edition, a class of tyre and a day.
+
+    `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.
+    """
 
     name: str
     looks_at: tuple[str, ...]
     judge: Callable[[S], Outcome]
     branches: tuple[Branch[S], ...]
-    cites: Callable[[S, Any], bool] | None
+    cites: Callable[[S, Any], bool] | None = None
+    channel: bool = False
+
+    def outcome(self, subject: S) -> Outcome:
+        """What the rule comes to for a subject."""
+        found = self.judge(subject)
+        return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
 
     def spare(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
@@ -108,6 +118,13 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
         cites = self.cites
         cited = [branch for branch in self.branches if cites is None or cites(subject, branch.provision)]
         return max(may_apply(cited, subject.tyre) or self.branches, key=lambda branch: branch.judge(subject))
+
+
+def where_through(found: Outcome, injury: InjuryFacts) -> Outcome:
+    """What a rule on the channel comes to: an injury that does not go through has no channel to speak of."""
+    if injury.through == YES:
+        return found
+    return MET if injury.through == NO else found | MET
 
 
 def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S], ...]:
@@ -129,7 +146,7 @@ def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) 
         return None
     looks_at = (*question.looks_at, *setting.looks_at, *(fact for branch in branches for fact in branch.looks_at))
     judge = branches[0].judge if question.cites is not None else first_that_applies(branches)
-    return Rule(question.name, tuple(dict.fromkeys(looks_at)), judge, branches, question.cites)
+    return Rule(question.name, tuple(dict.fromkeys(looks_at)), judge, branches, question.cites, question.channel)
 
 
 def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[S]:
@@ -247,15 +264,3 @@ def _all(tests: tuple[Callable[[TyreFacts], Truth], ...]) -> Callable[[TyreFacts
         return found
 
     return test
-
-
-def through_only(judge: Callable[[InjuryFacts], Outcome]) -> Callable[[InjuryFacts], Outcome]:
-    """A rule on the channel speaks only of an injury that goes through the crown: else there is no channel."""
-
-    def judge_through(injury: InjuryFacts) -> Outcome:
-        through = injury.through
-        if through == YES:
-            return judge(injury)
-        return MET if through == NO else MET | judge(injury)
-
-    return judge_through
