@@ -52,8 +52,7 @@ class Assessment(msgspec.Struct, frozen=True):
             for injury_rule in (*self.rules.injury, *self.house.injury):
                 yield injury_rule, injury
 
-    @property
-    def rules_checked(self) -> int:
+    def count_rules(self) -> int:
         """How many judgements were made."""
         on_injury = len(self.rules.injury + self.house.injury)
         return len(self.rules.tyre + self.house.tyre) + on_injury * len(self.facts.injuries)

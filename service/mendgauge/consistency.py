@@ -188,9 +188,9 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
     traits = tyre.traits
     if traits is None:
         return
-    if marking.temporary_spare and traits.temporary_spare is False:
+    if traits.temporary_spare is False and marking.temporary_spare:
         flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is a temporary spare's."))
-    if marking.run_flat and traits.run_flat is False:
+    if traits.run_flat is False and marking.run_flat:
         flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
 
 

@@ -58,17 +58,20 @@ class TyreFacts:
     """
 
     __slots__ = (
+        "age",
         "case",
         "crown_thickness",
         "earlier",
         "earlier_count",
+        "earlier_known",
         "estimates",
         "frame",
         "history",
         "injuries",
-        "on",
+        "maker_max_repairs",
         "position",
         "repairs_needed",
+        "sealant",
         "told",
         "tread_depth",
         "use",
@@ -77,13 +80,16 @@ class TyreFacts:
     def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
         self.case = case
         self.use = use
-        self.on = on
         self.position = case.position or _NO_POSITION
-        self.history = case.history or _NO_HISTORY
+        self.history = history = case.history or _NO_HISTORY
+        self.sealant = (TRUTH_COMPLETE if history.complete else TRUTH)[history.sealant_used]
         given = case.tyre
+        policy = given.maker_policy
+        self.maker_max_repairs = None if policy is None else policy.max_repairs
+        self.age = AGE if given.date_code is None else age_of(given.date_code, on)
         self.frame = frame = frame_of(given.marking)
         self.estimates = figures = estimates(edition, use.tyre_class)
-        self.told = told(given.traits, given.maker_policy, case.inspection, frame.told_by_marking)
+        self.told = told(given.traits, policy, case.inspection, frame.told_by_marking)
         depth_left = figures.tread_depth
         if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
             depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
@@ -100,10 +106,13 @@ class TyreFacts:
         else:
             self.injuries = list(map(InjuryFacts, repeat(self), count(), injuries))
             self.repairs_needed = _how_many(self.injuries)
-        self.earlier = list(map(EarlierFacts, repeat(self), count(), earlier)) if earlier else []
-        self.earlier_count = (
-            ANY_EARLIER if earlier is None else _NO_EARLIER if not earlier else point(float(len(earlier)))
-        )
+        self.earlier_known = earlier is not None
+        if earlier:
+            self.earlier = list(map(EarlierFacts, repeat(self), count(), earlier))
+            self.earlier_count = point(float(len(earlier)))
+        else:
+            self.earlier = []
+            self.earlier_count = ANY_EARLIER if earlier is None else _NO_EARLIER
 
     @property
     def kind(self) -> VehicleKind:
@@ -146,12 +155,6 @@ class TyreFacts:
         return self.told.maker_permits
 
     @property
-    def maker_max_repairs(self) -> float | None:
-        """The most repairs its maker allows; none where he names no number."""
-        policy = self.case.tyre.maker_policy
-        return None if policy is None else policy.max_repairs
-
-    @property
     def mass(self) -> Interval:
         """Gross mass of the vehicle, kg."""
         vehicle = self.case.vehicle
@@ -184,30 +187,14 @@ class TyreFacts:
         return measured(self.case.tyre.tread_width_mm, usual_tread_width(self.frame, self.estimates))
 
     @property
-    def age(self) -> Interval:
-        """Age on the day it is judged, years."""
-        date_code = self.case.tyre.date_code
-        return AGE if date_code is None else age_of(date_code, self.on)
-
-    @property
     def driven_flat(self) -> Truth:
         """Whether it was driven flat."""
         return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.driven_flat]
 
     @property
-    def sealant(self) -> Truth:
-        """Whether sealant was put in."""
-        return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.sealant_used]
-
-    @property
     def pressure(self) -> Interval:
         """The pressure it was found at, % of what it should be."""
         return measured(self.history.pressure_found_percent, PRESSURE)
-
-    @property
-    def earlier_known(self) -> bool:
-        """Whether it was told which repairs the tyre already carries."""
-        return self.case.earlier_repairs is not None
 
     @property
     def tyre(self) -> TyreFacts:
@@ -240,6 +227,7 @@ class InjuryFacts:
         "stages",
         "thickness",
         "through",
+        "toward",
         "tyre",
     )
 
@@ -258,6 +246,7 @@ class InjuryFacts:
         self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
+        self.toward = measured(injury.lean_toward_deg, TOWARD)
         self.shift_per_mm = inward = crown.shift_across(self.lean, self.toward)
         # How the channel shifts from the side it was measured on, whichever that may be, to the other.
         self.shifts = (inward,) if self.sides == _FROM_OUTSIDE else _either_way(inward, self.sides)
@@ -269,11 +258,6 @@ class InjuryFacts:
     def around(self) -> Interval:
         """Where along the tread it is, from the valve, mm."""
         return measured(self.given.around_mm, self.tyre.frame.around)
-
-    @property
-    def toward(self) -> Interval:
-        """The direction it leans in, degrees."""
-        return measured(self.given.lean_toward_deg, TOWARD)
 
     @property
     def emerges(self) -> tuple[EmergesIn, ...]:

@@ -145,7 +145,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
         findings=() if all_met and not case.explain else _findings(case, edition, assessed),
         to_establish=questions,
         cautions=_cautions(case, edition, verdicts, assessed, words),
-        rules_checked=assessed[0].rules_checked,
+        rules_checked=assessed[0].count_rules(),
     )
 
 

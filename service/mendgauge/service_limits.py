@@ -121,7 +121,7 @@ def service_limits_of(intake: Intake, repairability: Repairability) -> ServiceLi
         to_establish=questions(
             case, tyres, assessed, edition, on, words, None if verdict == "not_repairable" else speed
         ),
-        rules_checked=assessed[0].rules_checked,
+        rules_checked=assessed[0].count_rules(),
     )
 
 

@@ -17,7 +17,7 @@ from mendgauge.facts import InjuryFacts, TyreFacts
 from mendgauge.frame import Frame
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
 from mendgauge.rulebooks.schema import Edition, Provision
-from mendgauge.rules.outcome import MET, Outcome, settled
+from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.tyre.speed import kmh_of
 from mendgauge.words import VehicleKind
 
@@ -179,13 +179,14 @@ def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET
     if branches[0].applies == YES:
         return branches[0].judge
     pairs = tuple((branch.judge, branch.applies) for branch in branches)
+    judges = tuple(branch.judge for branch in branches)
 
     def judge(subject: S) -> Outcome:
-        all_found = otherwise
-        for judge_branch, _ in pairs:
-            all_found |= judge_branch(subject)
+        for judge_branch in judges:
+            if judge_branch(subject) != otherwise:
+                return judge_applying(subject)
         # What every provision comes to, whichever applies, needs no condition tried.
-        return all_found if settled(all_found) else judge_applying(subject)
+        return otherwise
 
     def judge_applying(subject: S) -> Outcome:
         tyre = subject.tyre
