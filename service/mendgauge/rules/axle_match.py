@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
 from mendgauge.fitted import FittedTyre, MateFacts
 from mendgauge.frame import Frame
@@ -106,19 +107,19 @@ def _tread_evidence(tyre: FittedTyre, provision: TreadDifference) -> Evidence:
     return Evidence(observed=observed, limit=provision.max_mm, unit="mm")
 
 
-def _matches(same: str) -> Callable[[Edition], tuple[AxleMatch, ...]]:
-    return lambda edition: tuple(entry for entry in edition.workshop.axle_match if entry.same == same)
+def _matches(same: str, edition: Edition) -> tuple[AxleMatch, ...]:
+    return tuple(entry for entry in edition.workshop.axle_match if entry.same == same)
 
 
-def _differences(between: MatePlace) -> Callable[[Edition], tuple[TreadDifference, ...]]:
-    return lambda edition: tuple(entry for entry in edition.workshop.tread_difference if entry.between == between)
+def _differences(between: MatePlace, edition: Edition) -> tuple[TreadDifference, ...]:
+    return tuple(entry for entry in edition.workshop.tread_difference if entry.between == between)
 
 
 MATCHES = tuple(
     Question[FittedTyre, AxleMatch](
         name=f"axle_{same}",
         looks_at=("mates", "mate_markings"),
-        provisions=_matches(same),
+        provisions=partial(_matches, same),
         judge=_judge_match,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )
@@ -131,7 +132,7 @@ TREADS = tuple(
     Question[FittedTyre, TreadDifference](
         name=name,
         looks_at=("mates", "mate_places", "mate_treads", "tread_depth"),
-        provisions=_differences(between),
+        provisions=partial(_differences, between),
         judge=_judge_tread,
         evidence=_tread_evidence,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from mendgauge.facts import TyreFacts
 from mendgauge.quantity import ANSWERS, Truth, negate
@@ -24,21 +25,17 @@ def _judge(provision: Condition, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: table[tyre.conditions[sign]]
 
 
-def _provisions(sign: str) -> Callable[[Edition], tuple[Condition, ...]]:
+def _provisions(sign: str, edition: Edition) -> tuple[Condition, ...]:
     """What the book says of a sign; failing that, what holds whatever the book."""
-
-    def find(edition: Edition) -> tuple[Condition, ...]:
-        own = tuple(entry for entry in edition.book.conditions if entry.condition == sign)
-        return own or tuple(entry for entry in edition.workshop.conditions if entry.condition == sign)
-
-    return find
+    own = tuple(entry for entry in edition.book.conditions if entry.condition == sign)
+    return own or tuple(entry for entry in edition.workshop.conditions if entry.condition == sign)
 
 
 QUESTIONS = tuple(
     Question[TyreFacts, Condition](
         name=sign,
         looks_at=(sign,),
-        provisions=_provisions(sign),
+        provisions=partial(_provisions, sign),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )

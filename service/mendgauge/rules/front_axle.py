@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from mendgauge.fitted import FittedTyre
 from mendgauge.quantity import Truth, any_of, negate
@@ -27,15 +28,15 @@ def _judge(provision: FrontAxle, _: Setting) -> Callable[[FittedTyre], Outcome]:
     return judge
 
 
-def _provisions(what: str) -> Callable[[Edition], tuple[FrontAxle, ...]]:
-    return lambda edition: tuple(entry for entry in edition.book.front_axle if entry.tyre == what)
+def _provisions(what: str, edition: Edition) -> tuple[FrontAxle, ...]:
+    return tuple(entry for entry in edition.book.front_axle if entry.tyre == what)
 
 
 QUESTIONS = tuple(
     Question[FittedTyre, FrontAxle](
         name=f"front_{what}",
         looks_at=("front", what),
-        provisions=_provisions(what),
+        provisions=partial(_provisions, what),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import get_args
 
 from mendgauge.facts import TyreFacts
@@ -27,15 +28,15 @@ def _judge(provision: Special, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: table[tyre.traits[kind]]
 
 
-def _provisions(kind: SpecialTyre) -> Callable[[Edition], tuple[Special, ...]]:
-    return lambda edition: tuple(entry for entry in edition.book.special_tyres if entry.tyre == kind)
+def _provisions(kind: SpecialTyre, edition: Edition) -> tuple[Special, ...]:
+    return tuple(entry for entry in edition.book.special_tyres if entry.tyre == kind)
 
 
 QUESTIONS = tuple(
     Question[TyreFacts, Special](
         name=kind,
         looks_at=(kind,),
-        provisions=_provisions(kind),
+        provisions=partial(_provisions, kind),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
         also_looks_at=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),
