@@ -141,6 +141,49 @@ def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any],
     assert (source.basis, source.source) == ("house_rule", "House rule sent with the case")
 
 
+@pytest.mark.parametrize(
+    ("house", "rule", "changes", "field"),
+    [
+        ({"max_injury_mm": 4}, "house_injury_size", {f"{INJURY}/diameter_mm": None}, "/injuries/0/diameter_mm"),
+        ({"max_injury_mm": 3}, "house_injury_size", {f"{INJURY}/depth": None}, "/injuries/0/depth"),
+        ({"max_repairs": 1}, "house_repair_count", {"earlier_repairs": None}, "/earlier_repairs"),
+        ({"max_repairs": 0}, "house_repair_count", {f"{INJURY}/depth": None}, "/injuries/0/depth"),
+        ({"min_tread_mm": 4}, "house_tread_depth", {f"{TYRE}/tread_depth_mm": None}, "/tyre/tread_depth_mm"),
+        ({"max_age_years": 4}, "house_age", {f"{TYRE}/date_code": None}, "/tyre/date_code"),
+        ({"max_lean_deg": 10}, "house_lean", {f"{INJURY}/lean_deg": None}, "/injuries/0/lean_deg"),
+        (
+            {"max_lean_deg": 10},
+            "house_lean",
+            {f"{INJURY}/lean_deg": 12, f"{INJURY}/depth": None},
+            "/injuries/0/depth",
+        ),
+        ({"refuse_steer_axle": True}, "house_steer_axle", {"position": {}}, "/position/axle"),
+        ({"refuse_steer_axle": True}, "house_steer_axle", {"position": {"axle": "front"}}, "/position/steered"),
+        ({"refuse_speed_v_and_above": True}, "house_speed", {f"{TYRE}/marking": "205/55R16"}, "/tyre/marking"),
+        (
+            {"refuse_without_maker_approval": True},
+            "house_maker_approval",
+            {f"{TYRE}/maker_policy": {}},
+            "/tyre/maker_policy/repair",
+        ),
+        ({"refuse_regions": ["tread"]}, "house_region", {f"{INJURY}/region": None}, "/injuries/0/region"),
+        ({"refuse_special_tyres": ["studded"]}, "house_studded", {f"{TYRE}/traits": {}}, "/tyre/traits/studded"),
+        (
+            {"min_spacing_mm": 190},
+            "house_spacing",
+            {"earlier_repairs": [EARLIER | {"measured_from": "outside"}]},
+            "/earlier_repairs/0/around_mm",
+        ),
+    ],
+)
+def test_what_a_house_rule_hangs_on_is_asked_for(
+    house: dict[str, Any], rule: str, changes: dict[str, Any], field: str
+) -> None:
+    found = answer({"house_rules": house} | changes)
+    assert (found.verdict, finding(rule, found).outcome) == ("inspect", "open")
+    assert rule in {name for ask in found.to_establish if ask.field == field for name in ask.settles}
+
+
 def test_the_age_is_reckoned_from_the_date_code() -> None:
     verdict, outcome, observed, limit, margin = told("house_age", {"house_rules": {"max_age_years": 3}})
     assert (verdict, outcome, limit) == ("not_repairable", "broken", (3.0, "years", "at_most", True))
