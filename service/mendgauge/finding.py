@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isinf
 from typing import Annotated, Final
 
 import msgspec
@@ -162,7 +163,7 @@ def _limit(evidence: Evidence) -> Limit | None:
     strict, loose = (span.high, span.low) if evidence.at_least else (span.low, span.high)
     return Limit(
         value=_tidy(strict),
-        value_high=None if span.known else _tidy(loose),
+        value_high=None if span.known or isinf(loose) else _tidy(loose),
         unit=evidence.unit,
         inclusive=evidence.inclusive,
         sense="at_least" if evidence.at_least else "at_most",
@@ -189,6 +190,8 @@ def _span(observed: Observed | None, unknown: str) -> str:
 def _bare(limit: Limit | None, evidence: Evidence) -> str:
     if limit is None:
         return ""
+    if isinstance(evidence.limit, Interval) and isinf(evidence.limit.high):
+        return f"{quantity(limit.value, limit.value, evidence.unit)} or more"
     ends = sorted((limit.value, limit.value if limit.value_high is None else limit.value_high))
     return quantity(ends[0], ends[1], evidence.unit)
 

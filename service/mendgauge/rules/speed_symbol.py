@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import inf
 
 from mendgauge.fitted import VEHICLE_KMH, FittedTyre
 from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, any_of, both
@@ -42,12 +41,8 @@ def _judge(provision: SpeedNeed, _: Setting) -> Callable[[FittedTyre], Outcome]:
 
 
 def _evidence(tyre: FittedTyre, _: SpeedNeed) -> Evidence:
-    rated, vehicle = tyre.rated_kmh, tyre.vehicle_kmh
-    return Evidence(
-        observed=None if vehicle == VEHICLE_KMH else vehicle,
-        limit=rated.low if rated.high == inf else rated,
-        unit="km/h",
-    )
+    vehicle = tyre.vehicle_kmh
+    return Evidence(observed=None if vehicle == VEHICLE_KMH else vehicle, limit=tyre.rated_kmh, unit="km/h")
 
 
 def _provisions(edition: Edition) -> tuple[SpeedNeed, ...]:
