@@ -2060,7 +2060,7 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     currency: str
     """Currency of every amount, by its ISO 4217 code."""
     decided_by: list[Finding]
-    """The rules that keep a repair from being priced, or that it hangs on."""
+    """The rules that keep a repair from being offered, or that it hangs on."""
     job: AlternativeOn
     """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
     lines: list[Line]
@@ -2240,7 +2240,7 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     consumables: list[ConsumableUsed]
     """What the repair uses up; empty without one."""
     decided_by: list[Finding]
-    """The rules that keep a repair from being offered, or that the offer hangs on."""
+    """The rules that keep a repair from being offered, or that it hangs on."""
     drying: Drying | None
     """Null where no repair is on offer."""
     minutes: Minutes
@@ -2365,7 +2365,7 @@ class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
     cautions: list[Caution]
     """What whoever acts on this must know."""
     decided_by: list[Finding]
-    """The rules that keep a unit from being offered, or that the offer hangs on."""
+    """The rules that keep a repair from being offered, or that it hangs on."""
     drawn_from: DrawnFrom
     """Where the units come from: the caller's `stock`, or `generic` sizes that are no maker's own."""
     injuries: list[InjuryUnit]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from functools import lru_cache
 from typing import Annotated
 
@@ -22,6 +23,14 @@ class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
     id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
     edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
     digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
+
+
+class Answer(msgspec.Struct, frozen=True, kw_only=True):
+    """Base of the answers to a case: which case, under which edition, as of which day."""
+
+    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
+    rulebook: RulebookUsed
+    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
 
 
 @lru_cache(maxsize=64)

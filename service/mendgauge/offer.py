@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal, TypeAlias
+from typing import Annotated, Literal, TypeAlias
 
 from msgspec import Meta
 
-from mendgauge.answer import open_words
+from mendgauge.answer import Answer, open_words
 from mendgauge.finding import Finding
 from mendgauge.repairability import Repairability
 
 Offer: TypeAlias = Literal["offered", "conditional", "withheld"]
 
-OFFER: Final = Meta(
-    description="`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; "
-    "`withheld`: it may not be repaired at a bench, so nothing is chosen.",
-    examples=["offered"],
-    extra_json_schema=open_words("offered", "conditional", "withheld"),
-)
+
+class OfferAnswer(Answer, frozen=True, kw_only=True):
+    """Base of the answers that offer something for a tyre: only where it may be repaired."""
+
+    verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
+    offer: Annotated[
+        str,
+        Meta(
+            description="`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out "
+            "well; `withheld`: it may not be repaired at a bench, so nothing is chosen.",
+            examples=["offered"],
+            extra_json_schema=open_words("offered", "conditional", "withheld"),
+        ),
+    ]
+    decided_by: Annotated[
+        tuple[Finding, ...],
+        Meta(max_length=1000, description="The rules that keep a repair from being offered, or that it hangs on."),
+    ]
 
 
 def offer_for(answer: Repairability) -> Offer:

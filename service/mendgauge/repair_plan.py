@@ -12,7 +12,7 @@ from typing import Annotated, TypeVar
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words
+from mendgauge.answer import Answer, open_words
 from mendgauge.case import Case
 from mendgauge.intake import Intake, take_in
 from mendgauge.planning.answer import WorkPlan
@@ -42,12 +42,9 @@ class Absent(msgspec.Struct, frozen=True, kw_only=True):
     says: Annotated[str, Meta(description="Why it does not apply.")]
 
 
-class RepairPlan(msgspec.Struct, frozen=True, kw_only=True):
+class RepairPlan(Answer, frozen=True, kw_only=True):
     """All that is said of one tyre. Each part is what its own operation answers to the same case."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
     verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
     repairability: Annotated[Repairability, Meta(description="What `check_repairability` answers.")]
     repair_units: Annotated[RepairUnits | None, Meta(description="What `choose_repair_units` answers; null if absent.")]

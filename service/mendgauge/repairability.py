@@ -13,7 +13,7 @@ from typing import Annotated, Any, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words, rulebook_used
+from mendgauge.answer import Answer, open_words, rulebook_used
 from mendgauge.assessment import Assessment, Judged, Key, assess, deciding, merge
 from mendgauge.case import Case
 from mendgauge.caution import Caution, cautions_for
@@ -52,12 +52,9 @@ class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
-class Repairability(msgspec.Struct, frozen=True, kw_only=True):
+class Repairability(Answer, frozen=True, kw_only=True):
     """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
     verdict: Annotated[
         str,
         Meta(

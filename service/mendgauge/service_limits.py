@@ -9,10 +9,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated
 
-import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words, rulebook_used
+from mendgauge.answer import Answer, open_words, rulebook_used
 from mendgauge.case import Case
 from mendgauge.establish import ToEstablish
 from mendgauge.finding import Finding
@@ -32,12 +31,9 @@ from mendgauge.wording import wording
 _VERDICTS = open_words("repairable", "specialist", "not_repairable", "inspect")
 
 
-class ServiceLimits(msgspec.Struct, frozen=True, kw_only=True):
+class ServiceLimits(Answer, frozen=True, kw_only=True):
     """What the tyre may do after its repair, as far as the case is known."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
     verdict: Annotated[
         str,
         Meta(

@@ -9,14 +9,14 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words, rulebook_used
+from mendgauge.answer import open_words, rulebook_used
 from mendgauge.case import Case
 from mendgauge.caution import Caution
 from mendgauge.establish import Ask, ToEstablish, in_words, missing
 from mendgauge.figure import Span, span
-from mendgauge.finding import Finding, quantity
+from mendgauge.finding import quantity
 from mendgauge.intake import Intake, take_in
-from mendgauge.offer import OFFER, deciding_findings, offer_for
+from mendgauge.offer import OfferAnswer, deciding_findings, offer_for
 from mendgauge.quantity import NO, Interval, point
 from mendgauge.repair_unit import caution, units_for
 from mendgauge.repairability import Repairability, check_repairability
@@ -96,18 +96,9 @@ class StemTrim(msgspec.Struct, frozen=True, kw_only=True):
     inside: Annotated[InsideCut | None, Meta(description="Null where stem and patch are one piece.")]
 
 
-class StemTrims(msgspec.Struct, frozen=True, kw_only=True):
+class StemTrims(OfferAnswer, frozen=True, kw_only=True):
     """Where the stem of each repair is cut, outside and, of two pieces, inside."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
-    verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
-    offer: Annotated[str, OFFER]
-    decided_by: Annotated[
-        tuple[Finding, ...],
-        Meta(max_length=1000, description="The rules that keep a repair from being offered, or that it hangs on."),
-    ]
     injuries: Annotated[
         tuple[StemTrim, ...],
         Meta(max_length=20, description="One for each injury that goes through; none where nothing is offered."),

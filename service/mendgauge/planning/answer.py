@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated, Final
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words
+from mendgauge.answer import open_words
 from mendgauge.caution import Caution
 from mendgauge.figure import Span
-from mendgauge.finding import Finding
-from mendgauge.offer import OFFER
+from mendgauge.offer import OfferAnswer
 from mendgauge.rulebooks.schema import Basis
 
 _ONLY_IF: Final = Meta(
@@ -191,20 +189,9 @@ class PlanQuestion(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
-class WorkPlan(msgspec.Struct, frozen=True, kw_only=True):
+class WorkPlan(OfferAnswer, frozen=True, kw_only=True):
     """The work on one tyre, from finding the leak to checking the wheel nuts again."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
-    verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
-    offer: Annotated[str, OFFER]
-    decided_by: Annotated[
-        tuple[Finding, ...],
-        Meta(
-            max_length=1000, description="The rules that keep a repair from being offered, or that the offer hangs on."
-        ),
-    ]
     scope: Annotated[
         str,
         Meta(

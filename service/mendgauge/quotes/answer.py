@@ -8,11 +8,10 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words
+from mendgauge.answer import open_words
 from mendgauge.caution import Caution
 from mendgauge.figure import Span
-from mendgauge.finding import Finding
-from mendgauge.offer import OFFER
+from mendgauge.offer import OfferAnswer
 from mendgauge.planning.answer import PlanQuestion
 from mendgauge.quotes.bill import Line, TaxTotal, Totals
 from mendgauge.rulebooks.schema import Basis
@@ -171,18 +170,9 @@ class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
     source: Annotated[str, Meta(description="Where it comes from.")]
 
 
-class Quote(msgspec.Struct, frozen=True, kw_only=True):
+class Quote(OfferAnswer, frozen=True, kw_only=True):
     """What the job costs by the caller's price book, as far as the case is known."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
-    verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
-    offer: Annotated[str, OFFER]
-    decided_by: Annotated[
-        tuple[Finding, ...],
-        Meta(max_length=1000, description="The rules that keep a repair from being priced, or that it hangs on."),
-    ]
     job: Annotated[str, _JOB]
     says: Annotated[str, Meta(description="What the price is for, in words.")]
     currency: Annotated[str, Meta(description="Currency of every amount, by its ISO 4217 code.", examples=["GBP"])]

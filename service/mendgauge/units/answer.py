@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated, Final
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answer import RulebookUsed, open_words
+from mendgauge.answer import open_words
 from mendgauge.caution import Caution
 from mendgauge.establish import ToEstablish
 from mendgauge.figure import Figure, Span
-from mendgauge.finding import Finding
-from mendgauge.offer import OFFER
+from mendgauge.offer import OfferAnswer
 from mendgauge.rulebooks.schema import Basis
 
 CERTAINTY: Final = open_words("yes", "no", "open")
@@ -258,18 +256,9 @@ class InjuryUnit(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
-class RepairUnits(msgspec.Struct, frozen=True, kw_only=True):
+class RepairUnits(OfferAnswer, frozen=True, kw_only=True):
     """How each injury is prepared, which repair unit it asks for, and which was chosen."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
-    rulebook: RulebookUsed
-    assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
-    verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
-    offer: Annotated[str, OFFER]
-    decided_by: Annotated[
-        tuple[Finding, ...],
-        Meta(max_length=1000, description="The rules that keep a unit from being offered, or that the offer hangs on."),
-    ]
     drawn_from: Annotated[
         str,
         Meta(
