@@ -28,6 +28,7 @@ pytest_add_cli_args_test_selection = [
     "tests/reference/geometry",
     "tests/reference/test_service_limits.py",
     "tests/unit/test_house_rules.py",
+    "tests/unit/test_layout.py",
 ]
 also_copy = ["tests"]
 TOML

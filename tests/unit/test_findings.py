@@ -155,3 +155,12 @@ def test_a_broken_finding_says_what_to_do_and_a_met_one_does_not() -> None:
     assert band.cause
     assert all((band.advice.tyre, band.advice.vehicle, band.advice.operation))
     assert (size.advice, size.cause) == (None, None)
+
+
+@pytest.mark.parametrize("region", ["sidewall", "shoulder"])
+def test_what_lies_beyond_the_tread_may_hang_on_the_speed_symbol(region: str) -> None:
+    """In Australia a specialist may take on no passenger tyre marked V or above; a bare size may be one."""
+    changes = {"rulebook": "au", "tyre/marking": "205/55R16", "tyre/tread_width_mm": 165, f"{INJURY}/region": region}
+    found = answer(changes)
+    assert finding("region", found).outcome == "open"
+    assert found.possible_verdicts == ("specialist", "not_repairable")

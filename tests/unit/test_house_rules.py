@@ -174,6 +174,15 @@ def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any],
             {"earlier_repairs": [EARLIER | {"measured_from": "outside"}]},
             "/earlier_repairs/0/around_mm",
         ),
+        (
+            {"min_spacing_mm": 250},
+            "house_spacing",
+            {
+                "earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 840}],
+                f"{INJURY}/depth": None,
+            },
+            "/injuries/0/depth",
+        ),
     ],
 )
 def test_what_a_house_rule_hangs_on_is_asked_for(

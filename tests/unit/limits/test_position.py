@@ -91,6 +91,11 @@ def test_a_slower_winter_tyre_runs_by_its_label(service: Json, told: tuple[str, 
     assert ("winter_label" in codes(answer)) == (told == ("broken", "caution"))
 
 
+def test_a_speed_that_may_or_may_not_be_covered_is_open() -> None:
+    over = {"vehicle": {"max_speed_kmh": {"low": 240, "high": 250}}, "in_service": {"winter_tyre": False}}
+    assert outcome(limits(over), "speed_symbol") == ("open", "not_in_this_position")
+
+
 @pytest.mark.parametrize("tag", ["M+S", "3PMSF"])
 def test_the_marking_may_say_that_it_is_a_winter_tyre(tag: str) -> None:
     over = {"vehicle": {"max_speed_kmh": 225}, "in_service": {"speed_label": True}}
@@ -103,6 +108,8 @@ def test_the_marking_may_say_that_it_is_a_winter_tyre(tag: str) -> None:
         ("205/55R16 94W", "met", "met"),
         ("215/55R16 93V", "broken", "met"),
         ("205/55B16 91V", "met", "broken"),
+        # A size with neither R nor a dash does not say how the tyre is built.
+        ("205/55 16 91V", "met", "open"),
         (None, "open", "open"),
     ],
 )
@@ -183,3 +190,22 @@ def test_tread_worn_unlike_is_a_caution(over: Json, rule: str) -> None:
     answer = limits(over)
     assert outcome(answer, rule) == ("broken", "caution")
     assert answer.position.status == "allowed"
+
+
+@pytest.mark.parametrize("rule", ["axle_size", "axle_construction", "axle_tread"])
+def test_a_spare_has_no_axle_to_match_yet(rule: str) -> None:
+    answer = limits({"position": {"axle": "spare", "fitment": None, "axle_load_kg": None}, "in_service": None})
+    assert outcome(answer, rule) == ("met", None)
+
+
+@pytest.mark.parametrize(("depth", "told"), [(5.5, "met"), (1.8, "open")])
+def test_a_tyre_of_which_nobody_says_where_it_sits_may_be_the_other_one(depth: float, told: str) -> None:
+    mate = {"marking": "205/55R16 91V", "tread_depth_mm": depth}
+    answer = limits({"explain": True, "in_service": {"axle_mates": [mate]}})
+    assert outcome(answer, "axle_tread")[0] == told
+
+
+def test_a_tyre_fitted_singly_has_no_dual_mate_to_match() -> None:
+    unknown = {"explain": True, "in_service": None}
+    assert outcome(limits(TRUCK, unknown), "dual_tread") == ("open", "caution")
+    assert outcome(limits(BUS, unknown), "dual_tread") == ("met", None)

@@ -1,0 +1,63 @@
+"""Repairs beside each other where something is not known: every place and size they can have is reckoned with."""
+
+from __future__ import annotations
+
+import pytest
+from tests.unit.sound_case import BASE, EARLIER, answer, finding, told
+
+from mendgauge.rulebooks import find_edition
+
+INJURY = "injuries/0"
+CAR = next(entry for entry in find_edition("gb").workshop.repair_unit if "car" in entry.classes)
+
+# 205/55R16 is 16 in and twice 55 % of 205 mm high; the base case has 7 mm of crown under 5 mm of tread.
+RADIUS = (16 * 25.4 + 2 * 0.55 * 205) / 2
+AT_LINER = 1 - (7 + 5) / RADIUS
+
+
+def test_a_cutter_of_two_sizes_asks_for_two_distances() -> None:
+    """Half of both patches, and the buffed margin round each."""
+    beside = {"earlier_repairs": [EARLIER | {"around_mm": 1000.0}]}
+    cut = {f"{INJURY}/stage": "prepared", f"{INJURY}/diameter_mm": {"low": 3.0, "high": 6.0}}
+    limit = finding("overlap", answer(beside | cut)).limit
+    assert limit is not None
+    least, most = ((hole + 2 * CAR.reach_mm + 40) / 2 + 2 * CAR.buffed_margin_mm for hole in (3.0, 6.0))
+    assert (limit.value, limit.value_high) == pytest.approx((most, least))
+
+
+def test_a_lean_of_two_sizes_asks_for_two_distances() -> None:
+    beside = {"earlier_repairs": [EARLIER | {"around_mm": 1000.0}], f"{INJURY}/stage": "prepared"}
+    lean = {f"{INJURY}/diameter_mm": 6.0, f"{INJURY}/lean_deg": {"low": 0.0, "high": 60.0}}
+    limit = finding("overlap", answer(beside | lean)).limit
+    assert limit is not None
+    # The mouth of a channel that leans by 60 degrees is twice as long as the cutter is wide.
+    least, most = ((mouth + 2 * CAR.reach_mm + 40) / 2 + 2 * CAR.buffed_margin_mm for mouth in (6.0, 12.0))
+    assert (limit.value, limit.value_high) == pytest.approx((most, least))
+
+
+@pytest.mark.parametrize(
+    ("side", "arcs"),
+    [
+        ("outside", (200.0, 200.0)),
+        # 840 mm along the liner lie farther on at the tread, which is longer.
+        ("inside", (840 / AT_LINER - 640, 840 / AT_LINER - 640)),
+        (None, (200.0, 840 / AT_LINER - 640)),
+    ],
+)
+def test_a_repair_measured_on_either_side_lies_at_either_place(side: str | None, arcs: tuple[float, float]) -> None:
+    repair = EARLIER | {"around_mm": 840.0, "measured_from": side}
+    _, _, observed, _, _ = told("overlap", {"earlier_repairs": [repair]})
+    assert observed[:2] == pytest.approx([arc * AT_LINER for arc in arcs], abs=0.01)
+
+
+def test_one_repair_that_may_be_near_keeps_the_question_open_beside_one_that_is_far() -> None:
+    somewhere, far = EARLIER, EARLIER | {"around_mm": 1600.0}
+    for repairs in ([somewhere, far], [far, somewhere]):
+        assert told("overlap", {"earlier_repairs": repairs})[1] == "open"
+
+
+@pytest.mark.parametrize(("around", "outcome"), [(660.0, "broken"), (1600.0, "met"), (None, "open")])
+def test_a_neighbour_that_surely_needs_a_repair_counts_as_one(around: float | None, outcome: str) -> None:
+    first = BASE["injuries"][0]
+    second = {**first, "around_mm": around}
+    assert told("overlap", {"injuries": [first, second]})[1] == outcome
