@@ -206,13 +206,13 @@ def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -
     ):
         _check_ranges(f"/injuries/{index}", injury, flaws)
     in_tread = injury.region == "tread"
-    if across is not None and _beyond(across, frame.tread if in_tread else frame.tyre):
-        widest, where = (frame.tread, "in the tread") if in_tread else (frame.tyre, "on the tyre")
+    if across is not None and _beyond(across, frame.across_tread if in_tread else frame.across):
+        widest, where = (frame.across_tread, "in the tread") if in_tread else (frame.across, "on the tyre")
         flaws.append(_across_flaw(f"/injuries/{index}/across_mm", widest, where))
     if other_side is not None:
         place = f"/injuries/{index}/other_side_across_mm"
-        if _beyond(other_side, frame.tyre):
-            flaws.append(_across_flaw(place, frame.tyre, "on the tyre"))
+        if _beyond(other_side, frame.across):
+            flaws.append(_across_flaw(place, frame.across, "on the tyre"))
         if across is None:
             flaws.append(Flaw(place, "Give `across_mm` too: this is the place on the other side of it."))
     if around is not None and _more_than_once_round(around, frame):
@@ -228,8 +228,8 @@ def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -
 
 def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
     _check_ranges(place, repair, flaws)
-    if repair.across_mm is not None and _beyond(repair.across_mm, frame.tyre):
-        flaws.append(_across_flaw(f"{place}/across_mm", frame.tyre, "on the tyre"))
+    if repair.across_mm is not None and _beyond(repair.across_mm, frame.across):
+        flaws.append(_across_flaw(f"{place}/across_mm", frame.across, "on the tyre"))
     if repair.around_mm is not None and _more_than_once_round(repair.around_mm, frame):
         flaws.append(_around_flaw(f"{place}/around_mm", frame))
     if repair.proper and repair.method in METHODS_BY_HALVES:

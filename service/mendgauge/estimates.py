@@ -50,9 +50,9 @@ def _span(estimate: Estimate) -> Interval:
 
 
 @lru_cache(maxsize=256)
-def estimates(edition_reference: Edition, of: TyreClass) -> Estimates:
+def estimates(edition: Edition, of: TyreClass) -> Estimates:
     """The figures an edition reckons with for a class of tyre."""
-    return Estimates(edition_reference, of)
+    return Estimates(edition, of)
 
 
 @lru_cache(maxsize=4096)

@@ -241,7 +241,7 @@ class InjuryFacts:
         self.sides = _SIDES[injury.measured_from]
         self.through = _THROUGH[injury.depth]
         frame = tyre.frame
-        self.across = measured(injury.across_mm, frame.tread if injury.region == "tread" else frame.tyre)
+        self.across = measured(injury.across_mm, frame.across_tread if injury.region == "tread" else frame.across)
         self.diameter = measured(injury.diameter_mm, DIAMETER)
         self.cutter = tyre.estimates.cut(self.diameter)
         self.prepared = self._prepared()
@@ -314,7 +314,7 @@ class EarlierFacts:
         self.method = repair.method
         self.proper = NO if repair.method in METHODS_BY_HALVES else TRUTH[repair.proper]
         self.sides = _SIDES[repair.measured_from]
-        self.across = measured(repair.across_mm, tyre.frame.tyre)
+        self.across = measured(repair.across_mm, tyre.frame.across)
         self.around = measured(repair.around_mm, tyre.frame.around)
         self.patch = measured(repair.patch_mm, tyre.estimates.patch)
 

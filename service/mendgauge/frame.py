@@ -22,6 +22,8 @@ class Frame:
     """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
 
     __slots__ = (
+        "across",
+        "across_tread",
         "around",
         "circumference",
         "half_profile",
@@ -30,8 +32,6 @@ class Frame:
         "rated_kmh",
         "section_width",
         "told_by_marking",
-        "tread",
-        "tyre",
         "uses",
         "uses_on",
         "v_or_above",
@@ -45,9 +45,9 @@ class Frame:
         self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
         height = section_height_mm(marking)
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
-        # Where on the tyre, in its tread, and round it an injury can be.
-        self.tyre = Interval(-self.half_profile, self.half_profile)
-        self.tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
+        # Where an injury can be: across the tyre, across its tread, and round it.
+        self.across = Interval(-self.half_profile, self.half_profile)
+        self.across_tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
         self.around = Interval(0.0, self.circumference.high)
         self.rated_kmh = rated_speed(marking)
         self.v_or_above = at_least_symbol(marking, "V")
