@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import cos, radians
 from typing import Any
 
 import pytest
@@ -164,3 +165,25 @@ def test_what_lies_beyond_the_tread_may_hang_on_the_speed_symbol(region: str) ->
     found = answer(changes)
     assert finding("region", found).outcome == "open"
     assert found.possible_verdicts == ("specialist", "not_repairable")
+
+
+def test_the_channel_between_two_places_that_were_both_measured() -> None:
+    """20 and 25 mm from the centre line, a cutter of 6 mm, and any lean up to 40 degrees between them."""
+    changes = {f"{INJURY}/lean_deg": {"low": 0, "high": 40}, f"{INJURY}/other_side_across_mm": 25}
+    _, _, observed, _, _ = told("band", changes)
+    assert observed[:2] == pytest.approx((25 + 3, 25 + 3 / cos(radians(40))), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "depth", "possible"),
+    [
+        (8.0, "through", ("specialist",)),
+        (8.0, None, ("repairable", "specialist")),
+        (8.0, "rubber_only", ("repairable",)),
+    ],
+)
+def test_only_an_injury_that_goes_through_has_a_channel(
+    diameter: float, depth: str | None, possible: tuple[str, ...]
+) -> None:
+    changes = {f"{INJURY}/diameter_mm": diameter, f"{INJURY}/depth": depth}
+    assert answer(changes).possible_verdicts == possible

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 from tests.unit.sound_case import BASE, EARLIER, answer, finding, told
 
+from mendgauge.case import Case
+from mendgauge.intake import take_in
 from mendgauge.rulebooks import find_edition
+from mendgauge.rules.layout import neighbours
 
 INJURY = "injuries/0"
 CAR = next(entry for entry in find_edition("gb").workshop.repair_unit if "car" in entry.classes)
@@ -48,6 +52,14 @@ def test_a_repair_measured_on_either_side_lies_at_either_place(side: str | None,
     repair = EARLIER | {"around_mm": 840.0, "measured_from": side}
     _, _, observed, _, _ = told("overlap", {"earlier_repairs": [repair]})
     assert observed[:2] == pytest.approx([arc * AT_LINER for arc in arcs], abs=0.01)
+
+
+def test_earlier_repairs_and_other_injuries_are_told_apart() -> None:
+    case = {**BASE, "injuries": BASE["injuries"] * 2, "earlier_repairs": [EARLIER, EARLIER | {"patch_mm": 60}]}
+    intake = take_in(msgspec.convert(case, Case))
+    beside = neighbours(intake.facts(intake.uses[0]).injuries[1])
+    assert [(one.earlier, one.index) for one in beside] == [(True, 0), (True, 1), (False, 0)]
+    assert [one.patch.high for one in beside[:2]] == [40, 60]
 
 
 def test_one_repair_that_may_be_near_keeps_the_question_open_beside_one_that_is_far() -> None:

@@ -104,12 +104,8 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
 
     def spare(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
-        branches = self.branches
-        if len(branches) == 1:
-            alone = branches[0].spare
-            return inf if alone is None else alone(subject)
-        applying = may_apply(branches, subject.tyre)
-        return min([inf if branch.spare is None else branch.spare(subject) for branch in applying])
+        applying = may_apply(self.branches, subject.tyre)
+        return min((branch.spare(subject) for branch in applying if branch.spare is not None), default=inf)
 
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""
