@@ -100,6 +100,8 @@ class Merged(msgspec.Struct, frozen=True, gc=False):
 
 def merge(assessed: list[Assessment]) -> dict[Key, Merged]:
     """The rules that are not simply met, by rule and injury."""
+    if len(assessed) == 1:
+        return {judged.key: Merged(judged, varies=False) for judged in assessed[0].notable}
     by_key: dict[Key, list[Judged]] = {}
     for one in assessed:
         for judged in one.notable:

@@ -42,8 +42,8 @@ def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     for merged in deciding([one]).values():
         for field in missing(merged.judged.rule.looks_at, merged.judged.subject):
             behind[field] = behind.get(field, 0) + 1
-    if len(behind) > _MOST_FIELDS:
-        return ()
+        if len(behind) > _MOST_FIELDS:
+            return ()
     return tuple(field for field, rules in behind.items() if rules > 1)
 
 
