@@ -11,6 +11,7 @@ from tests.bench.cases import FULL, LEAN_MISSING, TWO_FACTS
 from tests.bench.report import Report
 
 from mendgauge.case import Case
+from mendgauge.repair_plan import plan_repair
 from mendgauge.repairability import check_repairability
 
 _ROUNDS = 25
@@ -37,6 +38,8 @@ def compare(report: Report) -> None:
     report.add(
         "repairability of a full case", f"{decision:.1f} µs", "decode and encode", decision / floor, "at most 25 µs"
     )
+    plan = microseconds(lambda: plan_repair(case))
+    report.add("repair plan of a full case", f"{plan:.0f} µs", "a decision", plan / decision, "at most 60 µs")
     for what, request in (("one fact missing", LEAN_MISSING), ("two facts known", TWO_FACTS)):
         partial = msgspec.convert(request, Case)
         taken = microseconds(lambda partial=partial: check_repairability(partial))  # type: ignore[misc]

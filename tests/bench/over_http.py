@@ -19,6 +19,8 @@ from tests.bench.report import Report
 _CONNECTIONS = 16
 _SECONDS = 2.0
 _ROUNDS = 5
+_BATCH = 1000
+_BATCH_PATH = "/v1/repairability/batch"
 _ROOT = Path(__file__).parents[2]
 
 
@@ -102,17 +104,20 @@ def served() -> Iterator[int]:
 
 def compare(report: Report) -> None:
     """Measure each operation in turn with the echo, round by round, and compare the medians."""
-    body = json.dumps(FULL).encode()
-    paths = {"/v1/echo": "", "/v1/repairability": "at least 0.80"}
+    body, batch = json.dumps(FULL).encode(), json.dumps({"items": [FULL] * _BATCH}).encode()
+    asked = {"/v1/repairability": "at least 0.80", "/v1/repair-plans": "at least 0.60"}
     with served() as port:
-        calls = {path: request_of(path, body) for path in paths}
+        calls = {path: request_of(path, body) for path in ("/v1/echo", *asked)}
+        calls[_BATCH_PATH] = request_of(_BATCH_PATH, batch)
         lengths = {path: answer_length(port, request) for path, request in calls.items()}
-        rates: dict[str, list[float]] = {path: [] for path in paths}
+        rates: dict[str, list[float]] = {path: [] for path in calls}
         for _ in range(_ROUNDS):
             for path, request in calls.items():
                 rates[path].append(asyncio.run(_rate(port, request, lengths[path])))
     echo = statistics.median(rates["/v1/echo"])
     report.add("echo of the body", f"{echo:.0f} a second")
-    for path, asked in list(paths.items())[1:]:
+    for path, ratio in asked.items():
         rate = statistics.median(rates[path])
-        report.add(f"POST {path}", f"{rate:.0f} a second", "echo", rate / echo, asked)
+        report.add(f"POST {path}", f"{rate:.0f} a second", "echo", rate / echo, ratio)
+    decided = statistics.median(rates[_BATCH_PATH]) * _BATCH
+    report.add(f"decisions by batches of {_BATCH}", f"{decided:.0f} a second", "echo", decided / echo, "15000 a second")
