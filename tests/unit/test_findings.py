@@ -9,6 +9,13 @@ import pytest
 from tests.unit.sound_case import EARLIER, answer, finding, told
 
 INJURY, TYRE = "injuries/0", "tyre"
+AMERICAN_TRUCK = {
+    "rulebook": "us",
+    "vehicle": {"kind": "truck", "gross_mass_kg": 18_000},
+    "position": {"axle": "drive", "fitment": "single"},
+    "tyre/marking": "315/80R22.5 156/150L",
+    "tyre/tread_width_mm": 270,
+}
 FAR = EARLIER | {"across_mm": -30, "around_mm": 1500.0, "measured_from": "outside"}
 
 
@@ -25,6 +32,17 @@ FAR = EARLIER | {"across_mm": -30, "around_mm": 1500.0, "measured_from": "outsid
             "injury_size",
             {f"{INJURY}/diameter_mm": None},
             ("inspect", "open", None, (6.0, "mm", "at_most", True), None),
+        ),
+        # An American truck's hole may be 3/8 in as it is found, and 10 mm once it is cut.
+        (
+            "injury_size",
+            {**AMERICAN_TRUCK, f"{INJURY}/diameter_mm": 9.6},
+            ("specialist", "broken", (9.6, 9.6, "mm"), (9.5, "mm", "at_most", True), -0.1),
+        ),
+        (
+            "injury_size",
+            {**AMERICAN_TRUCK, f"{INJURY}/diameter_mm": 10.0, f"{INJURY}/stage": "prepared"},
+            ("repairable", "met", (10.0, 10.0, "mm"), (10.0, "mm", "at_most", True), 0.0),
         ),
         # 20 mm off the centre line and half of the 6 mm cutter, straight through; the band is 70 % of 205 mm.
         ("band", {}, ("repairable", "met", (23.0, 23.0, "mm"), (71.75, "mm", "at_most", True), 48.75)),

@@ -148,6 +148,13 @@ def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any],
         ({"max_injury_mm": 3}, "house_injury_size", {f"{INJURY}/depth": None}, "/injuries/0/depth"),
         ({"max_repairs": 1}, "house_repair_count", {"earlier_repairs": None}, "/earlier_repairs"),
         ({"max_repairs": 0}, "house_repair_count", {f"{INJURY}/depth": None}, "/injuries/0/depth"),
+        # Too many already, if it needs one more; if it needs none, they do not count.
+        (
+            {"max_repairs": 0},
+            "house_repair_count",
+            {f"{INJURY}/depth": None, "earlier_repairs": [EARLIER | {"around_mm": 1500}]},
+            "/injuries/0/depth",
+        ),
         ({"min_tread_mm": 4}, "house_tread_depth", {f"{TYRE}/tread_depth_mm": None}, "/tyre/tread_depth_mm"),
         ({"max_age_years": 4}, "house_age", {f"{TYRE}/date_code": None}, "/tyre/date_code"),
         ({"max_lean_deg": 10}, "house_lean", {f"{INJURY}/lean_deg": None}, "/injuries/0/lean_deg"),

@@ -68,8 +68,20 @@ def test_one_repair_that_may_be_near_keeps_the_question_open_beside_one_that_is_
         assert told("overlap", {"earlier_repairs": repairs})[1] == "open"
 
 
-@pytest.mark.parametrize(("around", "outcome"), [(660.0, "broken"), (1600.0, "met"), (None, "open")])
-def test_a_neighbour_that_surely_needs_a_repair_counts_as_one(around: float | None, outcome: str) -> None:
+@pytest.mark.parametrize(
+    ("depth", "around", "outcome"),
+    [
+        ("through", 660.0, "broken"),
+        ("through", 1600.0, "met"),
+        ("through", None, "open"),
+        (None, 660.0, "open"),
+        (None, 1600.0, "met"),
+        ("rubber_only", 660.0, "met"),
+    ],
+)
+def test_another_injury_is_a_neighbour_if_it_needs_a_repair(
+    depth: str | None, around: float | None, outcome: str
+) -> None:
     first = BASE["injuries"][0]
-    second = {**first, "around_mm": around}
+    second = {**first, "depth": depth, "around_mm": around}
     assert told("overlap", {"injuries": [first, second]})[1] == outcome

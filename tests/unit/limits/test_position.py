@@ -68,6 +68,20 @@ def test_a_house_keeps_repaired_tyres_off_its_steer_axles() -> None:
     assert outcome(limits(BUS, house, {"injuries": []}), "house_steer_axle") == ("met", None)
 
 
+@pytest.mark.parametrize(
+    ("unknown", "field"),
+    [
+        ({"position": {"axle": None, "steered": None}}, "/position/axle"),
+        ({"injuries": None}, "/injuries/0/depth"),
+    ],
+)
+def test_what_a_house_rule_on_steer_axles_hangs_on_is_asked_for(unknown: Json, field: str) -> None:
+    answer = limits(BUS, {"house_rules": {"refuse_steer_axle": True}}, unknown)
+    assert outcome(answer, "house_steer_axle") == ("open", "not_in_this_position")
+    asks = {question.field: question.settles for question in answer.to_establish}
+    assert "house_steer_axle" in asks[field]
+
+
 def test_the_speed_symbol_must_cover_the_vehicle() -> None:
     answer = limits({"vehicle": {"max_speed_kmh": 241}, "in_service": {"winter_tyre": False}})
     assert outcome(answer, "speed_symbol") == ("broken", "not_in_this_position")
