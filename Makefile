@@ -29,7 +29,7 @@ test: setup  ## every test
 	$(BIN)/pytest --numprocesses auto --dist worksteal
 
 test-slow: setup  ## the properties at length
-	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow'
+	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow' --numprocesses auto --dist worksteal
 
 check: setup  ## ruff, mypy --strict, import-linter, nothing that breaks callers of the last release
 	$(BIN)/ruff format --check
