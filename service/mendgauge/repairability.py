@@ -126,7 +126,7 @@ def _tell(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     words = wording(edition.book.language)
     possible = 0
     for one in assessed:
-        possible |= sharpen(case, edition, on, one) if len(one.notable) > 1 else one.possible
+        possible |= sharpen(case, edition, on, one) if one.notable else one.possible
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
     asks = () if firm else _asks(case, edition, on, assessed)

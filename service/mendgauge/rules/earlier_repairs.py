@@ -164,6 +164,7 @@ SPACING = Question[InjuryFacts, Spacing](
     evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
     spare=_distance_spare,
     channel=True,
+    exact=False,
 )
 
 OVERLAP = Question[InjuryFacts, RepairUnitRule](
@@ -174,4 +175,5 @@ OVERLAP = Question[InjuryFacts, RepairUnitRule](
     evidence=_overlap_evidence,
     spare=_overlap_spare,
     channel=True,
+    exact=False,
 )

@@ -65,9 +65,10 @@ def _rule(
     evidence: Callable[[S], Evidence] = lambda _subject: NOTHING_MEASURED,
     *,
     channel: bool = False,
+    exact: bool = True,
 ) -> Rule[S]:
     provision = Provision(classes=get_args(TyreClass), source=HOUSE, basis="house_rule")
-    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel)
+    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel, exact=exact)
 
 
 def _tyre_rules(house: HouseRules) -> Iterator[Rule[TyreFacts]]:
@@ -131,6 +132,7 @@ def _injury_rules(house: HouseRules) -> Iterator[Rule[InjuryFacts]]:
             lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure),
             lambda injury: distance_evidence(injury, least),
             channel=True,
+            exact=False,
         )
     if house.refuse_regions:
         refused = frozenset(house.refuse_regions)

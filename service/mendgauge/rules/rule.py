@@ -45,6 +45,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
     `spare` says by how much it is kept, at the worst. A question that several provisions answer together, each for its
     own part, tells by `cites` which of them to name. One on the `channel` speaks only of an injury that goes through.
+    One that is not `exact` takes each thing it looks at for itself, though one fact may stand behind several of them.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Question(msgspec.Struct, Generic[S, P], frozen=True):
     also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
     channel: bool = False
+    exact: bool = True
 
 
 class Setting(msgspec.Struct, frozen=True):
@@ -96,6 +98,7 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
     branches: tuple[Branch[S], ...]
     cites: Callable[[S, Any], bool] | None = None
     channel: bool = False
+    exact: bool = True
 
     def outcome(self, subject: S) -> Outcome:
         """What the rule comes to for a subject."""
@@ -142,7 +145,15 @@ def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) 
         return None
     looks_at = (*question.looks_at, *setting.looks_at, *(fact for branch in branches for fact in branch.looks_at))
     judge = branches[0].judge if question.cites is not None else first_that_applies(branches)
-    return Rule(question.name, tuple(dict.fromkeys(looks_at)), judge, branches, question.cites, question.channel)
+    return Rule(
+        question.name,
+        tuple(dict.fromkeys(looks_at)),
+        judge,
+        branches,
+        question.cites,
+        question.channel,
+        question.exact,
+    )
 
 
 def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[S]:
