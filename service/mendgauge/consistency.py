@@ -253,7 +253,9 @@ def _more_than_once_round(around: Measured, frame: Frame) -> bool:
 
 
 def _around_flaw(place: str, frame: Frame) -> Flaw:
-    return Flaw(place, f"That is more than once round: this tyre is about {frame.circumference.high:.0f} mm round.")
+    least, most = frame.circumference.low, frame.circumference.high
+    about = f"about {most:.0f}" if least == most else f"{least:.0f} to {most:.0f}"
+    return Flaw(place, f"That is more than once round: this tyre is {about} mm round.")
 
 
 def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:

@@ -143,8 +143,17 @@ def _distance_to_zero(across: Interval, thickness: Interval, u: float) -> float:
     return max(0.0, low, -high)
 
 
-def arc_distance(one: Interval, other: Interval, circumference: float) -> Interval:
+def arc_distance(one: Interval, other: Interval, circumference: Interval) -> Interval:
     """Distance along the tread the shorter way round, across the seam where that is shorter."""
+    if circumference.known:
+        return _arc_distance(one, other, circumference.low)
+    # The other way round is what is left of the circumference, which is no shorter than the farther place is far.
+    straight = Interval(one.low - other.high, one.high - other.low).magnitude()
+    back = max(circumference.low - straight.high, min(one.low, other.low), 0.0)
+    return Interval(min(straight.low, back), min(straight.high, circumference.high - straight.low))
+
+
+def _arc_distance(one: Interval, other: Interval, circumference: float) -> Interval:
     low, high = one.low - other.high, one.high - other.low
     if high - low >= circumference:
         return Interval(0.0, circumference / 2.0)

@@ -126,6 +126,7 @@ FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
     "single": _tyre_field("single", "/position/fitment"),
     "tread_depth": _tyre_field("tread_depth", "/tyre/tread_depth_mm"),
     "tread_width": _tyre_field("tread_width", "/tyre/tread_width_mm"),
+    "circumference": _tyre_field("circumference", "/in_service/overall_diameter_mm"),
     "crown_thickness": _tyre_field("crown_thickness", "/tyre/crown_thickness_mm"),
     # A date code tells a week, which may leave the age open on a birthday; asking for it again would not close it.
     "age": lambda subject: ("/tyre/date_code",) if subject.tyre.age == AGE else (),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 from itertools import count, repeat
+from math import pi
 from typing import Final, TypeVar, get_args
 
 from mendgauge import crown
@@ -69,6 +70,7 @@ class TyreFacts:
         "history",
         "injuries",
         "maker_max_repairs",
+        "overall_diameter",
         "position",
         "repairs_needed",
         "sealant",
@@ -88,6 +90,8 @@ class TyreFacts:
         self.maker_max_repairs = None if policy is None else policy.max_repairs
         self.age = AGE if given.date_code is None else age_of(given.date_code, on)
         self.frame = frame = frame_of(given.marking)
+        service, unmeasured = case.in_service, frame.overall_diameter
+        self.overall_diameter = unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
         self.estimates = figures = estimates(edition, use.tyre_class)
         self.told = told(given.traits, policy, case.inspection, frame.told_by_marking)
         depth_left = figures.tread_depth
@@ -131,8 +135,9 @@ class TyreFacts:
 
     @property
     def circumference(self) -> Interval:
-        """Once round the tread, mm."""
-        return self.frame.circumference
+        """Once round the tread, mm: by the marking, and where that does not tell, as measured."""
+        nominal = self.frame.circumference
+        return nominal if nominal.known else self.overall_diameter.times(pi)
 
     @property
     def rated_kmh(self) -> Interval:

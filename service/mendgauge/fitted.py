@@ -52,7 +52,6 @@ class FittedTyre(TyreFacts):
         "mates_known",
         "max_load",
         "max_load_dual",
-        "overall_diameter",
         "repaired",
         "vehicle_kmh",
         "winter",

@@ -7,7 +7,7 @@ from math import pi
 from typing import Final
 
 from mendgauge.quantity import Interval, point
-from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
+from mendgauge.tyre.dimensions import overall_diameter_bounds_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
 from mendgauge.vehicle_class import Use, possible_uses
@@ -29,6 +29,7 @@ class Frame:
         "half_profile",
         "kinds",
         "marking",
+        "overall_diameter",
         "rated_kmh",
         "section_width",
         "told_by_marking",
@@ -41,8 +42,8 @@ class Frame:
         self.marking = marking
         width = marking.section_width_mm
         self.section_width = SECTION_WIDTH if width is None else point(width)
-        diameter = overall_diameter_mm(marking)
-        self.circumference = (OVERALL_DIAMETER if diameter is None else point(diameter)).times(pi)
+        self.overall_diameter = overall_diameter_bounds_mm(marking) or OVERALL_DIAMETER
+        self.circumference = self.overall_diameter.times(pi)
         height = section_height_mm(marking)
         self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
         # Where an injury can be: across the tyre, across its tread, and round it.

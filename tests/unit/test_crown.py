@@ -92,9 +92,9 @@ def test_a_crown_that_may_have_no_thickness_moves_nothing() -> None:
 def test_along_the_tread_the_shorter_way_counts(
     one: tuple[float, float], other: tuple[float, float], expected: tuple[float, float]
 ) -> None:
-    found = crown.arc_distance(Interval(*one), Interval(*other), 2000)
+    found = crown.arc_distance(Interval(*one), Interval(*other), point(2000))
     assert (found.low, found.high) == pytest.approx(expected)
-    back = crown.arc_distance(Interval(*other), Interval(*one), 2000)
+    back = crown.arc_distance(Interval(*other), Interval(*one), point(2000))
     assert (back.low, back.high) == pytest.approx(expected)
 
 

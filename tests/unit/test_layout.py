@@ -69,6 +69,36 @@ def test_one_repair_that_may_be_near_keeps_the_question_open_beside_one_that_is_
 
 
 @pytest.mark.parametrize(
+    ("diameter", "around", "outcome"),
+    [
+        # The size does not tell how far it is round: what lies on either side of the valve may be near.
+        (None, 3270.0, "open"),
+        (1050, 3270.0, "broken"),
+        (1250, 3270.0, "met"),
+        ({"low": 1045, "high": 1055}, 3270.0, "broken"),
+        # Halfway round it is far, whatever the diameter.
+        (None, 1600.0, "met"),
+    ],
+)
+def test_repairs_on_either_side_of_the_valve(diameter: object, around: float, outcome: str) -> None:
+    """11R22.5 is 1050 mm high by UN R54 Annex 5 (from memory), so 3299 mm round."""
+    truck = {
+        "vehicle": {"kind": "truck", "gross_mass_kg": 18_000},
+        "position": {"axle": "drive", "fitment": "dual_outer"},
+        "tyre/marking": "11R22.5 148/145L",
+        "tyre/tread_depth_mm": 10.0,
+        "tyre/crown_thickness_mm": 16.0,
+        "in_service": {"overall_diameter_mm": diameter},
+        "earlier_repairs": [EARLIER | {"around_mm": 20.0, "measured_from": "outside", "patch_mm": 80}],
+        f"{INJURY}/around_mm": around,
+    }
+    found = answer(truck)
+    assert finding("overlap", found).outcome == outcome
+    asked = {question.field for question in found.to_establish}
+    assert ("/in_service/overall_diameter_mm" in asked) == (outcome == "open")
+
+
+@pytest.mark.parametrize(
     ("depth", "around", "outcome"),
     [
         ("through", 660.0, "broken"),

@@ -137,6 +137,7 @@ PLACE = (
     "diameter",
     "stage",
     "depth",
+    "circumference",
     "neighbours",
 )
 

@@ -65,7 +65,7 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
         if injury.sides == repair.sides == _INSIDE:
             along = _arc_at_liner(injury.around, repair.around, tyre, ratio)
         else:
-            arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference.high)
+            arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference)
             along = crown.product(arc, ratio)
         found.append(Neighbour(True, repair.index, sideways, along, repair.patch, YES))
     for other in tyre.injuries:
@@ -76,7 +76,7 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
         if injury.sides == other.sides == _INSIDE:
             along = _arc_at_liner(injury.around, other.around, tyre, ratio)
         else:
-            arc = crown.arc_distance(around, round_there, tyre.circumference.high)
+            arc = crown.arc_distance(around, round_there, tyre.circumference)
             along = crown.product(arc, ratio)
         patch = needed_patch(other, tyre.estimates.unit)
         found.append(Neighbour(False, other.index, sideways, along, patch, other.through))

@@ -16,8 +16,9 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from mendgauge.quantity import Interval, point
 from mendgauge.tyre.marking import Marking
-from mendgauge.tyre.tables import RIM_CODE
+from mendgauge.tyre.tables import RIM_CODE, SECTION_HEIGHT
 
 MM_PER_INCH: Final = 25.4
 
@@ -55,6 +56,20 @@ def overall_diameter_mm(marking: Marking) -> float | None:
         return marking.overall_in * MM_PER_INCH
     height = section_height_mm(marking)
     return None if height is None else rim_diameter_mm(marking) + 2 * height
+
+
+def overall_diameter_bounds_mm(marking: Marking) -> Interval | None:
+    """Every overall diameter the size leaves possible, mm; `None` for one that does not even tell the width.
+
+    A point where the size tells it; else rim and two section heights as they are of sizes without aspect ratio.
+    """
+    diameter = overall_diameter_mm(marking)
+    if diameter is not None:
+        return point(diameter)
+    width, rim = marking.section_width_mm, rim_diameter_mm(marking)
+    if width is None:
+        return None
+    return Interval(rim + 2 * SECTION_HEIGHT["least"] * width, rim + 2 * SECTION_HEIGHT["most"] * width)
 
 
 def overall_diameter_regulation_mm(marking: Marking) -> int | None:

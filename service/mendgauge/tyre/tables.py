@@ -69,6 +69,15 @@ class ClassBoundRow(msgspec.Struct, frozen=True):
     source: str
 
 
+class SectionHeightRow(msgspec.Struct, frozen=True):
+    """How high a section is of a size that tells no aspect ratio, by its nominal width: at least, and at most."""
+
+    bound: str
+    share_of_width: float
+    basis: str
+    source: str
+
+
 _Row = TypeVar("_Row", bound=msgspec.Struct)
 
 
@@ -83,4 +92,5 @@ SPEED_SYMBOL: Final = {row.symbol: row for row in _rows("speed_symbol", SpeedSym
 LOAD_RANGE: Final = {row.load_range: row for row in _rows("load_range", LoadRangeRow)}
 RIM_CODE: Final = {row.rim_code: row for row in _rows("rim_code", RimCodeRow)}
 CLASS_BOUND: Final = {row.bound: row.value for row in _rows("class_bounds", ClassBoundRow)}
+SECTION_HEIGHT: Final = {row.bound: row.share_of_width for row in _rows("section_heights", SectionHeightRow)}
 LOAD_SPEED_R30: Final = _rows("load_speed_r30", LoadSpeedRow)

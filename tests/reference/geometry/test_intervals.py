@@ -11,7 +11,7 @@ import pytest
 from tests.reference.geometry.shapes import circle_distance
 
 from mendgauge import crown
-from mendgauge.quantity import Interval
+from mendgauge.quantity import Interval, point
 
 ROUNDS = 400
 EXACT = 1e-9
@@ -108,7 +108,22 @@ def test_the_distance_along_the_tread_the_shorter_way() -> None:
         one, other = interval(random, -50, round_once * 1.05), interval(random, -50, round_once * 1.05)
         values = [circle_distance(a, b, round_once) for a, b in product(samples(one, 60), samples(other, 60))]
         step = (one.high - one.low + other.high - other.low) / 60
-        assert holds_and_reaches(crown.arc_distance(one, other, round_once), values, near=step + 1e-4), (one, other)
+        found = crown.arc_distance(one, other, point(round_once))
+        assert holds_and_reaches(found, values, near=step + 1e-4), (one, other)
+
+
+def test_the_distance_along_a_tread_of_which_only_bounds_are_known() -> None:
+    """Of a size that does not tell the diameter: the two places lie on the tread, whatever it measures round."""
+    random = Random(10)
+    for _ in range(ROUNDS):
+        shortest, longest = sorted(random.uniform(800, 3500) for _ in range(2))
+        one, other = interval(random, 0, longest), interval(random, 0, longest)
+        found = crown.arc_distance(one, other, Interval(shortest, longest))
+        for round_once in samples(Interval(shortest, longest), 20):
+            for a, b in product(samples(one, 12), samples(other, 12)):
+                if max(a, b) <= round_once:
+                    apart = circle_distance(a, b, round_once)
+                    assert found.low - EXACT <= apart <= found.high + EXACT, (one, other)
 
 
 def test_the_straight_distance() -> None:

@@ -10,6 +10,7 @@ import pytest
 
 from mendgauge.tyre.dimensions import (
     MM_PER_INCH,
+    overall_diameter_bounds_mm,
     overall_diameter_mm,
     overall_diameter_regulation_mm,
     rim_diameter_nominal_mm,
@@ -45,6 +46,14 @@ def test_a_size_without_an_aspect_ratio_gives_no_diameter(row: dict[str, str]) -
     assert overall_diameter_mm(marking) is None
     assert overall_diameter_regulation_mm(marking) is None
     assert rim_diameter_nominal_mm(marking) < float(row["overall_diameter_mm"])
+
+
+@pytest.mark.parametrize("row", params(ROWS))
+def test_the_diameter_lies_within_what_the_size_leaves_possible(row: dict[str, str]) -> None:
+    bounds = overall_diameter_bounds_mm(read_marking(row["size"]))
+    assert bounds is not None
+    # Where the size tells it, the regulations' rounding is all that is between.
+    assert bounds.low - 1.5 <= float(row["overall_diameter_mm"]) <= bounds.high + 1.5
 
 
 RIM_SHARE = {"car": 0.70, "car, aspect 45 and below": 0.85, "15 degree rim": 0.75}
