@@ -135,7 +135,7 @@ def _check_position(position: Position, flaws: list[Flaw]) -> None:
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
     distance = history.flat_distance_km
-    if type(history.pressure_found_percent) is Range or type(distance) is Range:
+    if type(history.pressure_found_percent) is Range or (distance is not None and type(distance) is Range):
         _check_ranges("/history", history, flaws)
     if history.driven_flat is False and distance is not None and _least(distance) > 0.0:
         what = "It was driven flat for a distance, yet `driven_flat` is false."
@@ -166,12 +166,13 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
 
 def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
     left, new = tyre.tread_depth_mm, tyre.new_tread_depth_mm
+    # What is seldom given at all is asked for that first, which is quicker than asking for its type.
     if (
         type(left) is Range
         or type(new) is Range
-        or type(tyre.tread_width_mm) is Range
-        or type(tyre.crown_thickness_mm) is Range
-        or type(tyre.max_load_kg) is Range
+        or (tyre.tread_width_mm is not None and type(tyre.tread_width_mm) is Range)
+        or (tyre.crown_thickness_mm is not None and type(tyre.crown_thickness_mm) is Range)
+        or (tyre.max_load_kg is not None and type(tyre.max_load_kg) is Range)
     ):
         _check_ranges("/tyre", tyre, flaws)
     if left is not None and new is not None and (least := _least(left)) > (most := _most(new)):
@@ -198,7 +199,7 @@ def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -
     across, other_side, around = injury.across_mm, injury.other_side_across_mm, injury.around_mm
     if (
         type(across) is Range
-        or type(other_side) is Range
+        or (other_side is not None and type(other_side) is Range)
         or type(around) is Range
         or type(injury.diameter_mm) is Range
         or type(injury.lean_deg) is Range
