@@ -41,7 +41,7 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
 
     A tolerance that the case states has been reckoned with already; for the rest the workshop's is taken.
     """
-    on_tyre, on_injury = _measured_rules(one.rules, edition, words)
+    on_tyre, on_injury, beside_others = _measured_rules(one.rules, edition, words)
     # Loops, as a comprehension is a call and this is asked of every tyre that may be repaired.
     near: list[tuple[_Measured, Subject]] = []
     tyre = one.facts
@@ -49,6 +49,8 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
         spare = measured.spare
         if spare(tyre) < measured.tolerance:
             near.append((measured, tyre))
+    if tyre.earlier or len(tyre.injuries) > 1:
+        on_injury += beside_others
     for injury in tyre.injuries:
         for measured in on_injury:
             spare = measured.spare
@@ -79,8 +81,8 @@ def _stated(case: Case, instrument: str) -> bool:
 @lru_cache(maxsize=4096)
 def _measured_rules(
     rules: Rules, edition: Edition, words: Wording
-) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...]]:
-    """The provisions on a measurement, of the tyre and of an injury."""
+) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...], tuple[_Measured, ...]]:
+    """The provisions on a measurement: of the tyre, of an injury by itself, and of one beside another repair."""
     tolerances = usual(edition)
 
     def measured(some: Iterable[Rule[Any]]) -> tuple[_Measured, ...]:
@@ -93,7 +95,12 @@ def _measured_rules(
             if branch.spare is not None
         )
 
-    return measured(rules.tyre), measured(rules.injury)
+    beside = {rule.name for rule in rules.injury if "neighbours" in rule.looks_at}
+    return (
+        measured(rules.tyre),
+        measured(rule for rule in rules.injury if rule.name not in beside),
+        measured(rule for rule in rules.injury if rule.name in beside),
+    )
 
 
 def after_preparation(one: Assessment, edition: Edition, words: Wording) -> list[Caution]:
