@@ -147,10 +147,13 @@ def arc_distance(one: Interval, other: Interval, circumference: Interval) -> Int
     """Distance along the tread the shorter way round, across the seam where that is shorter."""
     if circumference.known:
         return _arc_distance(one, other, circumference.low)
-    # The other way round is what is left of the circumference, which is no shorter than the farther place is far.
     straight = Interval(one.low - other.high, one.high - other.low).magnitude()
-    back = max(circumference.low - straight.high, min(one.low, other.low), 0.0)
-    return Interval(min(straight.low, back), min(straight.high, circumference.high - straight.low))
+    back = Interval(circumference.low - straight.high, circumference.high - straight.low).magnitude()
+    least = back.low
+    if max(one.high, other.high) <= circumference.high:
+        # Both lie within one turn, so the other way round passes at least from the valve to the nearer of them.
+        least = max(least, min(one.low, other.low))
+    return Interval(min(straight.low, least), min(straight.high, back.high))
 
 
 def _arc_distance(one: Interval, other: Interval, circumference: float) -> Interval:

@@ -59,11 +59,12 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     tyre = injury.tyre
     ratio = arc_ratio(tyre)
     across, around = centre_at_liner(injury, ratio)
+    at_liner = crown.product(tyre.circumference, ratio)
     found = []
     for repair in tyre.earlier:
         sideways = Interval(across.low - repair.across.high, across.high - repair.across.low).magnitude()
         if injury.sides == repair.sides == _INSIDE:
-            along = _arc_at_liner(injury.around, repair.around, tyre, ratio)
+            along = crown.arc_distance(injury.around, repair.around, at_liner)
         else:
             arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference)
             along = crown.product(arc, ratio)
@@ -74,21 +75,13 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
         there, round_there = centre_at_liner(other, ratio)
         sideways = Interval(across.low - there.high, across.high - there.low).magnitude()
         if injury.sides == other.sides == _INSIDE:
-            along = _arc_at_liner(injury.around, other.around, tyre, ratio)
+            along = crown.arc_distance(injury.around, other.around, at_liner)
         else:
             arc = crown.arc_distance(around, round_there, tyre.circumference)
             along = crown.product(arc, ratio)
         patch = needed_patch(other, tyre.estimates.unit)
         found.append(Neighbour(False, other.index, sideways, along, patch, other.through))
     return tuple(found)
-
-
-def _arc_at_liner(one: Interval, other: Interval, tyre: TyreFacts, ratio: Interval) -> Interval:
-    """Distance along the liner of two places that were both measured there: the ratio decides only the way round."""
-    arc = Interval(one.low - other.high, one.high - other.low).magnitude()
-    once_round = crown.product(tyre.circumference, ratio)
-    back = Interval(once_round.low - arc.high, once_round.high - arc.low).magnitude()
-    return Interval(min(arc.low, back.low), min(arc.high, back.high))
 
 
 def nearest(injury: InjuryFacts) -> Neighbour | None:
