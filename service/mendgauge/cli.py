@@ -13,8 +13,8 @@ import uvicorn
 from mendgauge import __version__
 from mendgauge.api import log
 from mendgauge.api.wire import Wire
-from mendgauge.coverage import coverage_table
 from mendgauge.rulebooks import RulebookError, list_editions
+from mendgauge.rulebooks.coverage import coverage_table
 from mendgauge.server import document
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
 

@@ -11,6 +11,15 @@ from litestar.types import ASGIApp, ControllerRouterHandler
 
 from mendgauge.api import log
 from mendgauge.api.body import StrictRequest
+from mendgauge.api.controllers.quotes import QuoteController
+from mendgauge.api.controllers.repair_plans import RepairPlanController
+from mendgauge.api.controllers.repair_units import RepairUnitController
+from mendgauge.api.controllers.repairability import RepairabilityController
+from mendgauge.api.controllers.rulebooks import RulebookController
+from mendgauge.api.controllers.service_limits import ServiceLimitsController
+from mendgauge.api.controllers.stem_trim import StemTrimController
+from mendgauge.api.controllers.tyre_markings import TyreMarkingController
+from mendgauge.api.controllers.work_plans import WorkPlanController
 from mendgauge.api.docs import documentation
 from mendgauge.api.edge import Edge
 from mendgauge.api.health import HealthController, open_for_work
@@ -18,15 +27,6 @@ from mendgauge.api.keys import key_guard
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
-from mendgauge.api.quotes import QuoteController
-from mendgauge.api.repair_plans import RepairPlanController
-from mendgauge.api.repair_units import RepairUnitController
-from mendgauge.api.repairability import RepairabilityController
-from mendgauge.api.rulebooks import RulebookController
-from mendgauge.api.service_limits import ServiceLimitsController
-from mendgauge.api.stem_trim import StemTrimController
-from mendgauge.api.tyre_markings import TyreMarkingController
-from mendgauge.api.work_plans import WorkPlanController
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (

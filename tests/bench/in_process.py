@@ -10,9 +10,9 @@ import msgspec
 from tests.bench.cases import FULL, LEAN_MISSING, TWO_FACTS
 from tests.bench.report import Report
 
-from mendgauge.case import Case
-from mendgauge.repair_plan import plan_repair
-from mendgauge.repairability import check_repairability
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_plans import plan_repair
+from mendgauge.operations.repairability import check_repairability
 
 _ROUNDS = 25
 

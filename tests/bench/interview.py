@@ -18,11 +18,11 @@ from rich.table import Table
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from mendgauge.case import Case
-from mendgauge.completion import put
-from mendgauge.frame import frame_of
-from mendgauge.problem import CaseError
-from mendgauge.repairability import Repairability, check_repairability
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.judging.trial_answers import put
+from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.tyre.profile import frame_of
 
 FLEET = Path(__file__).parents[2] / "sdk" / "examples" / "morning_intake.json"
 

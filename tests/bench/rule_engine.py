@@ -14,10 +14,10 @@ from tests.bench.cases import FULL
 from tests.bench.in_process import microseconds
 from tests.bench.report import Report
 
-from mendgauge.assessment import assess
-from mendgauge.case import Case
-from mendgauge.intake import take_in
-from mendgauge.told import SIGNS, TRAITS
+from mendgauge.case.case import Case
+from mendgauge.facts.yes_no import SIGNS, TRAITS
+from mendgauge.intake.intake import take_in
+from mendgauge.judging.assessment import assess
 
 _RULES = (
     *(f"not {sign}" for sign in SIGNS),

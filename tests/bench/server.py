@@ -7,7 +7,7 @@ from litestar.params import JSONBody
 
 from mendgauge import server
 from mendgauge.api import log
-from mendgauge.case import Case
+from mendgauge.case.case import Case
 
 
 class EchoController(Controller):

@@ -10,10 +10,10 @@ import pytest
 from litestar.exceptions import TooManyRequestsException
 from litestar.testing import TestClient
 
-from mendgauge.api import repairability
+from mendgauge.api.controllers import repairability
 from mendgauge.api.edge import Edge
 from mendgauge.api.problems import PROBLEM_TYPES, Problem
-from mendgauge.problem import CaseError
+from mendgauge.core.errors import CaseError
 from mendgauge.server import create_app
 from mendgauge.settings import Settings
 

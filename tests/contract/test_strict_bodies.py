@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from litestar.testing import TestClient
 
-from mendgauge import problem
 from mendgauge.api import flaws
+from mendgauge.core import errors as problem
 from mendgauge.settings import Settings
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}

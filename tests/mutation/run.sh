@@ -15,7 +15,7 @@ pythonpath = ["."]
 
 [tool.mutmut]
 source_paths = ["src"]
-only_mutate = ["src/mendgauge/rules/*.py", "src/mendgauge/quantity.py"]
+only_mutate = ["src/mendgauge/rules/*", "src/mendgauge/core/interval.py", "src/mendgauge/facts/neighbours.py"]
 pytest_add_cli_args = ["-p", "tests.mutation.fresh", "-x"]
 pytest_add_cli_args_test_selection = [
     "tests/reference/test_cases.py",

@@ -12,11 +12,11 @@ from typing import Any, Final, NamedTuple
 from hypothesis import strategies as st
 from tests.property.judging import Json
 
-from mendgauge.facts import METHODS_BY_HALVES
-from mendgauge.frame import Frame, frame_of
+from mendgauge.facts.tyre import METHODS_BY_HALVES
+from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.rulebooks import Edition, list_editions
-from mendgauge.told import SIGNS, TRAITS
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.tyre.profile import Frame, frame_of
+from mendgauge.tyre.tyre_class import TyreClass
 
 MARKINGS: Final = (
     "205/55R16 91V",

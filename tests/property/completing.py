@@ -12,10 +12,10 @@ from tests.property.cases import Drawn, estimate, widest_across
 from tests.property.judging import Json
 from tests.property.vague import ESTIMATED, get, put
 
-from mendgauge import words
-from mendgauge.case import Case
-from mendgauge.problem import CaseError
-from mendgauge.repairability import check_repairability
+from mendgauge.case.case import Case
+from mendgauge.core import vocabulary as words
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.repairability import check_repairability
 
 CHOICES: Final = {
     "kind": get_args(words.VehicleKind),

@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 from tests.property.cases import COIN, Drawn, between, classes_of
 from tests.property.judging import Json
 
-from mendgauge.frame import Frame
+from mendgauge.core.vocabulary import Region
+from mendgauge.facts.yes_no import TRAITS
 from mendgauge.rulebooks import Edition
-from mendgauge.rulebooks.schema import Provision
-from mendgauge.told import TRAITS
-from mendgauge.vehicle_class import TyreClass
-from mendgauge.words import Region
+from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.tyre_class import TyreClass
 
 P = TypeVar("P", bound=Provision)
 

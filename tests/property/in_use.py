@@ -13,10 +13,10 @@ from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, between, class
 from tests.property.judging import Json
 from tests.property.vague import get, put, span, vaguer
 
-from mendgauge.fitted import diameter
-from mendgauge.frame import Frame, frame_of
-from mendgauge.quantity import Interval
+from mendgauge.core.interval import Interval
+from mendgauge.facts.position import diameter
 from mendgauge.tyre.load import load_of
+from mendgauge.tyre.profile import Frame, frame_of
 
 SPEEDS: Final = st.sampled_from((80, 90, 100, 130, 190, 205, 210, 211, 225, 240, 241, 255, 270, 300, 330))
 SHARES: Final = st.sampled_from((0.3, 0.85, 0.9, 0.91, 0.955, 0.97, 0.99, 1.0, 1.001, 1.2))

@@ -7,8 +7,8 @@ from typing import Any, Final, TypeAlias
 import msgspec
 from hypothesis import note
 
-from mendgauge.case import Case
-from mendgauge.repairability import Repairability, check_repairability
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import Repairability, check_repairability
 
 Json: TypeAlias = dict[str, Any]
 

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from tests.property.cases import full_cases
 from tests.property.effort import share
 
-from mendgauge.api.batch import CaseBatch, outcomes
 from mendgauge.api.body import decode
-from mendgauge.api.repairability import RepairabilityOutcome
-from mendgauge.case import Case
-from mendgauge.repairability import check_repairability
+from mendgauge.api.controllers.batch import CaseBatch, outcomes
+from mendgauge.api.controllers.repairability import RepairabilityOutcome
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import check_repairability
 
 SOUND: Final = full_cases().map(lambda drawn: drawn.case)
 JUNK: Final = st.recursive(

@@ -10,9 +10,9 @@ from tests.property.effort import share
 from tests.property.judging import Json
 from tests.property.vague import full_or_vague
 
-from mendgauge.assessment import Judged, assess
-from mendgauge.case import Case
-from mendgauge.intake import take_in
+from mendgauge.case.case import Case
+from mendgauge.intake.intake import take_in
+from mendgauge.judging.assessment import Judged, assess
 from mendgauge.rules.outcome import MET
 
 

@@ -16,7 +16,7 @@ from tests.property.effort import share
 from tests.property.judging import Json, never_better
 from tests.property.vague import WHOLE, full_or_vague, get, put, span
 
-from mendgauge.told import SIGNS
+from mendgauge.facts.yes_no import SIGNS
 
 Pair: TypeAlias = tuple[Json, Json]
 """A case made worse, and the case."""

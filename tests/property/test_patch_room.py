@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, affinity, box
 from tests.property.cases import tenths
 
-from mendgauge.quantity import NO, YES, Interval, point
-from mendgauge.units.patch_room import Patch, between, clear, inside
+from mendgauge.core.interval import NO, YES, Interval, point
+from mendgauge.operations.repair_units.patch_room import Patch, between, clear, inside
 
 BLUR = 0.02
 """Shapely draws circles as polygons, mm."""

@@ -12,14 +12,14 @@ from tests.property.cases import Drawn, full_cases
 from tests.property.effort import share
 from tests.property.judging import Json
 
-from mendgauge.case import Case
-from mendgauge.price_book import LineKind, PriceBook, currency_of
-from mendgauge.problem import NotPricedError
-from mendgauge.quote import quote_repair
-from mendgauge.quotes.bill import Bill, BillWords, Item, make_bill
-from mendgauge.quotes.money import Currency
-from mendgauge.quotes.worth import Stake, break_even_depth, gain, turns, worth_paying
-from mendgauge.repairability import check_repairability
+from mendgauge.case.case import Case
+from mendgauge.case.price_book import LineKind, PriceBook, currency_of
+from mendgauge.core.errors import NotPricedError
+from mendgauge.core.money import Currency
+from mendgauge.operations.quotes import quote_repair
+from mendgauge.operations.quotes.bill import Bill, BillWords, Item, make_bill
+from mendgauge.operations.quotes.worth import Stake, break_even_depth, gain, turns, worth_paying
+from mendgauge.operations.repairability import check_repairability
 
 WORDS: Final = BillWords("Up to the minimum", "Rounding")
 KINDS: Final[tuple[LineKind, ...]] = (

@@ -17,10 +17,10 @@ from tests.property.judging import Json
 from tests.property.shelf import Bench, benches
 from tests.property.vague import put
 
-from mendgauge.case import Case
-from mendgauge.frame import frame_of
-from mendgauge.repair_unit import choose_repair_units
-from mendgauge.units.answer import Choice, Chosen, RepairUnits
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_units import choose_repair_units
+from mendgauge.operations.repair_units.answer import Choice, Chosen, RepairUnits
+from mendgauge.tyre.profile import frame_of
 
 CUTTERS: Final = {"gb car": (6.0, 8.0), "other": (3.0, 4.5, 6.0, 8.0, 10.0)}
 REACH, REACH_REINFORCED, MARGIN, GRIP = 12.0, 20.0, 10.0, 30.0

@@ -36,8 +36,8 @@ def test_asked_again_with_another_case_between_it_answers_the_same(case: Json, b
 
 ANSWER_EACH_LINE: Final = """
 import sys, msgspec
-from mendgauge.case import Case
-from mendgauge.repairability import check_repairability
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import check_repairability
 for line in sys.stdin.buffer:
     answer = check_repairability(msgspec.json.decode(line, type=Case))
     sys.stdout.buffer.write(msgspec.json.encode(answer) + b"\\n")

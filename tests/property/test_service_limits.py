@@ -12,9 +12,9 @@ from tests.property.in_use import ever_vaguer, in_use, widened
 from tests.property.judging import Json
 from tests.property.vague import get, put, span, vaguer
 
-from mendgauge.case import Case
-from mendgauge.finding import Observed
-from mendgauge.service_limits import ServiceLimits, find_service_limits
+from mendgauge.answers.finding import Observed
+from mendgauge.case.case import Case
+from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
 from mendgauge.tyre.load import load_kg
 
 WORDS: Final = {

@@ -14,7 +14,7 @@ from tests.property.judging import Json, judge, possible
 from tests.property.settled import settled_cases
 from tests.property.vague import get, leaves, put
 
-from mendgauge.told import SIGNS, TRAITS
+from mendgauge.facts.yes_no import SIGNS, TRAITS
 
 FAMILIES: Final = (
     *(f"/injuries/*/{name}" for name in ("region", "depth", "diameter_mm", "stage", "across_mm", "around_mm")),

@@ -12,13 +12,13 @@ from tests.property.effort import share
 from tests.property.judging import Json
 from tests.property.vague import WHOLE, put, vaguer
 
-from mendgauge.bench import Bench
-from mendgauge.case import Case
-from mendgauge.planning.answer import Minutes, WorkPlan
-from mendgauge.planning.drying import Climate, dew_point_c
-from mendgauge.quantity import NO, YES
+from mendgauge.case.case import Case
+from mendgauge.case.shop import Bench
+from mendgauge.core.interval import NO, YES
+from mendgauge.operations.work_plans import plan_work
+from mendgauge.operations.work_plans.answer import Minutes, WorkPlan
+from mendgauge.operations.work_plans.drying import Climate, dew_point_c
 from mendgauge.rulebooks import list_editions
-from mendgauge.work_plan import plan_work
 
 GROUPS: Final = tuple(group for group in WHOLE if group != "/injuries")
 """A case without word of injuries is planned for one: another job than one for three."""

@@ -9,8 +9,8 @@ from tests.property.cases import Drawn, classes_of, deep, estimate, widest_acros
 from tests.property.houses import maker_must_consent
 from tests.property.judging import Json
 
-from mendgauge.told import SIGNS, TRAITS
-from mendgauge.words import LEAN_DEG_MAX
+from mendgauge.core.vocabulary import LEAN_DEG_MAX
+from mendgauge.facts.yes_no import SIGNS, TRAITS
 
 YES_OR_NO: Final = {
     "/tyre/traits": TRAITS,

@@ -8,9 +8,9 @@ from typing import Any, Final, TypeAlias
 
 import msgspec
 
-from mendgauge.case import Case
-from mendgauge.planning.answer import WorkPlan
-from mendgauge.work_plan import plan_work
+from mendgauge.case.case import Case
+from mendgauge.operations.work_plans import plan_work
+from mendgauge.operations.work_plans.answer import WorkPlan
 
 Json: TypeAlias = dict[str, Any]
 

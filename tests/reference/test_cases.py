@@ -18,10 +18,10 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.repairability import Repairability, check_repairability
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import Repairability, check_repairability
 from mendgauge.rulebooks import list_editions
-from mendgauge.rulebooks.schema import Basis
+from mendgauge.rulebooks.schema.book import Basis
 
 FILES = sorted((Path(__file__).parents[1] / "cases").glob("*.toml"))
 FULL = ("gb", "us", "de", "au", "nz", "jp")

@@ -15,7 +15,7 @@ from typing import NamedTuple
 import pytest
 from tests.reference.plan_cases import JOBS, plan
 
-from mendgauge.planning.answer import StepParameter, TimePart, WorkPlan, WorkStep
+from mendgauge.operations.work_plans.answer import StepParameter, TimePart, WorkPlan, WorkStep
 
 
 @cache

@@ -5,7 +5,7 @@ from __future__ import annotations
 import psychrolib
 import pytest
 
-from mendgauge.planning.drying import dew_point_c
+from mendgauge.operations.work_plans.drying import dew_point_c
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 

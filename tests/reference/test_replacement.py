@@ -7,7 +7,7 @@ from decimal import Decimal
 import msgspec
 import pytest
 
-from mendgauge.quotes.worth import (
+from mendgauge.operations.quotes.worth import (
     Stake,
     break_even_depth,
     cost_per_distance_new,

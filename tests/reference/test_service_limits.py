@@ -13,8 +13,8 @@ from typing import Any, Final
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.service_limits import ServiceLimits, find_service_limits
+from mendgauge.case.case import Case
+from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
 
 TABLES: Final = Path(__file__).parent / "limits"
 

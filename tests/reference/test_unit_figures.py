@@ -12,11 +12,11 @@ from typing import Any, get_args
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.repair_unit import choose_repair_units
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_units import choose_repair_units
+from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.rulebooks import Edition, find_edition, list_editions
-from mendgauge.units.answer import InjuryUnit
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.tyre.tyre_class import TyreClass
 
 # Figure, its value or values, whose word: as the trade's documents give them.
 FIGURES = [

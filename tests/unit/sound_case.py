@@ -7,9 +7,9 @@ from typing import Any
 
 import msgspec
 
-from mendgauge.case import Case
-from mendgauge.finding import Finding
-from mendgauge.repairability import Repairability, check_repairability
+from mendgauge.answers.finding import Finding
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import Repairability, check_repairability
 
 EARLIER = {"method": "one_piece", "proper": True, "across_mm": 20, "measured_from": "inside", "patch_mm": 40}
 

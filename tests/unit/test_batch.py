@@ -11,9 +11,9 @@ from typing import Any, TypeAlias
 import pytest
 from litestar.testing import TestClient
 
-from mendgauge.api.batch import ITEMS_MAX
-from mendgauge.case import Case
-from mendgauge.repairability import Repairability, check_repairability
+from mendgauge.api.controllers.batch import ITEMS_MAX
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import Repairability, check_repairability
 from mendgauge.server import create_app
 
 Json: TypeAlias = dict[str, Any]
@@ -200,7 +200,7 @@ def test_a_failure_of_the_service_at_one_item_is_told_there_and_costs_no_other(
             raise ZeroDivisionError
         return check_repairability(case)
 
-    monkeypatch.setattr("mendgauge.api.repairability.check_repairability", answer)
+    monkeypatch.setattr("mendgauge.api.controllers.repairability.check_repairability", answer)
     items = [SOUND[0], SOUND[0] | {"reference": "UNLUCKY"}, SOUND[0]]
     first, middle, last = client.post("/v1/repairability/batch", json={"items": items}).json()["items"]
     assert (first["status"], last["status"]) == ("ok", "ok")

@@ -6,8 +6,8 @@ from math import sqrt
 
 import pytest
 
-from mendgauge import crown
-from mendgauge.quantity import Interval, point
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import Interval, point
 
 
 @pytest.mark.parametrize(

@@ -16,9 +16,9 @@ import pytest
 
 from examples.board import deciding, first_question
 from examples.morning_intake import INTAKE, Intake, read_intake
-from mendgauge.case import Case
-from mendgauge.problem import CaseError
-from mendgauge.repairability import check_repairability
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.repairability import check_repairability
 from mendgauge_client import Repairability
 
 DEMO = [sys.executable, "-m", "examples.morning_intake"]

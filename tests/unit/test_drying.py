@@ -7,9 +7,9 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.bench import Bench
-from mendgauge.planning.drying import Climate
-from mendgauge.quantity import EITHER, NO, YES, Truth
+from mendgauge.case.shop import Bench
+from mendgauge.core.interval import EITHER, NO, YES, Truth
+from mendgauge.operations.work_plans.drying import Climate
 from mendgauge.rulebooks import list_editions
 
 RULE = list_editions()[0].procedure.drying[0]

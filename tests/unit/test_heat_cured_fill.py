@@ -8,8 +8,8 @@ from typing import Any
 
 import msgspec
 
-from mendgauge.case import Case
-from mendgauge.repair_plan import plan_repair
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_plans import plan_repair
 
 TILL = Path(__file__).parents[2] / "openapi" / "examples" / "quote_repair" / "uk_counter_vat_inclusive.json"
 

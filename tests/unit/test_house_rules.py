@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from tests.unit.sound_case import EARLIER, answer, finding, told
 
-from mendgauge.problem import CaseError
+from mendgauge.core.errors import CaseError
 
 INJURY, TYRE = "injuries/0", "tyre"
 

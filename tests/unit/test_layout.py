@@ -6,10 +6,10 @@ import msgspec
 import pytest
 from tests.unit.sound_case import BASE, EARLIER, answer, finding, told
 
-from mendgauge.case import Case
-from mendgauge.intake import take_in
+from mendgauge.case.case import Case
+from mendgauge.facts.neighbours import neighbours
+from mendgauge.intake.intake import take_in
 from mendgauge.rulebooks import find_edition
-from mendgauge.rules.layout import neighbours
 
 INJURY = "injuries/0"
 CAR = next(entry for entry in find_edition("gb").workshop.repair_unit if "car" in entry.classes)

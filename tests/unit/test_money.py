@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mendgauge.quotes.money import Currency, Half, find_currency, to_nearest
+from mendgauge.core.money import Currency, Half, find_currency, to_nearest
 
 POUND = Currency("GBP", 2)
 

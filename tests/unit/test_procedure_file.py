@@ -10,7 +10,7 @@ from tests.unit.test_rulebooks import BOOK, FILE, PROCEDURE, WORKSHOP
 from mendgauge.rulebooks import Edition, RulebookError, list_editions
 from mendgauge.rulebooks.loader import read_editions
 from mendgauge.rulebooks.procedure_checks import sourced
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.tyre.tyre_class import TyreClass
 
 
 def shipped(name: str) -> str:

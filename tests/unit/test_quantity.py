@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mendgauge.quantity import (
+from mendgauge.core.interval import (
     ANSWERS,
     EITHER,
     NO,

@@ -11,11 +11,11 @@ from typing import Any, TypeAlias
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.problem import CaseError, NotPricedError
-from mendgauge.quote import quote_repair
-from mendgauge.quotes.answer import Alternative, Quote
-from mendgauge.quotes.bill import Line
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError, NotPricedError
+from mendgauge.operations.quotes import quote_repair
+from mendgauge.operations.quotes.answer import Alternative, Quote
+from mendgauge.operations.quotes.bill import Line
 
 Json: TypeAlias = dict[str, Any]
 

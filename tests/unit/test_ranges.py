@@ -9,13 +9,13 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.bench import Bench
-from mendgauge.bounds import MEASURED
-from mendgauge.case import Case, History, Position, Tyre, Vehicle
-from mendgauge.consistency import check_case
-from mendgauge.in_service import AxleMate, InService
-from mendgauge.injury import EarlierRepair, Injury
-from mendgauge.problem import CaseError
+from mendgauge.case.bounds import MEASURED
+from mendgauge.case.case import Case, History, Position, Tyre, Vehicle
+from mendgauge.case.injury import EarlierRepair, Injury
+from mendgauge.case.service import AxleMate, InService
+from mendgauge.case.shop import Bench
+from mendgauge.core.errors import CaseError
+from mendgauge.intake.contradictions import check_case
 
 SECTIONS: dict[type[msgspec.Struct], str] = {
     Vehicle: "/vehicle",

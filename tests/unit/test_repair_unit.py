@@ -8,10 +8,10 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.problem import CaseError
-from mendgauge.repair_unit import choose_repair_units
-from mendgauge.units.answer import Choice, RepairUnits
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.repair_units import choose_repair_units
+from mendgauge.operations.repair_units.answer import Choice, RepairUnits
 
 Json = dict[str, Any]
 

@@ -8,12 +8,12 @@ from typing import get_args
 
 import pytest
 
-from mendgauge.coverage import coverage_table
 from mendgauge.rulebooks import Edition, RulebookError, UnknownRulebookError, find_edition, list_editions
+from mendgauge.rulebooks.coverage import coverage_table
 from mendgauge.rulebooks.loader import read_editions
-from mendgauge.rulebooks.schema import Basis, Book, provisions
-from mendgauge.rules import INJURY_QUESTIONS, TYRE_QUESTIONS
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.rulebooks.schema.book import Basis, Book, provisions
+from mendgauge.rules.binding import INJURY_QUESTIONS, TYRE_QUESTIONS
+from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import wording
 
 # Every edition released, with the digest of its content. A line is added with an edition and never altered.

@@ -6,17 +6,8 @@ from itertools import product
 
 import pytest
 
-from mendgauge.quantity import EITHER, NO, YES, Interval, Truth, point
-from mendgauge.rulebooks.schema import Band
-from mendgauge.rules.age import age
-from mendgauge.rules.band import band, half_width
-from mendgauge.rules.condition import condition
-from mendgauge.rules.depth import depth, longest_cut
-from mendgauge.rules.earlier_repairs import apart, proper, repair_count
-from mendgauge.rules.history import run_low
-from mendgauge.rules.injury_size import found_size, prepared_size
-from mendgauge.rules.lean import lean
-from mendgauge.rules.maker_policy import maker_policy
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, point
+from mendgauge.rulebooks.schema.book import Band
 from mendgauge.rules.outcome import (
     CAUTION,
     ENDS,
@@ -28,9 +19,18 @@ from mendgauge.rules.outcome import (
     possible_verdicts,
     settled,
 )
-from mendgauge.rules.region import region
-from mendgauge.rules.special_tyre import plain_or_permitted
-from mendgauge.rules.tread_depth import tread_depth
+from mendgauge.rules.repair.age import age
+from mendgauge.rules.repair.band import band, half_width
+from mendgauge.rules.repair.condition import condition
+from mendgauge.rules.repair.depth import depth, longest_cut
+from mendgauge.rules.repair.earlier_repairs import apart, proper, repair_count
+from mendgauge.rules.repair.history import run_low
+from mendgauge.rules.repair.injury_size import found_size, prepared_size
+from mendgauge.rules.repair.lean import lean
+from mendgauge.rules.repair.maker_policy import maker_policy
+from mendgauge.rules.repair.region import region
+from mendgauge.rules.repair.special_tyre import plain_or_permitted
+from mendgauge.rules.repair.tread_depth import tread_depth
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,8 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.case import Case
-from mendgauge.stem_trim import StemTrim, StemTrims, trim_stems
+from mendgauge.case.case import Case
+from mendgauge.operations.stem_trim import StemTrim, StemTrims, trim_stems
 
 Json = dict[str, Any]
 

@@ -12,11 +12,11 @@ import msgspec
 import pytest
 
 from examples.till import SHOP, WIDTH, cases, picked, read_shop, receipt
-from mendgauge.case import Case
-from mendgauge.price_book import PriceBook
-from mendgauge.repair_plan import plan_repair
-from mendgauge.replacement import Replacement
-from mendgauge.stock import StockUnit
+from mendgauge.case.case import Case
+from mendgauge.case.price_book import PriceBook
+from mendgauge.case.replacement import Replacement
+from mendgauge.case.stock import StockUnit
+from mendgauge.operations.repair_plans import plan_repair
 from mendgauge_client import RepairPlan
 
 PLANS = {

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mendgauge.quantity import Interval
+from mendgauge.core.interval import Interval
 from mendgauge.tyre.date_code import (
     DateCode,
     DateCodeError,

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mendgauge.tyre.marking import LONGEST, Marking, MarkingError, read_marking
-from mendgauge.tyre.words import TAGS
+from mendgauge.tyre.tokens import TAGS
 
 
 def refusal(text: str) -> MarkingError:

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from mendgauge.quantity import EITHER, NO, YES, Interval, Truth
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.tyre.load import Load, load_at_speed, load_kg, load_of
 from mendgauge.tyre.marking import read_marking
 from mendgauge.tyre.speed import SpeedRating, at_least_symbol, kmh_of, rated_speed, speed_of

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from mendgauge.rulebooks import list_editions
-from mendgauge.rules import INJURY_QUESTIONS, POSITION_QUESTIONS, TYRE_QUESTIONS
+from mendgauge.rules.binding import INJURY_QUESTIONS, POSITION_QUESTIONS, TYRE_QUESTIONS
 from mendgauge.wording import american, wording
 
 LONGEST_SENTENCE = 160

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from tests.reference.plan_cases import CAR, JOBS, LEANING, TRUCK, VAN, Json, changed, plan
 
-from mendgauge.planning.answer import WorkPlan, WorkStep
-from mendgauge.problem import CaseError
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
 
 BARE: Json = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 

@@ -19,7 +19,7 @@ from mendgauge.api.problems import (
     Refusal,
     faults_of,
 )
-from mendgauge.problem import Flaw
+from mendgauge.core.errors import Flaw
 
 
 class StrictRequest(Request[Any, Any, Any]):

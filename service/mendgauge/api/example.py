@@ -7,8 +7,8 @@ from typing import Any
 
 import msgspec
 
-from mendgauge.api.batch import CaseBatch
-from mendgauge.case import Case
+from mendgauge.api.controllers.batch import CaseBatch
+from mendgauge.case.case import Case
 
 _EXAMPLE = b"""{
     "reference": "DEPOT-3/OFFSIDE-REAR",

@@ -16,7 +16,7 @@ from typing import Annotated, Any, TypeAlias, Union, get_args, get_origin
 import msgspec
 from msgspec import inspect
 
-from mendgauge.problem import Flaw
+from mendgauge.core.errors import Flaw
 
 MOST_FLAWS = 10
 """Further flaws are not told: so many have one cause."""

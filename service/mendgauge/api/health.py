@@ -19,7 +19,7 @@ from msgspec import Meta
 
 from mendgauge.api.example import EXAMPLE_CASE
 from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
-from mendgauge.repairability import check_repairability
+from mendgauge.operations.repairability import check_repairability
 from mendgauge.rulebooks import list_editions
 
 _log = structlog.get_logger()

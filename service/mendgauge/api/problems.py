@@ -1,7 +1,8 @@
 """Problems: every answer of 4xx and 5xx, as RFC 9457 has it.
 
 `PROBLEM_TYPES` is the table of what can go wrong; `GET /problems/{slug}` serves it, and the OpenAPI document is made
-from it. Code in this layer raises `Refusal`; code below it raises `mendgauge.problem.CaseError`, which becomes a 422.
+from it. Code in this layer raises `Refusal`; code below it raises `mendgauge.core.errors.CaseError`, which becomes
+a 422.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from litestar.openapi.spec import Example
 from litestar.params import PathParameter
 from msgspec import Meta
 
-from mendgauge.problem import CaseError, Flaw, NotPricedError
+from mendgauge.core.errors import CaseError, Flaw, NotPricedError
 
 PROBLEM_JSON = "application/problem+json"
 

@@ -10,6 +10,6 @@ from mendgauge.rulebooks.loader import (
     find_edition,
     list_editions,
 )
-from mendgauge.rulebooks.schema import Edition, RulebookError
+from mendgauge.rulebooks.schema.book import Edition, RulebookError
 
 __all__ = ["Edition", "RulebookError", "UnknownRulebookError", "find_edition", "list_editions"]

@@ -15,8 +15,8 @@ from typing import TypeVar
 import msgspec
 
 from mendgauge.rulebooks.procedure_checks import flaws
-from mendgauge.rulebooks.procedure_provisions import Procedure
-from mendgauge.rulebooks.schema import Book, Edition, Provision, RulebookError, Workshop, provisions
+from mendgauge.rulebooks.schema.book import Book, Edition, Provision, RulebookError, Workshop, provisions
+from mendgauge.rulebooks.schema.procedure import Procedure
 
 _File = TypeVar("_File", Book, Workshop, Procedure)
 _Provided = TypeVar("_Provided", Book, Workshop)

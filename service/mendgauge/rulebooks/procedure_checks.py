@@ -8,7 +8,9 @@ from collections.abc import Collection, Iterable, Iterator
 from itertools import combinations
 from typing import Final, get_args
 
-from mendgauge.rulebooks.procedure_provisions import (
+from mendgauge.core.vocabulary import HeatCuredFill
+from mendgauge.rulebooks.provision import Sourced
+from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     CIRCUMSTANCES,
     BookFigureRule,
@@ -22,9 +24,7 @@ from mendgauge.rulebooks.procedure_provisions import (
     StepRule,
     StepTimes,
 )
-from mendgauge.rulebooks.provision import Sourced
-from mendgauge.vehicle_class import TyreClass
-from mendgauge.words import HeatCuredFill
+from mendgauge.tyre.tyre_class import TyreClass
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 _OF_INJURY: Final = frozenset(get_args(OfInjury))

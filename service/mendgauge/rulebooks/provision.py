@@ -8,8 +8,8 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.vehicle_class import TyreClass
-from mendgauge.words import Fitment, SpecialTyre, VehicleKind
+from mendgauge.core.vocabulary import Fitment, SpecialTyre, VehicleKind
+from mendgauge.tyre.tyre_class import TyreClass
 
 Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
 Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]

@@ -12,18 +12,18 @@ from typing import Any, Final, get_args
 
 import msgspec
 
-from mendgauge.facts import InjuryFacts, TyreFacts
-from mendgauge.fitted import FittedTyre
-from mendgauge.house_rules import HouseRules
-from mendgauge.problem import Flaw
-from mendgauge.quantity import EITHER, NO, YES, Truth, any_of, at_most, negate, point
-from mendgauge.rulebooks.schema import Provision
-from mendgauge.rules.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
-from mendgauge.rules.lean import lean
+from mendgauge.case.house_rules import HouseRules
+from mendgauge.core.errors import Flaw
+from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most, negate, point
+from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.rules.engine import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
-from mendgauge.rules.rule import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply
-from mendgauge.rules.tread_depth import tread_depth
-from mendgauge.vehicle_class import TyreClass
+from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
+from mendgauge.rules.repair.lean import lean
+from mendgauge.rules.repair.tread_depth import tread_depth
+from mendgauge.tyre.tyre_class import TyreClass
 
 HOUSE: Final = "House rule sent with the case"
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from functools import cache
 from typing import Final, Literal, TypeAlias
 
-from mendgauge.quantity import NO, YES, Truth
-from mendgauge.rulebooks.limit_provisions import PositionEffect
-from mendgauge.rulebooks.schema import Effect
+from mendgauge.core.interval import NO, YES, Truth
+from mendgauge.rulebooks.schema.book import Effect
+from mendgauge.rulebooks.schema.limits import PositionEffect
 
 MET: Final = 1
 CAUTION: Final = 2

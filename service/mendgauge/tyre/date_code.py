@@ -30,7 +30,7 @@ from typing import Final, Literal, TypeAlias
 
 import msgspec
 
-from mendgauge.quantity import Interval
+from mendgauge.core.interval import Interval
 
 Format: TypeAlias = Literal[
     "new13", "new_old4", "new_old3", "date_only", "date_only3", "retread7", "retread_old", "partial"

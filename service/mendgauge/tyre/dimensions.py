@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from mendgauge.quantity import Interval, point
+from mendgauge.core.interval import Interval, point
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tables import RIM_CODE, SECTION_HEIGHT
 

@@ -27,7 +27,7 @@ import msgspec
 
 from mendgauge.tyre.oddities import oddities
 from mendgauge.tyre.tables import LOAD_INDEX, LOAD_RANGE, RIM_CODE, SPEED_SYMBOL
-from mendgauge.tyre.words import (
+from mendgauge.tyre.tokens import (
     RUN_FLAT,
     TAGS,
     Form,

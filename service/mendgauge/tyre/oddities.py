@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mendgauge.tyre.tables import LOAD_RANGE, SPEED_SYMBOL
-from mendgauge.tyre.words import Marking, MarkingWarning
+from mendgauge.tyre.tokens import Marking, MarkingWarning
 
 
 def oddities(marking: Marking) -> Iterator[MarkingWarning]:

@@ -23,7 +23,7 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.quantity import Interval, Truth, at_least, point
+from mendgauge.core.interval import Interval, Truth, at_least, point
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tables import SPEED_SYMBOL
 

@@ -9,7 +9,7 @@ from typing import Final, TypeVar
 
 import msgspec
 
-from mendgauge.rulebooks.schema import Basis, Language
+from mendgauge.rulebooks.schema.book import Basis, Language
 from mendgauge.wording.limits import LimitWords
 from mendgauge.wording.quotes import QuoteWords
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from mendgauge.rulebooks.schema import Basis
+from mendgauge.rulebooks.schema.book import Basis
 
 
 class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

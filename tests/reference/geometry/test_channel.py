@@ -11,8 +11,8 @@ import pytest
 from shapely.geometry import box
 from tests.reference.geometry.shapes import CLOSE, channel
 
-from mendgauge import crown
-from mendgauge.quantity import Interval, point
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import Interval, point
 
 LAYOUTS = 1500
 

@@ -10,8 +10,8 @@ from random import Random
 import pytest
 from tests.reference.geometry.shapes import circle_distance
 
-from mendgauge import crown
-from mendgauge.quantity import Interval, point
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import Interval, point
 
 ROUNDS = 400
 EXACT = 1e-9

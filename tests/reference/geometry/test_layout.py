@@ -16,11 +16,11 @@ from shapely import Polygon
 from shapely.geometry import Point
 from tests.reference.geometry.shapes import Channel, across_the_seam, disc, farthest
 
-from mendgauge.case import Case
-from mendgauge.finding import Finding
-from mendgauge.repairability import check_repairability
+from mendgauge.answers.finding import Finding
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import check_repairability
 from mendgauge.rulebooks import find_edition
-from mendgauge.rulebooks.schema import RepairUnitRule
+from mendgauge.rulebooks.schema.book import RepairUnitRule
 
 Json: TypeAlias = dict[str, Any]
 

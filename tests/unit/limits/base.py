@@ -6,8 +6,8 @@ from typing import Any, Final
 
 import msgspec
 
-from mendgauge.case import Case
-from mendgauge.service_limits import ServiceLimits, find_service_limits
+from mendgauge.case.case import Case
+from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
 
 Json = dict[str, Any]
 

@@ -22,10 +22,10 @@ from tests.unit.limits.base import (
     policy,
 )
 
-from mendgauge.case import Case
-from mendgauge.problem import CaseError
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.service_limits import find_service_limits
 from mendgauge.rulebooks import list_editions
-from mendgauge.service_limits import find_service_limits
 
 
 def test_a_tyre_that_may_not_be_repaired_is_answered_for_and_the_verdict_comes_first() -> None:

@@ -1,0 +1,51 @@
+"""Quantities as an answer gives them: a span of what is possible, and a figure of the trade with whose word it is."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.core.interval import Interval
+from mendgauge.rulebooks.schema.book import Basis, Edition, Provision
+
+
+class Span(msgspec.Struct, frozen=True, kw_only=True):
+    """All values from one to another, in the unit of the field's name; known where both are the same."""
+
+    low: Annotated[float, Meta(description="The smallest value it can have.", examples=[6.0])]
+    high: Annotated[float, Meta(description="The largest value it can have.", examples=[6.0])]
+
+
+class Figure(msgspec.Struct, frozen=True, kw_only=True):
+    """A figure of the trade, and whose word it is."""
+
+    low: Annotated[float, Meta(description="The figure; the smaller one where it is a range.", examples=[3])]
+    high: Annotated[float, Meta(description="The figure; the larger one where it is a range.", examples=[4])]
+    unit: Annotated[str, Meta(description="Unit of both.", examples=["mm"])]
+    basis: Annotated[Basis, Meta(description="How it is known.", examples=["common_practice"])]
+    source: Annotated[str, Meta(description="The document, and where it was seen.")]
+    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+
+
+def span(of: Interval) -> Span:
+    """An interval as it is told, to a thousandth."""
+    return Span(low=tidy(of.low), high=tidy(of.high))
+
+
+def figure(edition: Edition, provision: Provision, low: float, high: float, unit: str) -> Figure:
+    """A figure that stands in a rulebook."""
+    return Figure(
+        low=low,
+        high=high,
+        unit=unit,
+        basis=provision.basis,
+        source=edition.source(provision),
+        clause=provision.clause,
+    )
+
+
+def tidy(value: float) -> float:
+    """Rounded to a thousandth, which no gauge of the bench resolves; never minus zero."""
+    return round(value, 3) + 0.0

@@ -1,0 +1,218 @@
+"""A rule's outcome as it is told: what was seen, the limit it was held against, by how much, and whose word that is."""
+
+from __future__ import annotations
+
+from math import isinf
+from typing import Annotated, Final
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.answers.base import open_words
+from mendgauge.core.interval import Interval
+from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
+from mendgauge.rulebooks.schema.book import Basis, Edition
+from mendgauge.rules.engine import Evidence, Rule, S
+from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled
+from mendgauge.wording import FindingWords, Wording
+
+
+class Observed(msgspec.Struct, frozen=True, kw_only=True):
+    """What was seen, as a range: a measured value has `low` equal to `high`."""
+
+    low: Annotated[float, Meta(description="The smallest value it can have.", examples=[66.0])]
+    high: Annotated[float, Meta(description="The largest value it can have.", examples=[79.5])]
+    unit: Annotated[str, Meta(description="Unit of both.", examples=["mm"])]
+
+
+class Limit(msgspec.Struct, frozen=True, kw_only=True):
+    """The limit an observation was held against."""
+
+    value: Annotated[
+        float, Meta(description="The limit; the stricter end where it is itself a range.", examples=[71.75])
+    ]
+    value_high: Annotated[
+        float | None, Meta(description="The other end of the limit where it is a range, else null.", examples=[None])
+    ] = None
+    unit: Annotated[str, Meta(description="Unit of the limit.", examples=["mm"])]
+    inclusive: Annotated[bool, Meta(description="Whether the limit itself passes.", examples=[True])]
+    sense: Annotated[
+        str,
+        Meta(
+            description="`at_most` or `at_least`: which side of the limit is right.",
+            examples=["at_most"],
+            extra_json_schema=open_words("at_most", "at_least"),
+        ),
+    ]
+
+
+class Advice(msgspec.Struct, frozen=True, kw_only=True):
+    """What to do about a finding; empty where there is nothing to say."""
+
+    tyre: Annotated[str, Meta(description="What to do with the tyre.")]
+    vehicle: Annotated[str, Meta(description="What to do with the vehicle.")]
+    operation: Annotated[str, Meta(description="What to change so that it happens less.")]
+
+
+class Finding(msgspec.Struct, frozen=True, kw_only=True):
+    """What one rule makes of the case."""
+
+    rule: Annotated[str, Meta(description="The rule, by its name in the rulebook.", examples=["band"])]
+    outcome: Annotated[
+        str,
+        Meta(
+            description="`met`, `broken` or `open`.",
+            examples=["open"],
+            extra_json_schema=open_words("met", "broken", "open"),
+        ),
+    ]
+    effect: Annotated[
+        Annotated[
+            str,
+            Meta(extra_json_schema=open_words("ends_the_tyre", "specialist_only", "caution", "not_in_this_position")),
+        ]
+        | None,
+        Meta(
+            description="What breaking the rule comes to: `ends_the_tyre`, `specialist_only`, `caution`, or of rules "
+            "on a position `not_in_this_position`; the worst it can come to where it is open, null where it is met.",
+            examples=["specialist_only"],
+        ),
+    ]
+    injury: Annotated[
+        int | None, Meta(description="Index of the injury it speaks of; null for the whole tyre.", examples=[0])
+    ]
+    observed: Annotated[Observed | None, Meta(description="What was seen; null where it is not known or no quantity.")]
+    limit: Annotated[Limit | None, Meta(description="The limit; null where the rule is not about a quantity.")]
+    margin: Annotated[
+        float | None,
+        Meta(
+            description="Distance to the limit in the worst case, in the limit's unit; negative when beyond it.",
+            examples=[-7.75],
+        ),
+    ]
+    says: Annotated[str, Meta(description="The finding in words.")]
+    cause: Annotated[str | None, Meta(description="Probable cause of what is broken, where the trade knows one.")]
+    advice: Annotated[Advice | None, Meta(description="What to do about what is broken; null where nothing is.")]
+    basis: Annotated[Basis, Meta(description="How the rule is known.", examples=["published_summary"])]
+    source: Annotated[str, Meta(description="The document the rule comes from, and where it was seen.")]
+    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+
+
+_EFFECT: Final = {
+    CAUTION: "caution",
+    SPECIALIST: "specialist_only",
+    ENDS: "ends_the_tyre",
+    NOT_HERE: "not_in_this_position",
+}
+_WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
+_UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
+
+
+def finding(
+    rule: Rule[S],
+    subject: S,
+    found: Outcome,
+    edition: Edition,
+    words: Wording,
+) -> Finding:
+    """Tells what a rule made of a subject, in the words of the rulebook's country."""
+    branch = rule.deciding(subject)
+    evidence = branch.evidence(subject)
+    told = "met" if found == MET else "broken" if settled(found) else "open"
+    provision = branch.provision
+    texts = words.findings[rule.name]
+    observed, limit = _observed(evidence), _limit(evidence)
+    says = getattr(texts, told).format(
+        observed=_span(observed, "not known"), limit=_bare(limit, evidence), bound=_bound(limit, evidence)
+    )
+    return Finding(
+        rule=rule.name,
+        outcome=told,
+        effect=_EFFECT.get(1 << found.bit_length() - 1),
+        injury=subject.index if isinstance(subject, InjuryFacts) else None,
+        observed=observed,
+        limit=limit,
+        margin=_margin(observed, limit),
+        says=says[0].upper() + says[1:],
+        cause=texts.cause or None if told == "broken" else None,
+        advice=_advice(texts) if told == "broken" else None,
+        basis=provision.basis,
+        source=edition.source(provision),
+        clause=provision.clause,
+    )
+
+
+def _advice(texts: FindingWords) -> Advice | None:
+    if not (texts.tyre or texts.vehicle or texts.operation):
+        return None
+    return Advice(tyre=texts.tyre, vehicle=texts.vehicle, operation=texts.operation)
+
+
+def _observed(evidence: Evidence) -> Observed | None:
+    seen = evidence.observed
+    if seen is None or seen in _WIDEST:
+        return None
+    return Observed(low=_tidy(seen.low), high=_tidy(seen.high), unit=evidence.unit)
+
+
+def _limit(evidence: Evidence) -> Limit | None:
+    limit = evidence.limit
+    if limit is None:
+        return None
+    span = limit if isinstance(limit, Interval) else Interval(limit, limit)
+    strict, loose = (span.high, span.low) if evidence.at_least else (span.low, span.high)
+    return Limit(
+        value=_tidy(strict),
+        value_high=None if span.known or isinf(loose) else _tidy(loose),
+        unit=evidence.unit,
+        inclusive=evidence.inclusive,
+        sense="at_least" if evidence.at_least else "at_most",
+    )
+
+
+def _margin(observed: Observed | None, limit: Limit | None) -> float | None:
+    if observed is None or limit is None:
+        return None
+    return _tidy(observed.low - limit.value if limit.sense == "at_least" else limit.value - observed.high)
+
+
+def _tidy(value: float) -> float:
+    """Rounded to a thousandth, which no gauge of the bench resolves."""
+    return round(value, 3) + 0.0
+
+
+def _span(observed: Observed | None, unknown: str) -> str:
+    if observed is None:
+        return unknown
+    return quantity(observed.low, observed.high, observed.unit)
+
+
+def _bare(limit: Limit | None, evidence: Evidence) -> str:
+    if limit is None:
+        return ""
+    if isinstance(evidence.limit, Interval) and isinf(evidence.limit.high):
+        return f"{quantity(limit.value, limit.value, evidence.unit)} or more"
+    ends = sorted((limit.value, limit.value if limit.value_high is None else limit.value_high))
+    return quantity(ends[0], ends[1], evidence.unit)
+
+
+def _bound(limit: Limit | None, evidence: Evidence) -> str:
+    """The limit, and that it does not pass itself where it does not."""
+    bare = _bare(limit, evidence)
+    if limit is None or limit.inclusive:
+        return bare
+    return f"{'more than' if evidence.at_least else 'under'} {bare}"
+
+
+def quantity(low: float, high: float, unit: str) -> str:
+    """A quantity in words, with its unit; a range as `from to`."""
+    least, most = _number(low), _number(high)
+    number = least if least == most else f"{least} to {most}"
+    if unit == "repairs":
+        return f"{number} repair" if number == "1" else f"{number} repairs"
+    return f"{number} {_UNIT_WORDS.get(unit, unit)}"
+
+
+def _number(value: float) -> str:
+    """Four figures, and never a power of ten."""
+    return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.4g}"

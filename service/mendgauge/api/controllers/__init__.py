@@ -1,0 +1,1 @@
+"""One thin controller an operation."""

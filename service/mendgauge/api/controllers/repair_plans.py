@@ -1,0 +1,73 @@
+"""`POST /v1/repair-plans`: everything about one tyre. And `POST /v1/repair-plans/batch`: about many."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated, Any
+
+import msgspec
+from litestar import Controller, Request, post
+from litestar.params import JSONBody
+from msgspec import Meta
+
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
+from mendgauge.api.example import EXAMPLE_PRICES, worked_batch, worked_example
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_plans import RepairPlan, plan_repair
+
+
+class RepairPlanOutcome(ItemOutcome, frozen=True, kw_only=True):
+    """What became of one case of a batch."""
+
+    answer: Annotated[RepairPlan | None, Meta(description="What `plan_repair` answers; null if failed.")]
+
+
+class RepairPlanBatch(msgspec.Struct, frozen=True, kw_only=True):
+    """The outcome of every case of a batch, in the order of the cases."""
+
+    ok: Annotated[int, OK]
+    failed: Annotated[int, FAILED]
+    items: Annotated[
+        tuple[RepairPlanOutcome, ...],
+        Meta(max_length=ITEMS_MAX, description="The outcomes, one for each item, in the order of the items."),
+    ]
+
+
+class RepairPlanController(Controller):
+    """All questions at once, of one tyre or of many."""
+
+    path = "/repair-plans"
+    tags = ("Decisions",)
+
+    @post(
+        status_code=200,
+        operation_id="plan_repair",
+        summary="What is there to know of this tyre, from the verdict to the price?",
+        opt=worked_example(plan_repair, EXAMPLE_PRICES),
+    )
+    async def plan(self, data: JSONBody[Case]) -> RepairPlan:
+        """Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
+        Each part is what its own operation answers, to the byte; one that does not apply is null, and
+        `absent` says why.
+        """
+        return plan_repair(data)
+
+    @post(
+        "/batch",
+        status_code=200,
+        operation_id="plan_repairs_in_batch",
+        summary="What is there to know of each of these tyres?",
+        opt=worked_batch(lambda batch: _told(outcomes(batch, plan_repair, RepairPlanOutcome, "")), EXAMPLE_PRICES),
+    )
+    async def plan_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairPlanBatch:
+        """Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
+        with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+        """
+        request_id = request.scope["state"]["request_id"]
+        return _told(await in_turns(outcomes(data, plan_repair, RepairPlanOutcome, request_id)))
+
+
+def _told(found: Iterable[RepairPlanOutcome]) -> RepairPlanBatch:
+    items = tuple(found)
+    failed = sum(one.problem is not None for one in items)
+    return RepairPlanBatch(ok=len(items) - failed, failed=failed, items=items)

@@ -1,0 +1,72 @@
+"""`POST /v1/repairability`: may this tyre be repaired? And `POST /v1/repairability/batch`: may these?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated, Any
+
+import msgspec
+from litestar import Controller, Request, post
+from litestar.params import JSONBody
+from msgspec import Meta
+
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
+from mendgauge.api.example import worked_batch, worked_example
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import Repairability, check_repairability
+
+
+class RepairabilityOutcome(ItemOutcome, frozen=True, kw_only=True):
+    """What became of one case of a batch."""
+
+    answer: Annotated[Repairability | None, Meta(description="What `check_repairability` answers; null if failed.")]
+
+
+class RepairabilityBatch(msgspec.Struct, frozen=True, kw_only=True):
+    """The outcome of every case of a batch, in the order of the cases."""
+
+    ok: Annotated[int, OK]
+    failed: Annotated[int, FAILED]
+    items: Annotated[
+        tuple[RepairabilityOutcome, ...],
+        Meta(max_length=ITEMS_MAX, description="The outcomes, one for each item, in the order of the items."),
+    ]
+
+
+class RepairabilityController(Controller):
+    """One question, one answer; or many at once."""
+
+    path = "/repairability"
+    tags = ("Decisions",)
+
+    @post(
+        status_code=200,
+        operation_id="check_repairability",
+        summary="May this tyre be repaired?",
+        opt=worked_example(check_repairability),
+    )
+    async def check(self, data: JSONBody[Case]) -> Repairability:
+        """Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
+        decide it with their sources, what to establish, most telling first, and what to do now.
+        """
+        return check_repairability(data)
+
+    @post(
+        "/batch",
+        status_code=200,
+        operation_id="check_repairability_in_batch",
+        summary="Which of these tyres may be repaired?",
+        opt=worked_batch(lambda batch: _told(outcomes(batch, check_repairability, RepairabilityOutcome, ""))),
+    )
+    async def check_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairabilityBatch:
+        """Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+        """
+        request_id = request.scope["state"]["request_id"]
+        return _told(await in_turns(outcomes(data, check_repairability, RepairabilityOutcome, request_id)))
+
+
+def _told(found: Iterable[RepairabilityOutcome]) -> RepairabilityBatch:
+    items = tuple(found)
+    failed = sum(one.problem is not None for one in items)
+    return RepairabilityBatch(ok=len(items) - failed, failed=failed, items=items)

@@ -1,0 +1,85 @@
+"""`GET /v1/rulebooks`: the rules that decide, and where each comes from."""
+
+from __future__ import annotations
+
+from hashlib import sha256
+from typing import Annotated, TypeVar
+
+import msgspec
+from litestar import Controller, Response, get
+from litestar.datastructures import ResponseHeader
+from litestar.openapi import ResponseSpec
+from litestar.openapi.spec import Example
+from litestar.params import HeaderParameter, PathParameter
+from msgspec import Meta
+
+from mendgauge.api.problems import NOT_FOUND, Refusal
+from mendgauge.operations.rulebooks import Rulebook, RulebookSummary, UnknownRulebookError, get_rulebook, list_rulebooks
+
+Content = TypeVar("Content", bound=msgspec.Struct)
+
+IfNoneMatch = Annotated[
+    str | None,
+    HeaderParameter(
+        name="If-None-Match",
+        description="The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.",
+    ),
+]
+_ETAG = ResponseHeader(name="ETag", documentation_only=True)
+_NOT_CHANGED = {304: ResponseSpec(None, description="The copy at hand is good.")}
+
+
+class RulebookList(msgspec.Struct, frozen=True):
+    """Every edition of every rulebook."""
+
+    rulebooks: Annotated[
+        tuple[RulebookSummary, ...], Meta(max_length=1000, description="By id, the newest edition first.")
+    ]
+
+
+class RulebookController(Controller):
+    """Rulebooks never change once released, so a copy may be kept and asked about by its ETag."""
+
+    path = "/rulebooks"
+    tags = ("Reference",)
+    response_headers = (_ETAG,)
+
+    @get(operation_id="list_rulebooks", summary="Which rulebooks are there?", responses=_NOT_CHANGED)
+    async def list(self, if_none_match: IfNoneMatch = None) -> Response[RulebookList]:
+        """Lists every edition of every rulebook, with the digest that answers name."""
+        return _unless_held(RulebookList(list_rulebooks()), if_none_match)
+
+    @get("/{rulebook_id:str}", operation_id="get_rulebook", summary="What does a rulebook say?", responses=_NOT_CHANGED)
+    async def get(
+        self,
+        rulebook_id: Annotated[
+            str,
+            PathParameter(
+                description="A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.",
+                examples=[Example(value="gb")],
+            ),
+        ],
+        if_none_match: IfNoneMatch = None,
+    ) -> Response[Rulebook]:
+        """Shows every limit of a rulebook with its value, unit, source, clause and basis."""
+        try:
+            rulebook = get_rulebook(rulebook_id)
+        except UnknownRulebookError as error:
+            raise Refusal(NOT_FOUND, str(error)) from error
+        return _unless_held(rulebook, if_none_match)
+
+
+def _unless_held(content: Content, if_none_match: str | None) -> Response[Content]:
+    """The content, or 304 when the caller holds the same bytes already."""
+    body = msgspec.json.encode(content)
+    etag = f'"{sha256(body).hexdigest()[:32]}"'
+    headers = {"ETag": etag}
+    if _matches(if_none_match, etag):
+        return Response(None, status_code=304, headers=headers)  # type: ignore[arg-type]
+    return Response(content, headers=headers)
+
+
+def _matches(if_none_match: str | None, etag: str) -> bool:
+    """Weak comparison (RFC 9110, 13.1.2): any of the listed tags, or `*`."""
+    held = [tag.strip().removeprefix("W/") for tag in (if_none_match or "").split(",")]
+    return etag in held or held == ["*"]

@@ -1,0 +1,29 @@
+"""`POST /v1/service-limits`: what may this tyre do afterwards?"""
+
+from __future__ import annotations
+
+from litestar import Controller, post
+from litestar.params import JSONBody
+
+from mendgauge.api.example import worked_example
+from mendgauge.case.case import Case
+from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
+
+
+class ServiceLimitsController(Controller):
+    """One question, one answer."""
+
+    path = "/service-limits"
+    tags = ("Decisions",)
+
+    @post(
+        status_code=200,
+        operation_id="find_service_limits",
+        summary="What may this tyre do after its repair?",
+        opt=worked_example(find_service_limits),
+    )
+    async def find(self, data: JSONBody[Case]) -> ServiceLimits:
+        """Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        and may run in its position, what to print for counter, driver and job file, and what to look at again.
+        """
+        return find_service_limits(data)

@@ -1,0 +1,1 @@
+"""The one request body and its sections."""

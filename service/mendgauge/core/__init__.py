@@ -1,0 +1,1 @@
+"""What knows nothing of tyres: intervals, geometry, money, the words of a request, errors."""

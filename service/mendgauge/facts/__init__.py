@@ -1,0 +1,1 @@
+"""The case as the rules see it."""

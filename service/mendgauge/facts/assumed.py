@@ -1,0 +1,62 @@
+"""What a rulebook reckons with when nobody measured, for one class of tyre."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from mendgauge.core.interval import Interval
+from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule
+from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.tyre_class import TyreClass
+
+
+class Estimates:
+    """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
+
+    __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
+
+    def __init__(self, edition: Edition, of: TyreClass) -> None:
+        workshop = edition.workshop
+        found = {estimate.dimension: estimate for estimate in workshop.estimates if of in estimate.classes}
+        self.crown_thickness = _span(found["crown_thickness"])
+        self.tread_depth = _span(found["tread_depth"])
+        self.patch = _span(found["patch"])
+        share = found["tread_width"]
+        self.tread_width_share = Interval(
+            share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
+        )
+        cutters = (*edition.book.cutters, *workshop.cutters)
+        self.cutters = next(entry.sizes_mm for entry in cutters if of in entry.classes)
+        self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
+
+    def cut(self, hole: Interval) -> Interval:
+        """What a hole becomes: the smallest nominal cutter at or above it, mm; itself where no cutter is as large."""
+        low = self._cutter(hole.low)
+        return Interval(low, low if hole.high <= low else self._cutter(hole.high))
+
+    def next_cutter(self, size: float) -> float | None:
+        """The nominal cutter after a size, mm; none after the largest."""
+        return next((cutter for cutter in self.cutters if cutter > size), None)
+
+    def _cutter(self, hole: float) -> float:
+        for size in self.cutters:
+            if size >= hole:
+                return size
+        return hole
+
+
+def _span(estimate: Estimate) -> Interval:
+    return Interval(estimate.low_mm or 0.0, estimate.high_mm or 0.0)
+
+
+@lru_cache(maxsize=256)
+def estimates(edition: Edition, of: TyreClass) -> Estimates:
+    """The figures an edition reckons with for a class of tyre."""
+    return Estimates(edition, of)
+
+
+@lru_cache(maxsize=4096)
+def usual_tread_width(frame: Frame, figures: Estimates) -> Interval:
+    """The width of a tread when nobody measured it."""
+    share, width = figures.tread_width_share, frame.section_width
+    return Interval(share.low * width.low, share.high * width.high)

@@ -1,0 +1,132 @@
+"""The tyre as it is fitted: the facts that the rules on a position ask for, beyond those of the tyre itself.
+
+What nobody told is the widest it can be, as in `mendgauge.facts.tyre`.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Final, get_args
+
+from mendgauge.case.case import Case, Position, Vehicle
+from mendgauge.case.service import AxleMate, InService, MatePlace
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, truth
+from mendgauge.core.vocabulary import Axle, VehicleKind
+from mendgauge.facts.load import LOAD, loading
+from mendgauge.facts.tyre import TyreFacts, measured
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.limits import DiameterSpread
+from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
+from mendgauge.tyre.profile import OVERALL_DIAMETER, SECTION_WIDTH, Frame, frame_of
+from mendgauge.tyre.tyre_class import Use
+
+# The widest values the contract admits.
+VEHICLE_KMH: Final = Interval(0.0, 500.0)
+AXLE_LOAD: Final = Interval(0.0, 50_000.0)
+
+_WINTER_TAGS: Final = frozenset({"M+S", "3PMSF"})
+_PLACES: Final[dict[MatePlace | None, tuple[MatePlace, ...]]] = {
+    None: get_args(MatePlace),
+    "dual_mate": ("dual_mate",),
+    "other_end": ("other_end",),
+}
+_NO_VEHICLE: Final = Vehicle()
+_NO_POSITION: Final = Position()
+_NO_SERVICE: Final = InService()
+
+
+class FittedTyre(TyreFacts):
+    """All that is known of a tyre where it runs.
+
+    `axle` is the axle as told; `repaired` whether it runs as a repaired tyre; `loading` what it may carry; `mates` the
+    other tyres of its axle, complete where `mates_known`.
+    """
+
+    __slots__ = (
+        "axle",
+        "axle_load",
+        "front",
+        "labelled",
+        "loading",
+        "mates",
+        "mates_known",
+        "max_load",
+        "max_load_dual",
+        "repaired",
+        "vehicle_kmh",
+        "winter",
+    )
+
+    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
+        super().__init__(case, use, edition, on)
+        vehicle, position = case.vehicle or _NO_VEHICLE, case.position or _NO_POSITION
+        service, tyre = case.in_service or _NO_SERVICE, case.tyre
+        workshop, of = edition.workshop, self.tyre_class
+        self.vehicle_kmh = measured(vehicle.max_speed_kmh, VEHICLE_KMH)
+        self.axle: Axle | None = position.axle
+        self.front = _front(position.axle, use.kind)
+        self.axle_load = measured(position.axle_load_kg, AXLE_LOAD)
+        self.repaired = any_of(_some(self.repairs_needed), _some(self.earlier_count))
+        self.max_load = measured(tyre.max_load_kg, LOAD)
+        self.max_load_dual = measured(service.max_load_dual_kg, LOAD)
+        self.loading = loading(
+            self.frame.marking,
+            self.vehicle_kmh,
+            None if tyre.max_load_kg is None else self.max_load,
+            None if service.max_load_dual_kg is None else self.max_load_dual,
+            next(entry for entry in workshop.moulded_load if of in entry.classes),
+        )
+        spread = next(entry for entry in workshop.diameter_spread if of in entry.classes)
+        given = service.overall_diameter_mm
+        worn = Interval(0.0, self.estimates.tread_depth.high)
+        self.overall_diameter = measured(given, diameter(self.frame, self.tread_depth, worn.high, spread))
+        self.mates_known = service.axle_mates is not None
+        self.mates = [MateFacts(self, index, mate, spread) for index, mate in enumerate(service.axle_mates or ())]
+        marked_winter = not _WINTER_TAGS.isdisjoint(self.frame.marking.tags)
+        self.winter = YES if service.winter_tyre is None and marked_winter else truth(service.winter_tyre)
+        self.labelled = truth(service.speed_label)
+
+
+class MateFacts:
+    """All that is known of another tyre of the axle."""
+
+    __slots__ = ("frame", "index", "overall_diameter", "places", "tread_depth")
+
+    def __init__(self, tyre: FittedTyre, index: int, mate: AxleMate, spread: DiameterSpread) -> None:
+        self.index = index
+        self.places = _PLACES[mate.place]
+        self.frame = None if mate.marking is None else frame_of(mate.marking)
+        deepest = tyre.estimates.tread_depth
+        self.tread_depth = measured(mate.tread_depth_mm, deepest)
+        unmeasured = OVERALL_DIAMETER
+        if self.frame is not None:
+            unmeasured = diameter(self.frame, self.tread_depth, deepest.high, spread)
+        self.overall_diameter = measured(mate.overall_diameter_mm, unmeasured)
+
+
+def diameter(frame: Frame, tread_depth: Interval, deepest: float, spread: DiameterSpread) -> Interval:
+    """The overall diameter that a size and the tread left leave possible, mm, when nobody measured it."""
+    nominal, height = overall_diameter_mm(frame.marking), section_height_mm(frame.marking)
+    if nominal is None:
+        return OVERALL_DIAMETER
+    if height is None:
+        height = min(nominal / 2.0, SECTION_WIDTH.high)
+    least = nominal - 2.0 * height * (1.0 - spread.least_share_of_section_height)
+    most = nominal + 2.0 * height * (spread.most_share_of_section_height - 1.0)
+    return Interval(least - 2.0 * max(deepest - tread_depth.low, 0.0), most)
+
+
+def _front(axle: Axle | None, kind: VehicleKind) -> Truth:
+    """Whether it is the vehicle's front axle; a trailer's axles, steered or not, are none."""
+    if kind == "trailer":
+        return NO
+    if axle is None:
+        return EITHER
+    return YES if axle in ("front", "steer") else NO
+
+
+def _some(number: Interval) -> Truth:
+    """Whether there is at least one."""
+    if number.high == 0.0:
+        return NO
+    return YES if number.low > 0.0 else EITHER

@@ -1,0 +1,376 @@
+"""The case as the rules see it: every measurement an interval, every yes-or-no a truth, every choice the choices left.
+
+What nobody measured becomes the widest range it can have: by its contract, by the marking, or by the rulebook's
+estimates, each of which has its source there.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import lru_cache
+from itertools import count, repeat
+from math import pi
+from typing import Final, TypeVar, get_args
+
+from mendgauge.case.case import Case, History, Position
+from mendgauge.case.injury import EarlierRepair, Injury
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, point
+from mendgauge.core.vocabulary import (
+    LEAN_DEG_MAX,
+    Depth,
+    EmergesIn,
+    Measured,
+    MeasuredFrom,
+    Range,
+    Region,
+    Stage,
+    VehicleKind,
+)
+from mendgauge.facts.assumed import estimates, usual_tread_width
+from mendgauge.facts.yes_no import TRUTH, TRUTH_COMPLETE, told
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.tyre.date_code import age_years, read_date_code
+from mendgauge.tyre.profile import SECTION_WIDTH, frame_of
+from mendgauge.tyre.tyre_class import TyreClass, Use
+
+T = TypeVar("T")
+
+METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
+
+# The widest values the contract admits, for what no marking or estimate narrows.
+MASS: Final = Interval(0.0, 200_000.0)
+PRESSURE: Final = Interval(0.0, 200.0)
+AGE: Final = Interval(0.0, 100.0)
+ANY_INJURIES: Final = Interval(0.0, 20.0)
+ANY_EARLIER: Final = Interval(0.0, 50.0)
+LEAN: Final = Interval(0.0, LEAN_DEG_MAX)
+TOWARD: Final = Interval(0.0, 360.0)
+DIAMETER: Final = Interval(0.0, 500.0)
+
+
+def measured(value: Measured | None, unknown: Interval) -> Interval:
+    """A measurement as an interval: the number, the range, or all that an unknown can be."""
+    # By its type, a plain number first: `isinstance` asks the metaclass of a struct and takes several times as long.
+    if type(value) is float:
+        return Interval(value, value)
+    if value is None:
+        return unknown
+    return Interval(value.low, value.high) if type(value) is Range else Interval(value, value)
+
+
+def _choices(every: tuple[T, ...]) -> dict[T | None, tuple[T, ...]]:
+    """For a choice as given, the choices left: one, or every one where none was given."""
+    return {None: every, **{value: (value,) for value in every}}
+
+
+class TyreFacts:
+    """All that is known of the tyre, its vehicle and its history.
+
+    What nearly every rulebook asks for is found at once, the rest when it is asked for.
+    """
+
+    __slots__ = (
+        "age",
+        "case",
+        "crown_thickness",
+        "earlier",
+        "earlier_count",
+        "earlier_known",
+        "estimates",
+        "frame",
+        "history",
+        "injuries",
+        "maker_max_repairs",
+        "overall_diameter",
+        "position",
+        "repairs_needed",
+        "sealant",
+        "told",
+        "tread_depth",
+        "use",
+    )
+
+    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
+        self.case = case
+        self.use = use
+        self.position = case.position or _NO_POSITION
+        self.history = history = case.history or _NO_HISTORY
+        self.sealant = (TRUTH_COMPLETE if history.complete else TRUTH)[history.sealant_used]
+        given = case.tyre
+        policy = given.maker_policy
+        self.maker_max_repairs = None if policy is None else policy.max_repairs
+        self.age = AGE if given.date_code is None else age_of(given.date_code, on)
+        self.frame = frame = frame_of(given.marking)
+        service, unmeasured = case.in_service, frame.overall_diameter
+        self.overall_diameter = unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
+        self.estimates = figures = estimates(edition, use.tyre_class)
+        self.told = told(given.traits, policy, case.inspection, frame.told_by_marking)
+        depth_left = figures.tread_depth
+        if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
+            depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
+        self.tread_depth = measured(given.tread_depth_mm, depth_left)
+        self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
+
+        injuries, earlier = case.injuries, case.earlier_repairs
+        if injuries is None:
+            self.injuries = [InjuryFacts(self, 0, _UNKNOWN)]
+            self.repairs_needed = ANY_INJURIES
+        elif len(injuries) == 1:
+            self.injuries = [InjuryFacts(self, 0, injuries[0])]
+            self.repairs_needed = _ONE_REPAIR[self.injuries[0].through]
+        else:
+            self.injuries = list(map(InjuryFacts, repeat(self), count(), injuries))
+            self.repairs_needed = _how_many(self.injuries)
+        self.earlier_known = earlier is not None
+        if earlier:
+            self.earlier = list(map(EarlierFacts, repeat(self), count(), earlier))
+            self.earlier_count = point(float(len(earlier)))
+        else:
+            self.earlier = []
+            self.earlier_count = ANY_EARLIER if earlier is None else _NO_EARLIER
+
+    @property
+    def kind(self) -> VehicleKind:
+        """The kind of vehicle it runs on."""
+        return self.use.kind
+
+    @property
+    def tyre_class(self) -> TyreClass:
+        """The class of limits it falls under."""
+        return self.use.tyre_class
+
+    @property
+    def section_width(self) -> Interval:
+        """Nominal section width, mm."""
+        return self.frame.section_width
+
+    @property
+    def circumference(self) -> Interval:
+        """Once round the tread, mm: by the marking, and where that does not tell, as measured."""
+        nominal = self.frame.circumference
+        return nominal if nominal.known else self.overall_diameter.times(pi)
+
+    @property
+    def rated_kmh(self) -> Interval:
+        """The speed its marking rates it for, km/h."""
+        return self.frame.rated_kmh
+
+    @property
+    def traits(self) -> dict[str, Truth]:
+        """What kind of tyre it is beyond its marking, by name."""
+        return self.told.traits
+
+    @property
+    def conditions(self) -> dict[str, Truth]:
+        """The signs of its condition, by name."""
+        return self.told.conditions
+
+    @property
+    def maker_permits(self) -> Truth:
+        """Whether its maker lets it be repaired."""
+        return self.told.maker_permits
+
+    @property
+    def mass(self) -> Interval:
+        """Gross mass of the vehicle, kg."""
+        vehicle = self.case.vehicle
+        return MASS if vehicle is None else measured(vehicle.gross_mass_kg, MASS)
+
+    @property
+    def steered(self) -> Truth:
+        """Whether its axle steers."""
+        axle, steered = self.position.axle, self.position.steered
+        if axle == "steer" or steered:
+            return YES
+        if axle in ("rear", "drive", "trailer", "spare") or steered is False:
+            return NO
+        return EITHER
+
+    @property
+    def axle_known(self) -> bool:
+        """Whether its axle was told."""
+        return self.position.axle is not None
+
+    @property
+    def single(self) -> Truth:
+        """Whether it is fitted singly, and not in a dual pair."""
+        fitment = self.position.fitment
+        return EITHER if fitment is None else (YES if fitment == "single" else NO)
+
+    @property
+    def tread_width(self) -> Interval:
+        """Width of the tread, mm."""
+        return measured(self.case.tyre.tread_width_mm, usual_tread_width(self.frame, self.estimates))
+
+    @property
+    def driven_flat(self) -> Truth:
+        """Whether it was driven flat."""
+        return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.driven_flat]
+
+    @property
+    def pressure(self) -> Interval:
+        """The pressure it was found at, % of what it should be."""
+        return measured(self.history.pressure_found_percent, PRESSURE)
+
+    @property
+    def tyre(self) -> TyreFacts:
+        """Itself: what a rule asks of an injury's tyre it may ask of a tyre."""
+        return self
+
+    def let_go(self) -> None:
+        """Breaks the ring of tyre and injuries, so that they are freed at once and not when the collector comes by."""
+        self.injuries = []
+
+
+class InjuryFacts:
+    """All that is known of one injury. What nearly every rulebook asks for is found at once."""
+
+    __slots__ = (
+        "across",
+        "cutter",
+        "depths",
+        "diameter",
+        "given",
+        "index",
+        "largest_reach",
+        "lean",
+        "other_side",
+        "prepared",
+        "regions",
+        "shift_per_mm",
+        "shifts",
+        "sides",
+        "stages",
+        "thickness",
+        "through",
+        "toward",
+        "tyre",
+    )
+
+    def __init__(self, tyre: TyreFacts, index: int, injury: Injury) -> None:
+        self.tyre = tyre
+        self.index = index
+        self.given = injury
+        self.regions = _REGIONS[injury.region]
+        self.depths = _DEPTHS[injury.depth] if injury.depth is not None else _unknown_depths(injury)
+        self.stages = _STAGES[injury.stage]
+        self.sides = _SIDES[injury.measured_from]
+        self.through = _THROUGH[injury.depth]
+        frame = tyre.frame
+        self.across = measured(injury.across_mm, frame.across_tread if injury.region == "tread" else frame.across)
+        self.diameter = measured(injury.diameter_mm, DIAMETER)
+        self.cutter = tyre.estimates.cut(self.diameter)
+        self.prepared = self._prepared()
+        self.lean = measured(injury.lean_deg, LEAN)
+        self.toward = measured(injury.lean_toward_deg, TOWARD)
+        self.shift_per_mm = inward = crown.shift_across(self.lean, self.toward)
+        # How the channel shifts from the side it was measured on, whichever that may be, to the other.
+        self.shifts = (inward,) if self.sides == _FROM_OUTSIDE else _either_way(inward, self.sides)
+        self.thickness = self._thickness()
+        self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
+        self.largest_reach = self._largest_reach()
+
+    @property
+    def around(self) -> Interval:
+        """Where along the tread it is, from the valve, mm."""
+        return measured(self.given.around_mm, self.tyre.frame.around)
+
+    @property
+    def emerges(self) -> tuple[EmergesIn, ...]:
+        """Where its channel may come out on the tread."""
+        return _MOUTHS[self.given.emerges_in]
+
+    def _other_side(self, told: Measured) -> Interval:
+        """Where the channel lies on the other side: as told, as far as its lean and the crown let it."""
+        there = measured(told, SECTION_WIDTH)
+        spans = [self.across.plus(crown.product(self.thickness, shift)) for shift in self.shifts]
+        low, high = min(span.low for span in spans), max(span.high for span in spans)
+        apart = there.low > high or there.high < low
+        return there if apart else Interval(max(there.low, low), min(there.high, high))
+
+    def _largest_reach(self) -> float:
+        """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+        diameter, thickness, shifts = self.prepared.high, self.thickness.high, self.shifts
+        if self.other_side is not None:
+            both_ends = self.across.hull(self.other_side)
+            return crown.largest_reach(both_ends, self.shift_per_mm, 0.0, diameter)
+        if len(shifts) == 1:
+            return crown.largest_reach(self.across, shifts[0], thickness, diameter)
+        return max([crown.largest_reach(self.across, shift, thickness, diameter) for shift in shifts])
+
+    @property
+    def along_per_mm(self) -> Interval:
+        """Shift along the tread per mm of thickness, tan theta sin phi."""
+        return crown.shift_along(self.lean, self.toward)
+
+    def _prepared(self) -> Interval:
+        """Diameter of the channel once it is cut clean."""
+        stage = self.given.stage
+        if stage == "prepared":
+            return self.diameter
+        return self.cutter if stage == "found" else Interval(self.diameter.low, self.cutter.high)
+
+    def _thickness(self) -> Interval:
+        """Thickness of the crown along the perpendicular, where the channel comes out."""
+        crown_thickness = self.tyre.crown_thickness
+        emerges_in = self.given.emerges_in
+        if emerges_in == "groove":
+            return crown_thickness
+        on_lug = crown_thickness.plus(self.tyre.tread_depth)
+        return on_lug if emerges_in == "lug" else crown_thickness.hull(on_lug)
+
+
+class EarlierFacts:
+    """All that is known of one earlier repair."""
+
+    __slots__ = ("across", "around", "index", "method", "patch", "proper", "sides")
+
+    def __init__(self, tyre: TyreFacts, index: int, repair: EarlierRepair) -> None:
+        self.index = index
+        self.method = repair.method
+        self.proper = NO if repair.method in METHODS_BY_HALVES else TRUTH[repair.proper]
+        self.sides = _SIDES[repair.measured_from]
+        self.across = measured(repair.across_mm, tyre.frame.across)
+        self.around = measured(repair.around_mm, tyre.frame.around)
+        self.patch = measured(repair.patch_mm, tyre.estimates.patch)
+
+
+@lru_cache(maxsize=4096)
+def age_of(date_code: str, on: date) -> Interval:
+    """Age in years on a day, from the date code; all ages where the code carries no date. Raises `DateCodeError`."""
+    return age_years(read_date_code(date_code, on), on) or AGE
+
+
+def _how_many(injuries: list[InjuryFacts]) -> Interval:
+    """How many injuries go through, and so need a repair."""
+    through = [injury.through for injury in injuries]
+    return Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
+
+
+def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Interval, ...]:
+    outward = Interval(-inward.high, -inward.low)
+    return (outward,) if sides == _FROM_INSIDE else (inward, outward)
+
+
+def _unknown_depths(injury: Injury) -> tuple[Depth, ...]:
+    """How deep an injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
+    if injury.stage == "prepared" or injury.measured_from == "inside":
+        return tuple(depth for depth in _DEPTHS[None] if depth != "rubber_only")
+    return _DEPTHS[None]
+
+
+_REGIONS: Final = _choices(get_args(Region))
+_DEPTHS: Final = _choices(get_args(Depth))
+_STAGES: Final = _choices(get_args(Stage))
+_SIDES: Final = _choices(get_args(MeasuredFrom))
+_FROM_OUTSIDE: Final = _SIDES["outside"]
+_FROM_INSIDE: Final = _SIDES["inside"]
+_MOUTHS: Final = _choices(get_args(EmergesIn))
+_THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_cord": NO, "rubber_only": NO}
+
+_NO_POSITION: Final = Position()
+_NO_HISTORY: Final = History()
+_UNKNOWN: Final = Injury()
+_NO_EARLIER: Final = point(0.0)
+_ONE_REPAIR: Final[dict[Truth, Interval]] = {YES: point(1.0), NO: point(0.0), EITHER: Interval(0.0, 1.0)}

@@ -1,0 +1,71 @@
+"""What a case tells of a tyre by yes and no: what kind it is, what the bench saw of it, what its maker permits.
+
+The same few answers come again from tyre to tyre, so they are read, and then judged, once.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from operator import attrgetter
+from typing import Final
+
+from mendgauge.case.case import Inspection, MakerPolicy, Traits
+from mendgauge.core.interval import EITHER, NO, YES, Truth
+
+TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
+SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
+TOLD_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits"))
+"""The facts that a rule may look at and still be judged by what is told alone."""
+
+TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
+TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: NO}
+"""The same where what is not given is told to be absent."""
+
+
+class Told:
+    """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, and its maker's consent.
+
+    Tyres of which the same is told share one, which is compared by identity.
+    """
+
+    __slots__ = ("conditions", "maker_permits", "traits")
+
+    def __init__(
+        self,
+        traits: Traits,
+        policy: MakerPolicy,
+        inspection: Inspection,
+        surely: tuple[str, ...],
+    ) -> None:
+        self.traits = {
+            **_truths(TRAITS, _traits_given(traits), complete=traits.complete),
+            **dict.fromkeys(surely, YES),
+        }
+        self.conditions = _truths(SIGNS, _signs_given(inspection), complete=inspection.complete)
+        self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
+
+    @property
+    def tyre(self) -> Told:
+        """Itself: what a rule asks of an injury's tyre it may ask of this."""
+        return self
+
+
+@lru_cache(maxsize=4096)
+def told(
+    traits: Traits | None, policy: MakerPolicy | None, inspection: Inspection | None, surely: tuple[str, ...]
+) -> Told:
+    """What three sections of a case tell; `surely` names the traits that the marking tells of, whatever is given."""
+    return Told(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, surely)
+
+
+def _truths(names: tuple[str, ...], given: tuple[bool | None, ...], *, complete: bool) -> dict[str, Truth]:
+    table = TRUTH_COMPLETE if complete else TRUTH
+    return {name: table[value] for name, value in zip(names, given, strict=True)}
+
+
+_traits_given = attrgetter(*TRAITS)
+_signs_given = attrgetter(*SIGNS)
+
+_NO_TRAITS: Final = Traits()
+_NO_POLICY: Final = MakerPolicy()
+_NO_INSPECTION: Final = Inspection()

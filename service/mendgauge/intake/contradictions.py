@@ -1,0 +1,283 @@
+"""Whether a case holds together: what contradicts itself, or the tyre it speaks of, is refused and not averaged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+import msgspec
+
+from mendgauge.case.bounds import MEASURED
+from mendgauge.case.case import Case, History, Position, Tyre, Vehicle
+from mendgauge.case.injury import EarlierRepair, Injury
+from mendgauge.case.service import InService
+from mendgauge.case.shop import house_times_flaws
+from mendgauge.case.stock import stock_flaws
+from mendgauge.core import geometry as crown
+from mendgauge.core.errors import CaseError, Flaw
+from mendgauge.core.interval import Interval
+from mendgauge.core.vocabulary import Measured, Range
+from mendgauge.facts.tyre import METHODS_BY_HALVES, InjuryFacts, TyreFacts, age_of
+from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
+from mendgauge.tyre.date_code import DateCodeError
+from mendgauge.tyre.marking import Marking, MarkingError
+from mendgauge.tyre.profile import Frame, frame_of
+
+# A tape laid round a worn tread reads a little more or less than the circumference reckoned from the marking.
+_TAPE_ALLOWANCE = 1.05
+
+
+def check_case(case: Case, on: date) -> Edition:
+    """The edition the case asks for, once nothing in the case contradicts anything else.
+
+    Raises `CaseError` with every flaw found.
+    """
+    try:
+        edition = find_edition(case.rulebook)
+        frame = frame_of(case.tyre.marking)
+        if case.tyre.date_code is not None:
+            age_of(case.tyre.date_code, on)
+    except (UnknownRulebookError, MarkingError, DateCodeError):
+        raise CaseError(tuple(_reading_flaws(case, on))) from None
+    flaws = _flaws(case, frame)
+    if flaws:
+        raise CaseError(tuple(flaws))
+    return edition
+
+
+def check_crossings(facts: list[TyreFacts]) -> None:
+    """Both sides of a channel must be where its lean and some thickness of the crown can bring them.
+
+    `facts` are the case's for everything the tyre may be in use as. Raises `CaseError` where none of them explains it.
+    """
+    flaws = [
+        Flaw(f"/injuries/{index}/other_side_across_mm", _crossing(facts[0].injuries[index]))
+        for index in range(len(facts[0].injuries))
+        if not any(_explained(tyre.injuries[index]) for tyre in facts)
+    ]
+    if flaws:
+        raise CaseError(tuple(flaws))
+
+
+def _explained(injury: InjuryFacts) -> bool:
+    there = injury.other_side
+    return there is None or any(span.low <= there.high and there.low <= span.high for span in _crossings(injury))
+
+
+def _crossings(injury: InjuryFacts) -> list[Interval]:
+    """Where the channel can come out on the other side, for each side it may have been measured on."""
+    return [injury.across.plus(crown.product(injury.thickness, shift)) for shift in injury.shifts]
+
+
+def _crossing(injury: InjuryFacts) -> str:
+    spans = " or ".join(f"{span.low:.4g} to {span.high:.4g} mm" for span in _crossings(injury))
+    return f"No crown thickness explains this: by lean and direction the other side is {spans} from the centre line."
+
+
+def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
+    """What cannot be read at all."""
+    try:
+        find_edition(case.rulebook)
+    except UnknownRulebookError as error:
+        yield Flaw("/rulebook", str(error))
+    try:
+        frame_of(case.tyre.marking)
+    except MarkingError as error:
+        yield Flaw("/tyre/marking", str(error))
+    try:
+        if case.tyre.date_code is not None:
+            age_of(case.tyre.date_code, on)
+    except DateCodeError as error:
+        yield Flaw("/tyre/date_code", str(error))
+
+
+def _flaws(case: Case, frame: Frame) -> list[Flaw]:
+    flaws: list[Flaw] = []
+    if case.vehicle is not None:
+        _check_vehicle(case.vehicle, frame, flaws)
+    if case.position is not None:
+        _check_position(case.position, flaws)
+    _check_tyre(case.tyre, frame.marking, flaws)
+    for index, injury in enumerate(case.injuries or ()):
+        _check_injury(index, injury, frame, flaws)
+    for index, repair in enumerate(case.earlier_repairs or ()):
+        _check_earlier(f"/earlier_repairs/{index}", repair, frame, flaws)
+    if case.history is not None:
+        _check_history(case.history, flaws)
+    if case.in_service is not None:
+        _check_service(case.in_service, case.position, flaws)
+    if case.stock is not None:
+        flaws.extend(stock_flaws(case.stock))
+    if case.bench is not None:
+        _check_ranges("/bench", case.bench, flaws)
+    if case.house_times is not None:
+        flaws.extend(house_times_flaws(case.house_times))
+    return flaws
+
+
+def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
+    if type(vehicle.gross_mass_kg) is Range or type(vehicle.max_speed_kmh) is Range:
+        _check_ranges("/vehicle", vehicle, flaws)
+    if vehicle.kind is not None and vehicle.kind not in frame.kinds:
+        on = ", ".join(frame.kinds)
+        what = f"No {vehicle.kind} runs on a tyre marked {frame.marking}; such tyres are for: {on}."
+        flaws.append(Flaw("/vehicle/kind", what))
+
+
+def _check_position(position: Position, flaws: list[Flaw]) -> None:
+    if type(position.axle_load_kg) is Range:
+        _check_ranges("/position", position, flaws)
+    if position.axle == "steer" and position.steered is False:
+        flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
+    if position.steered and position.axle not in (None, "front", "steer"):
+        flaws.append(Flaw("/position/axle", f"An axle that steers is told as `steer`, not as `{position.axle}`."))
+
+
+def _check_history(history: History, flaws: list[Flaw]) -> None:
+    distance = history.flat_distance_km
+    if type(history.pressure_found_percent) is Range or (distance is not None and type(distance) is Range):
+        _check_ranges("/history", history, flaws)
+    if history.driven_flat is False and distance is not None and _least(distance) > 0.0:
+        what = "It was driven flat for a distance, yet `driven_flat` is false."
+        flaws.append(Flaw("/history/flat_distance_km", what))
+
+
+def _check_service(service: InService, position: Position | None, flaws: list[Flaw]) -> None:
+    _check_ranges("/in_service", service, flaws)
+    mates = service.axle_mates or ()
+    pairs = [index for index, mate in enumerate(mates) if mate.place == "dual_mate"]
+    for index, mate in enumerate(mates):
+        _check_ranges(f"/in_service/axle_mates/{index}", mate, flaws)
+        try:
+            if mate.marking is not None:
+                frame_of(mate.marking)
+        except MarkingError as error:
+            flaws.append(Flaw(f"/in_service/axle_mates/{index}/marking", str(error)))
+    if mates and position is not None and position.axle == "spare":
+        what = "A spare has no axle yet: leave these out, or name the axle the tyre goes to."
+        flaws.append(Flaw("/in_service/axle_mates", what))
+    if pairs and position is not None and position.fitment == "single":
+        what = "A tyre fitted singly has no dual mate: make it `other_end`, or the fitment dual."
+        flaws.append(Flaw(f"/in_service/axle_mates/{pairs[0]}/place", what))
+    if len(pairs) > 1:
+        what = "A dual pair has one mate: the other tyres of the axle are at the `other_end`."
+        flaws.append(Flaw(f"/in_service/axle_mates/{pairs[1]}/place", what))
+
+
+def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
+    left, new = tyre.tread_depth_mm, tyre.new_tread_depth_mm
+    # What is seldom given at all is asked for that first, which is quicker than asking for its type.
+    if (
+        type(left) is Range
+        or type(new) is Range
+        or (tyre.tread_width_mm is not None and type(tyre.tread_width_mm) is Range)
+        or (tyre.crown_thickness_mm is not None and type(tyre.crown_thickness_mm) is Range)
+        or (tyre.max_load_kg is not None and type(tyre.max_load_kg) is Range)
+    ):
+        _check_ranges("/tyre", tyre, flaws)
+    if left is not None and new is not None and (least := _least(left)) > (most := _most(new)):
+        what = f"{least:g} mm are left of a tread that had {most:g} mm when new."
+        flaws.append(Flaw("/tyre/tread_depth_mm", what))
+    policy = tyre.maker_policy
+    if (
+        policy is not None
+        and policy.speed_cap_kmh is not None
+        and policy.speed_rating_after_repair in ("retained", "void")
+    ):
+        what = f"A rating that is {policy.speed_rating_after_repair} has no cap: leave this out, or make it `capped`."
+        flaws.append(Flaw("/tyre/maker_policy/speed_cap_kmh", what))
+    traits = tyre.traits
+    if traits is None:
+        return
+    if traits.temporary_spare is False and marking.temporary_spare:
+        flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is a temporary spare's."))
+    if traits.run_flat is False and marking.run_flat:
+        flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
+
+
+def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
+    across, other_side, around = injury.across_mm, injury.other_side_across_mm, injury.around_mm
+    if (
+        type(across) is Range
+        or (other_side is not None and type(other_side) is Range)
+        or type(around) is Range
+        or type(injury.diameter_mm) is Range
+        or type(injury.lean_deg) is Range
+        or type(injury.lean_toward_deg) is Range
+    ):
+        _check_ranges(f"/injuries/{index}", injury, flaws)
+    in_tread = injury.region == "tread"
+    if across is not None and _beyond(across, frame.across_tread if in_tread else frame.across):
+        widest, where = (frame.across_tread, "in the tread") if in_tread else (frame.across, "on the tyre")
+        flaws.append(_across_flaw(f"/injuries/{index}/across_mm", widest, where))
+    if other_side is not None:
+        place = f"/injuries/{index}/other_side_across_mm"
+        if _beyond(other_side, frame.across):
+            flaws.append(_across_flaw(place, frame.across, "on the tyre"))
+        if across is None:
+            flaws.append(Flaw(place, "Give `across_mm` too: this is the place on the other side of it."))
+    if around is not None and _more_than_once_round(around, frame):
+        flaws.append(_around_flaw(f"/injuries/{index}/around_mm", frame))
+    if injury.depth != "rubber_only":
+        return
+    if injury.measured_from == "inside":
+        what = "An injury in the rubber alone has no inside to measure from."
+        flaws.append(Flaw(f"/injuries/{index}/measured_from", what))
+    if injury.stage == "prepared":
+        flaws.append(Flaw(f"/injuries/{index}/stage", "An injury in the rubber alone has no channel to prepare."))
+
+
+def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
+    _check_ranges(place, repair, flaws)
+    if repair.across_mm is not None and _beyond(repair.across_mm, frame.across):
+        flaws.append(_across_flaw(f"{place}/across_mm", frame.across, "on the tyre"))
+    if repair.around_mm is not None and _more_than_once_round(repair.around_mm, frame):
+        flaws.append(_around_flaw(f"{place}/around_mm", frame))
+    if repair.proper and repair.method in METHODS_BY_HALVES:
+        what = f"A `{repair.method}` repair is by halves and not proper: make it false, or name the method right."
+        flaws.append(Flaw(f"{place}/proper", what))
+
+
+def _beyond(across: Measured, widest: Interval) -> bool:
+    if type(across) is Range:
+        return across.low < widest.low or across.high > widest.high
+    return not widest.low <= across <= widest.high
+
+
+def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
+    what = f"That is not {where}: it may lie up to {widest.high:g} mm either side of the centre line."
+    return Flaw(place, what)
+
+
+def _more_than_once_round(around: Measured, frame: Frame) -> bool:
+    return _most(around) > frame.circumference.high * _TAPE_ALLOWANCE
+
+
+def _around_flaw(place: str, frame: Frame) -> Flaw:
+    least, most = frame.circumference.low, frame.circumference.high
+    about = f"about {most:.0f}" if least == most else f"{least:.0f} to {most:.0f}"
+    return Flaw(place, f"That is more than once round: this tyre is {about} mm round.")
+
+
+def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:
+    """Every range in a section of the case: its ends in order, and each within the bounds of a bare number."""
+    for bound in MEASURED[type(measured)]:
+        value = getattr(measured, bound.field)
+        if type(value) is not Range:
+            continue
+        where = f"{place}/{bound.field}"
+        if value.low > value.high:
+            what = f"`low` is {value.low:g} and `high` is {value.high:g}; `low` may not be above `high`."
+            flaws.append(Flaw(where, what))
+        if value.low < bound.low:
+            flaws.append(Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bound.low:g}."))
+        if value.high > bound.high:
+            flaws.append(Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}."))
+
+
+def _least(value: Measured) -> float:
+    return value.low if type(value) is Range else value
+
+
+def _most(value: Measured) -> float:
+    return value.high if type(value) is Range else value

@@ -1,0 +1,1 @@
+"""A case judged by every rule."""

@@ -1,0 +1,1 @@
+"""One package an operation of the API."""

@@ -1,0 +1,191 @@
+"""Choosing units for every channel of a tyre, all of one piece where that is allowed or open, or all of two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Final, Literal, TypeAlias
+
+import msgspec
+
+from mendgauge.core.interval import NO, YES, Truth
+from mendgauge.operations.repair_units.answer import PassedOver, Reason
+from mendgauge.operations.repair_units.fit import Item, Miss, misses, open_questions
+from mendgauge.operations.repair_units.need import Need
+from mendgauge.operations.repair_units.patch_room import Patch, between, clear
+from mendgauge.operations.repair_units.reasons import none_in_stock, said, tell, worse_than
+from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, assign, candidate, options
+from mendgauge.operations.repair_units.shelf import Shelf
+from mendgauge.wording import UnitWords
+
+Kind: TypeAlias = Literal["one_piece", "two_piece"]
+_APART: Final = ("stem", "patch")
+
+
+class Picked(msgspec.Struct, frozen=True, eq=False):
+    """What was chosen for every channel of a tyre, and from what."""
+
+    needs: tuple[Need, ...]
+    shelf: Shelf
+    on: date
+    options: tuple[tuple[Option, ...], ...]
+    assignment: Assignment
+
+    def clear(self, one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+        """Whether the patches of two channels stay clear of each other."""
+        return _clear(self.needs, one, patch, other, other_patch)
+
+
+def pick(needs: tuple[Need, ...], shelf: Shelf, on: date) -> Picked:
+    """The best units from the shelf for all channels together; each need says whether one piece is allowed."""
+    found = tuple(_options(need, shelf, on, len(needs)) for need in needs)
+    assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
+    return Picked(needs, shelf, on, found, assignment)
+
+
+def _options(need: Need, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
+    one_piece = _candidates(shelf.one_piece, need, on) if need.one_piece != NO else []
+    # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
+    if channels == 1 and any(not one.open for one in one_piece):
+        return options(one_piece, (), (), channels, one_piece_allowed=True)
+    stems, patches = _candidates(shelf.stems, need, on), _candidates(shelf.patches, need, on)
+    return options(one_piece, stems, patches, channels, one_piece_allowed=need.one_piece != NO)
+
+
+def _candidates(items: tuple[Item, ...], need: Need, on: date) -> list[Candidate]:
+    """The units that fit a channel or may."""
+    asked = ((one, open_questions(one, need, on)) for one in items)
+    return [candidate(one, questions) for one, questions in asked if questions is not None]
+
+
+def _clear(needs: tuple[Need, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+    need, there = needs[one], needs[other].injury.index
+    for neighbour in need.neighbours:
+        if not neighbour.earlier and neighbour.index == there:
+            return clear(patch, other_patch, neighbour.sideways, neighbour.along, need.gap)
+    return YES
+
+
+def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
+    """The chosen patches of other channels that an option's patch meets, or may meet."""
+    need = picked.needs[channel]
+    for other, chosen in enumerate(picked.assignment.options):
+        if other == channel or chosen is None:
+            continue
+        answer = picked.clear(channel, option.patch, other, chosen.patch)
+        if answer == YES:
+            continue
+        there = picked.needs[other].injury.index
+        for neighbour in need.neighbours:
+            if not neighbour.earlier and neighbour.index == there:
+                apart = between(option.patch, chosen.patch, neighbour.sideways.low, neighbour.along.low)
+                yield Miss("meets_injury", answer, has=str(there), by=need.gap.high - apart, unit="mm")
+
+
+def _used_up(picked: Picked, channel: int, one: Item) -> bool:
+    """Whether the other channels take all there is of a unit."""
+    taken = 0
+    for other, chosen in enumerate(picked.assignment.options):
+        if other != channel and chosen is not None:
+            taken += sum(piece.item.index == one.index for piece in chosen.pieces)
+    return taken > 0 and taken + 1 > one.on_hand
+
+
+def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[PassedOver]:
+    """Every unit of the shelf that was not taken for a channel, with the reasons."""
+    chosen = picked.assignment.options[channel]
+    taken = () if chosen is None else tuple(piece.item.index for piece in chosen.pieces)
+    for one in picked.shelf.items:
+        if one.index in taken:
+            continue
+        missed = misses(one, picked.needs[channel], picked.on)
+        broken = tuple(tell(miss, words) for miss in missed if miss.answer == NO)
+        yield PassedOver(
+            code=one.unit.code, reasons=broken or _not_the_best(picked, channel, candidate(one, missed), words)
+        )
+
+
+def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> tuple[Reason, ...]:
+    """Why a unit that does, or may, was not taken."""
+    chosen = picked.assignment.options[channel]
+    rival = None if chosen is None else _rival(one, chosen)
+    if chosen is not None and len(chosen.pieces) == 1 and rival is None:
+        return (said("one_piece_does", words, sure=not chosen.pieces[0].open),)
+    if rival is None or one.cost < rival.cost:
+        blocked = tuple(_blocked(picked, channel, one, words))
+        if blocked:
+            return blocked
+    if rival is not None:
+        return (*(tell(miss, words) for miss in one.open), worse_than(one, rival, words))
+    if chosen is not None:
+        return (*(tell(miss, words) for miss in one.open), said("hangs_on_more", words))
+    if one.item.unit.kind == "one_piece":
+        return (said("not_tried", words),)
+    return (said("alone", words, has=" or ".join(kind for kind in _APART if kind != one.item.unit.kind)),)
+
+
+def _rival(one: Candidate, chosen: Option) -> Candidate | None:
+    """The piece that was chosen in a unit's place."""
+    return next((piece for piece in chosen.pieces if piece.item.unit.kind == one.item.unit.kind), None)
+
+
+def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
+    """What the other channels' units leave no room or no piece for."""
+    if _used_up(picked, channel, one.item):
+        yield said("used_up", words, has=f"{one.item.on_hand:g}")
+    if one.item.patch is not None:
+        alone = Option((one,), one.item.patch, one.cost)
+        yield from (tell(miss, words) for miss in meeting(picked, channel, alone) if miss.answer == NO)
+
+
+def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
+    """By how much the nearest unit fails, where a channel is left without one."""
+    if picked.assignment.options[channel] is not None:
+        return None
+    if picked.options[channel]:
+        return _nearest_in_the_way(picked, channel, words)
+    kinds = ("one_piece", *_APART) if picked.needs[channel].one_piece != NO else _APART
+    failing = [kind for kind in kinds if kind == "one_piece" or not _any_fits(picked, channel, kind)]
+    return next(_nearest(picked, channel, failing, words))
+
+
+def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
+    of_kind = picked.shelf.stems if kind == "stem" else picked.shelf.patches
+    return bool(_candidates(of_kind, picked.needs[channel], picked.on))
+
+
+def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
+    """What the other channels leave no room or no piece for, though it would do: the least amiss before the used up."""
+    near = []
+    for place, option in enumerate(picked.options[channel]):
+        blocked = tuple(reason for piece in option.pieces for reason in _blocked(picked, channel, piece, words))
+        used_up = any(reason.code == "used_up" for reason in blocked)
+        near.append((used_up, max((reason.by or 0.0 for reason in blocked), default=0.0), place, option, blocked))
+    _, _, _, option, blocked = min(near)
+    return _told(option.pieces[0].item, blocked or (said("not_tried", words),), words)
+
+
+def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
+    """The nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
+    near = []
+    for one in picked.shelf.items:
+        failed = [miss for miss in misses(one, picked.needs[channel], picked.on) if miss.answer == NO]
+        if one.unit.kind in kinds and failed:
+            near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
+    if near:
+        _, _, _, one, failed = min(near)
+        yield _told(one, tuple(tell(miss, words) for miss in failed), words)
+        return
+    missing = none_in_stock(kinds[0], words)
+    yield Reason(code=missing.code, says=words.nothing_fits["none"].format(says=missing.says))
+
+
+def _told(one: Item, reasons: tuple[Reason, ...], words: UnitWords) -> Reason:
+    says = " ".join(reason.says for reason in reasons)
+    first = reasons[0]
+    return Reason(
+        code=first.code,
+        by=first.by,
+        unit=first.unit,
+        says=words.nothing_fits["nearest"].format(code=one.unit.code, says=says),
+    )

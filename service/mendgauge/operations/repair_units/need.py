@@ -1,0 +1,261 @@
+"""What each channel asks of a repair unit, as intervals: every value that some completion of the unknowns can give."""
+
+from __future__ import annotations
+
+from functools import lru_cache, reduce
+from math import inf
+from typing import Any, Final, Literal, TypeAlias, TypeVar
+
+import msgspec
+
+from mendgauge.case.house_rules import HouseRules
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, both, point
+from mendgauge.facts import neighbours as layout
+from mendgauge.facts.neighbours import Neighbour
+from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.intake.intake import Intake
+from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, Provision, RepairUnitRule
+from mendgauge.rulebooks.schema.units import (
+    CleanedMargin,
+    CutterPasses,
+    StemLength,
+    StemTrimRule,
+    ToolLimits,
+    UnitMatch,
+)
+from mendgauge.rules.binding import Rules, bind_rules
+from mendgauge.rules.engine import may_apply
+from mendgauge.rules.repair.band import QUESTION as BAND
+from mendgauge.rules.repair.band import half_width
+from mendgauge.rules.repair.injury_size import QUESTION as SIZE
+from mendgauge.rules.repair.lean import ONE_PIECE
+from mendgauge.tyre.marking import Marking
+from mendgauge.tyre.tyre_class import TyreClass
+
+P = TypeVar("P", bound=Provision)
+
+Carcass: TypeAlias = Literal["radial", "bias"]
+
+NO_LIMIT: Final = Interval(inf, inf)
+_NO_HOUSE: Final = HouseRules()
+
+
+class Figures(msgspec.Struct, frozen=True, eq=False):
+    """What the workshop says of preparation, stem and patch for a class of tyre, looked up once."""
+
+    unit: RepairUnitRule
+    cutters: CutterSizes
+    passes: CutterPasses
+    tools: ToolLimits
+    cleaned: CleanedMargin
+    stem_length: StemLength
+    trim: dict[str, StemTrimRule]
+    match: dict[Carcass, UnitMatch]
+
+
+@lru_cache(maxsize=256)
+def figures(edition: Edition, of: TyreClass) -> Figures:
+    """The workshop's figures for a class of tyre."""
+    workshop = edition.workshop
+
+    def first(entries: tuple[P, ...]) -> P:
+        return next(entry for entry in entries if of in entry.classes)
+
+    return Figures(
+        first(workshop.repair_unit),
+        first((*edition.book.cutters, *workshop.cutters)),
+        first(workshop.cutter_passes),
+        first(workshop.tool_limits),
+        first(workshop.cleaned_margin),
+        first(workshop.stem_length),
+        {entry.where: entry for entry in workshop.stem_trim if of in entry.classes},
+        {entry.carcass: entry for entry in workshop.unit_match if of in entry.classes},
+    )
+
+
+class Need(msgspec.Struct, frozen=True):
+    """What one channel asks of a unit, lengths in mm.
+
+    `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse, and `across`
+    and `around` its centre there. `one_piece` is whether stem and patch may be one piece. `size` is the limit on the
+    injury's size; none where the book does not speak of this class of tyre.
+    """
+
+    injury: InjuryFacts
+    figures: Figures
+    carcass: Carcass | None
+    size: InjurySize | None
+    one_piece_rule: OnePieceLean
+    house: HouseRules
+    filled_by_heat: bool
+    one_piece: Truth
+    channel: Interval
+    lean: Interval
+    length: Interval
+    mouth_long: Interval
+    mouth_across: Interval
+    mouth_along: Interval
+    across: Interval
+    around: Interval
+    reinforced: Truth
+    reach: Interval
+    reach_reinforced: Interval
+    margin: Interval
+    grip: Interval
+    band: Interval
+    shoulder: Interval
+    neighbours: tuple[Neighbour, ...]
+
+    @property
+    def off_centre(self) -> Interval:
+        """Distance of the mouth's centre from the centre line."""
+        return self.across.magnitude()
+
+    @property
+    def gap(self) -> Interval:
+        """Least distance between two patches: a buffed margin each."""
+        return self.margin.times(2.0)
+
+    @property
+    def one_piece_to_deg(self) -> float:
+        """Largest lean at which stem and patch may be one piece, by the book and by the house."""
+        house = self.house.max_one_piece_lean_deg
+        return self.one_piece_rule.max_deg if house is None else min(house, self.one_piece_rule.max_deg)
+
+
+def needs_of(intake: Intake) -> tuple[Need, ...]:
+    """What each injury of a case asks for, over everything the tyre may be in use as.
+
+    An injury that surely does not go through is there too: its channel is what it would be.
+    """
+    house = intake.case.house_rules or _NO_HOUSE
+    bench = intake.case.bench
+    filled_by_heat = bench is not None and bench.heat_cured_fill is not None
+    by_use = []
+    for use in intake.uses:
+        tyre = intake.facts(use)
+        rules = bind_rules(intake.edition, use, tyre.frame, intake.on)
+        known = figures(intake.edition, tyre.tyre_class)
+        by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
+    return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
+
+
+def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules, *, filled_by_heat: bool) -> Need:
+    tyre = injury.tyre
+    channel, unit = injury.prepared, known.unit
+    ratio = layout.arc_ratio(tyre)
+    across, around = layout.centre_at_liner(injury, ratio)
+    around = injury.around if injury.sides == ("inside",) else crown.product(around, ratio)
+    rule = _injury_rules(rules)[ONE_PIECE.name].deciding(injury).provision
+    return Need(
+        injury=injury,
+        figures=known,
+        carcass=carcass_of(tyre.frame.marking),
+        size=_size(injury, rules),
+        one_piece_rule=rule,
+        house=house,
+        filled_by_heat=filled_by_heat,
+        one_piece=NO if filled_by_heat else _one_piece(injury, rule, house),
+        channel=channel,
+        lean=injury.lean,
+        length=Interval(
+            crown.channel_length(injury.thickness.low, injury.lean.low),
+            crown.channel_length(injury.thickness.high, injury.lean.high),
+        ),
+        mouth_long=Interval(
+            crown.mouth_major(channel.low, injury.lean.low), crown.mouth_major(channel.high, injury.lean.high)
+        ),
+        mouth_across=_extent(channel, injury.shift_per_mm),
+        mouth_along=_extent(channel, injury.along_per_mm),
+        across=across,
+        around=around,
+        reinforced=_reinforced(channel, unit),
+        reach=point(unit.reach_mm),
+        reach_reinforced=point(unit.reach_reinforced_mm),
+        margin=point(unit.buffed_margin_mm),
+        grip=point(known.stem_length.grip_mm),
+        band=_band(injury, rules),
+        shoulder=tyre.tread_width.times(0.5),
+        neighbours=layout.neighbours(injury),
+    )
+
+
+@lru_cache(maxsize=4096)
+def _injury_rules(rules: Rules) -> dict[str, Any]:
+    """The rules on an injury by name, each with provisions of its own kind."""
+    return {rule.name: rule for rule in rules.injury}
+
+
+def _size(injury: InjuryFacts, rules: Rules) -> InjurySize | None:
+    rule = _injury_rules(rules).get(SIZE.name)
+    return None if rule is None else rule.deciding(injury).provision
+
+
+def carcass_of(marking: Marking) -> Carcass | None:
+    """What the carcass is by the marking; a bias-belted one is bias."""
+    return {"R": "radial", "B": "bias", "D": "bias", None: None}[marking.structure]
+
+
+def _one_piece(injury: InjuryFacts, rule: OnePieceLean, house: HouseRules) -> Truth:
+    if house.two_piece_only:
+        return NO
+    found = at_most(injury.lean, rule.max_deg)
+    if house.max_one_piece_lean_deg is not None:
+        found = both(found, at_most(injury.lean, house.max_one_piece_lean_deg))
+    if house.max_one_piece_crown_mm is not None:
+        found = both(found, at_most(injury.tyre.crown_thickness, house.max_one_piece_crown_mm))
+    return found
+
+
+def _extent(channel: Interval, slope: Interval) -> Interval:
+    """Extent of the mouth in one direction, of which `slope` is the channel's shift per mm of thickness."""
+    steep = slope.magnitude()
+    return Interval(
+        2.0 * crown.mouth_reach_across(channel.low, steep.low), 2.0 * crown.mouth_reach_across(channel.high, steep.high)
+    )
+
+
+def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
+    over = unit.reinforced_over_mm
+    if over is None or channel.high <= over:
+        return NO
+    return YES if channel.low > over else EITHER
+
+
+def _band(injury: InjuryFacts, rules: Rules) -> Interval:
+    """Half the width of the repairable band; without end where the book draws none."""
+    rule: Any = _injury_rules(rules).get(BAND.name)
+    if rule is None:
+        return NO_LIMIT
+    tyre = injury.tyre
+    provisions: list[Any] = [branch.provision for branch in may_apply(rule.branches, tyre)]
+    widths = [half_width(one, tyre.section_width, tyre.tread_width) for one in provisions]
+    return reduce(Interval.hull, widths) if widths else NO_LIMIT
+
+
+_ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house", "filled_by_heat")
+_TRUTHS: Final = ("one_piece", "reinforced")
+
+
+def _hull(one: Need, other: Need) -> Need:
+    """What a channel asks for in either use; the figures cited are the first one's."""
+    merged: dict[str, Any] = {name: getattr(one, name) for name in _ALIKE}
+    for name in one.__struct_fields__:
+        if name in _TRUTHS:
+            merged[name] = getattr(one, name) | getattr(other, name)
+        elif name == "neighbours":
+            pairs = zip(one.neighbours, other.neighbours, strict=True)
+            merged[name] = tuple(_hull_neighbours(a, b) for a, b in pairs)
+        elif name not in merged:
+            merged[name] = getattr(one, name).hull(getattr(other, name))
+    return Need(**merged)
+
+
+def _hull_neighbours(one: Neighbour, other: Neighbour) -> Neighbour:
+    return msgspec.structs.replace(
+        one,
+        sideways=one.sideways.hull(other.sideways),
+        along=one.along.hull(other.along),
+        patch=one.patch.hull(other.patch),
+    )

@@ -1,0 +1,140 @@
+"""How a channel is cut clean and its liner buffed, and what the limit on size makes of the cutter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+import msgspec
+
+from mendgauge.answers.figure import Figure, figure, span, tidy
+from mendgauge.answers.finding import quantity
+from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both
+from mendgauge.facts.tyre import DIAMETER
+from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
+from mendgauge.operations.repair_units.need import Figures, Need
+from mendgauge.operations.repair_units.patch_room import Patch
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.schema.book import InjurySize
+from mendgauge.wording import Wording
+
+TOLD = {1: "yes", 2: "no", 3: "open"}
+_CM2 = 100.0
+
+
+def channel_of(need: Need) -> Channel:
+    """The channel once it is cut, and its mouth at the liner."""
+    hole = need.injury.diameter
+    return Channel(
+        hole_mm=None if hole == DIAMETER or need.injury.stages == ("prepared",) else span(hole),
+        cutter_mm=span(need.channel),
+        lean_deg=span(need.lean),
+        length_mm=span(need.length),
+        mouth_length_mm=span(need.mouth_long),
+        mouth_across_mm=span(need.mouth_across),
+        mouth_around_mm=span(need.mouth_along),
+        centre_across_mm=span(need.across),
+        centre_around_mm=span(need.around),
+    )
+
+
+def preparation_of(need: Need, edition: Edition, words: Wording) -> Preparation:
+    """How the channel is cut and the liner buffed; a channel that is cut already takes no more passes."""
+    return _preparation(need.figures, need.channel, need.injury.stages != ("prepared",), edition, words)
+
+
+@lru_cache(maxsize=1024)
+def _preparation(known: Figures, cut: Interval, to_cut: bool, edition: Edition, words: Wording) -> Preparation:
+    tools, passes, cleaned = known.tools, known.passes, known.cleaned
+    sides = (passes.first, "outside" if passes.first == "inside" else "inside")
+    times = figure(edition, passes, passes.passes_low, passes.passes_high, "passes")
+    margin = known.unit.buffed_margin_mm
+    preparation = Preparation(
+        cutter=figure(edition, known.cutters, tidy(cut.low), tidy(cut.high), "mm"),
+        passes=tuple(Passes(side=side, times=times) for side in sides) if to_cut else (),
+        drill_to=figure(edition, tools, tools.drill_to_rpm, tools.drill_to_rpm, "rpm"),
+        buffer_to=figure(edition, tools, tools.buffer_to_rpm, tools.buffer_to_rpm, "rpm"),
+        texture=figure(edition, tools, tools.texture_low, tools.texture_high, "texture"),
+        cleaned_margin=figure(edition, cleaned, cleaned.margin_low_mm, cleaned.margin_high_mm, "mm"),
+        buffed_margin=figure(edition, known.unit, margin, margin, "mm"),
+        says=(),
+    )
+    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, words.units.preparation)))
+
+
+def _says(told: Preparation, words: dict[str, str]) -> Iterator[str]:
+    if told.passes:
+        first = told.passes[0]
+        yield words["cut"].format(cutter=_of(told.cutter), first=first.side, times=_bare(first.times))
+        yield words["drill"].format(needs=_of(told.drill_to))
+    yield words["clean"].format(needs=_of(told.cleaned_margin))
+    yield words["buff"].format(
+        margin=_of(told.buffed_margin), texture=_bare(told.texture, " or "), needs=_of(told.buffer_to)
+    )
+
+
+def _of(one: Figure) -> str:
+    return quantity(one.low, one.high, one.unit)
+
+
+def _bare(one: Figure, joint: str = " to ") -> str:
+    return f"{one.low:g}" if one.low == one.high else f"{one.low:g}{joint}{one.high:g}"
+
+
+def outline(patch: Patch) -> Outline:
+    """A patch, or the area round it, as it is told."""
+    return Outline(
+        shape="round" if patch.is_round else "rectangular",
+        width_mm=tidy(2.0 * patch.half_across),
+        length_mm=tidy(2.0 * patch.half_along),
+        area_cm2=tidy(patch.area / _CM2),
+    )
+
+
+def size_limit(need: Need, edition: Edition, words: Wording) -> SizeLimit | None:
+    """The limit on size as the hole keeps it and as the cutter does; none where the book has no limit.
+
+    A house's limit stands beside the book's: it speaks of the hole, and its cutter may break it all the same.
+    """
+    book, house = need.size, need.house.max_injury_mm
+    if book is None:
+        return None
+    hole_to = book.found_to_mm if house is None else min(house, book.found_to_mm)
+    cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
+    hole_keeps = _hole_keeps(need, hole_to, book)
+    cutter_keeps = at_most(need.channel, cutter_to, inclusive=book.inclusive)
+    says = words.units.limit[_which(hole_keeps, cutter_keeps)]
+    return SizeLimit(
+        hole_to_mm=hole_to,
+        cutter_to_mm=cutter_to,
+        means="cutter",
+        hole_keeps=TOLD[hole_keeps],
+        cutter_keeps=TOLD[cutter_keeps],
+        says=says.format(
+            limit=quantity(cutter_to, cutter_to, "mm"),
+            hole="not known" if need.injury.diameter == DIAMETER else _span(need.injury.diameter),
+            cutter=_span(need.channel),
+            mouth=_span(need.mouth_long),
+        ),
+        basis=book.basis,
+        source=edition.source(book),
+        clause=book.clause,
+    )
+
+
+def _hole_keeps(need: Need, hole_to: float, book: InjurySize) -> Truth:
+    """Whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
+    keeps = at_most(need.injury.diameter, hole_to, inclusive=book.inclusive)
+    return keeps if "prepared" not in need.injury.stages or keeps == YES else EITHER
+
+
+def _which(hole: Truth, cutter: Truth) -> str:
+    if both(hole, cutter) == YES:
+        return "keeps"
+    if hole == EITHER or cutter == EITHER:
+        return "open"
+    return "breaks" if hole == YES else "both_break"
+
+
+def _span(of: Interval) -> str:
+    return quantity(of.low, of.high, "mm")

@@ -1,0 +1,207 @@
+"""What the service limits are told in: the parts of the answer, each figure with its unit and its basis."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.answers.base import open_words
+from mendgauge.answers.finding import Observed
+from mendgauge.rulebooks.provision import Basis
+
+_BASIS = Meta(description="How it is known; null where it is the tyre maker's own word, sent with the case.")
+_SOURCE = Meta(description="Where it comes from.")
+_CLAUSE = Meta(description="Where in the document; empty where not known.")
+
+KMH_PER_MPH = 1.609344
+"""Kilometres in a mile, exactly."""
+
+
+class SpeedCeiling(msgspec.Struct, frozen=True, kw_only=True):
+    """A speed not to pass, and when."""
+
+    when: Annotated[
+        str,
+        Meta(
+            description="`maker_cap`: the tyre maker's figure for a repaired tyre; `first_hours`, `afterwards`: since "
+            "the repair; `temporary_use`: of a temporary spare; `run_deflated`: of a run-flat tyre without pressure.",
+            examples=["first_hours"],
+            extra_json_schema=open_words("maker_cap", "first_hours", "afterwards", "temporary_use", "run_deflated"),
+        ),
+    ]
+    max_kmh: Annotated[float, Meta(description="The speed not to pass, km/h.", examples=[80])]
+    max_mph: Annotated[float, Meta(description="The same, mph.", examples=[49.7])]
+    for_hours: Annotated[float | None, Meta(description="How long it holds, hours; null: not limited by time.")]
+    for_km: Annotated[float | None, Meta(description="How far it holds, km; null: not limited by distance.")]
+    certain: Annotated[bool, Meta(description="Whether it surely holds; false while that hangs on what is not known.")]
+    says: Annotated[str, Meta(description="The limit in words.")]
+    basis: Annotated[Basis | None, _BASIS]
+    source: Annotated[str, _SOURCE]
+    clause: Annotated[str, _CLAUSE]
+
+
+class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
+    """How fast the tyre may go."""
+
+    status: Annotated[
+        str,
+        Meta(
+            description="`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it.",
+            examples=["not_confirmed"],
+            extra_json_schema=open_words("retained", "not_confirmed", "capped", "void"),
+        ),
+    ]
+    possible_statuses: Annotated[
+        tuple[Annotated[str, Meta(extra_json_schema=open_words("retained", "capped", "void"))], ...],
+        Meta(max_length=3, description="What the status may become, best first; one where it is settled."),
+    ]
+    rests_on: Annotated[
+        str,
+        Meta(
+            description="Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`.",
+            examples=["tyre_maker"],
+            extra_json_schema=open_words("tyre_maker", "marking", "nobody"),
+        ),
+    ]
+    symbol: Annotated[
+        str | None,
+        Meta(description="Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."),
+    ]
+    rated_kmh: Annotated[
+        float | None, Meta(description="Speed of the symbol, km/h: no maker's word makes it more.", examples=[240])
+    ]
+    rated_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[149.1])]
+    rated_is_floor: Annotated[
+        bool, Meta(description="True: the tyre is good for more than that, and its maker knows for how much.")
+    ]
+    ceiling_kmh: Annotated[
+        float | None,
+        Meta(
+            description="The speed not to pass from now on, km/h, leaving the first hours aside; null where none "
+            "follows from what is known. No speed is granted by it where the status is `void` or `not_confirmed`.",
+            examples=[180],
+        ),
+    ]
+    ceiling_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[111.8])]
+    ceiling_settled: Annotated[
+        bool, Meta(description="False while something that is not known may bring a ceiling, or a lower one.")
+    ]
+    vehicle_kmh: Annotated[Observed | None, Meta(description="The vehicle's top speed; null where it is not known.")]
+    covers_vehicle: Annotated[
+        str,
+        Meta(
+            description="Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`.",
+            examples=["open"],
+            extra_json_schema=open_words("yes", "no", "open"),
+        ),
+    ]
+    ceilings: Annotated[
+        tuple[SpeedCeiling, ...], Meta(max_length=20, description="Every speed not to pass, beside the symbol's.")
+    ]
+    says: Annotated[str, Meta(description="The status in words.")]
+    book_says: Annotated[str | None, Meta(description="What the rulebook says of speed after a repair.")]
+    basis: Annotated[Basis | None, Meta(description="How the rulebook's word is known; null where it has none.")]
+    source: Annotated[str, Meta(description="Where the rulebook's word comes from; empty where it has none.")]
+    clause: Annotated[str, _CLAUSE]
+
+
+class ServiceLoad(msgspec.Struct, frozen=True, kw_only=True):
+    """How much the tyre, and the axle, may carry."""
+
+    status: Annotated[
+        str,
+        Meta(
+            description="Whether the tyres of the axle carry its load: `enough`, `short` or `open`.",
+            examples=["enough"],
+            extra_json_schema=open_words("enough", "short", "open"),
+        ),
+    ]
+    rests_on: Annotated[
+        str,
+        Meta(
+            description="What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; "
+            "`nothing` where neither is known.",
+            examples=["load_index"],
+            extra_json_schema=open_words("moulded", "load_index", "nothing"),
+        ),
+    ]
+    at_kmh: Annotated[
+        Observed | None,
+        Meta(description="The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."),
+    ]
+    single: Annotated[Observed | None, Meta(description="Load of one tyre fitted singly at that speed; null: unknown.")]
+    dual: Annotated[Observed | None, Meta(description="Load of each tyre of a dual pair at that speed; null: unknown.")]
+    tyres_on_axle: Annotated[
+        int | None,
+        Meta(description="How many tyres share the axle's load; null while that is not known.", examples=[2]),
+    ]
+    capacity: Annotated[Observed | None, Meta(description="What they may carry together; null where unknown.")]
+    required: Annotated[Observed | None, Meta(description="The axle's load; null where it is not known.")]
+    shortfall: Annotated[
+        Observed | None, Meta(description="How much more the axle's load is than they may carry; null unless `short`.")
+    ]
+    shortfall_percent: Annotated[
+        Observed | None, Meta(description="The shortfall as a share of the axle's load; null unless `short`.")
+    ]
+    says: Annotated[str, Meta(description="The status in words.")]
+    book_says: Annotated[str | None, Meta(description="What the rulebook says of load after a repair.")]
+    basis: Annotated[Basis | None, Meta(description="How the rulebook's word is known; null where it has none.")]
+    source: Annotated[str, Meta(description="Where the rulebook's word comes from; empty where it has none.")]
+    clause: Annotated[str, _CLAUSE]
+
+
+class ServicePosition(msgspec.Struct, frozen=True, kw_only=True):
+    """Whether the tyre may run where it is meant to, its load apart."""
+
+    status: Annotated[
+        str,
+        Meta(
+            description="`allowed`, `not_allowed` or `open`.",
+            examples=["allowed"],
+            extra_json_schema=open_words("allowed", "not_allowed", "open"),
+        ),
+    ]
+    says: Annotated[str, Meta(description="The status in words.")]
+
+
+class Caveat(msgspec.Struct, frozen=True, kw_only=True):
+    """Something to print, short and long."""
+
+    code: Annotated[str, Meta(description="The caveat, by name.", examples=["rating_not_confirmed"])]
+    short: Annotated[str, Meta(description="In a few words, for a receipt or a screen.")]
+    long: Annotated[str, Meta(description="In full.")]
+    to: Annotated[
+        tuple[Annotated[str, Meta(extra_json_schema=open_words("counter", "driver", "job_file"))], ...],
+        Meta(max_length=3, description="Whom it is for: `counter`, `driver`, `job_file`.", examples=[["driver"]]),
+    ]
+    acknowledge: Annotated[bool, Meta(description="Whether it must be acknowledged before the vehicle leaves.")]
+    basis: Annotated[Basis | None, _BASIS]
+    source: Annotated[str, _SOURCE]
+
+
+class FollowUpDue(msgspec.Struct, frozen=True, kw_only=True):
+    """Something to look at again after the repair."""
+
+    code: Annotated[str, Meta(description="The follow-up, by name.", examples=["re_torque"])]
+    says: Annotated[str, Meta(description="The follow-up in words.")]
+    from_km: Annotated[float | None, Meta(description="Not before this distance, km; null: at once.", examples=[80])]
+    to_km: Annotated[float | None, Meta(description="By this distance, km; null: no distance given.", examples=[160])]
+    from_miles: Annotated[float | None, Meta(description="Not before this distance, miles.", examples=[50])]
+    to_miles: Annotated[float | None, Meta(description="By this distance, miles.", examples=[100])]
+    within_hours: Annotated[float | None, Meta(description="Within this time, hours; null: no time given.")]
+    every_days: Annotated[float | None, Meta(description="Again every so many days; null: once.", examples=[30])]
+    basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]
+    source: Annotated[str, _SOURCE]
+    clause: Annotated[str, _CLAUSE]
+
+
+def mph(kmh: float) -> float:
+    """A speed in mph, to a tenth."""
+    return round(kmh / KMH_PER_MPH, 1)
+
+
+def tidy(kmh: float) -> float:
+    """A speed in km/h, to a tenth."""
+    return round(kmh, 1)

@@ -1,0 +1,117 @@
+"""How much the tyre may carry after the repair, and whether the tyres of the axle carry its load together."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Final
+
+import msgspec
+
+from mendgauge.answers.finding import Observed
+from mendgauge.core.interval import NO, YES, Interval
+from mendgauge.facts.load import LOAD
+from mendgauge.facts.position import AXLE_LOAD, VEHICLE_KMH, FittedTyre
+from mendgauge.judging.assessment import Assessment
+from mendgauge.operations.service_limits.answer import ServiceLoad
+from mendgauge.operations.service_limits.applicable import holding
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.schema.limits import AxleLoad
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome
+from mendgauge.rules.position import axle_load
+from mendgauge.tyre.load import load_of
+from mendgauge.wording import Wording
+
+_STATUS: Final[dict[Outcome, str]] = {MET: "enough", NOT_HERE: "short", MET | NOT_HERE: "open"}
+
+
+class AxleLoading(msgspec.Struct, frozen=True):
+    """The load of an axle against its tyres, over everything the tyre may be in use as."""
+
+    found: Outcome
+    capacity: Interval
+    tyres_on_axle: int | None
+    required: Interval
+
+    @property
+    def status(self) -> str:
+        """`enough`, `short` or `open`."""
+        return _STATUS[self.found]
+
+    @property
+    def shortfall(self) -> Interval | None:
+        """How much more the axle's load is than its tyres may carry, kg; none unless it surely is."""
+        if self.found != NOT_HERE:
+            return None
+        return Interval(self.required.low - self.capacity.high, self.required.high - self.capacity.low)
+
+    @property
+    def shortfall_percent(self) -> Interval | None:
+        """The same as a share of the axle's load, percent."""
+        if self.found != NOT_HERE:
+            return None
+        least = 1.0 - self.capacity.high / self.required.low
+        return Interval(100.0 * least, 100.0 * (1.0 - self.capacity.low / self.required.high))
+
+
+def axle_loading(assessed: list[Assessment], tyres: list[FittedTyre], edition: Edition, on: date) -> AxleLoading:
+    """The axle's load and capacity, and what the rule on it came to."""
+    found = 0
+    for one in assessed:
+        notable = [judged.found for judged in one.notable if judged.rule.name == axle_load.QUESTION.name]
+        found |= notable[0] if notable else MET
+    spans, counts = [], set()
+    for tyre in tyres:
+        provision = holding(edition, "axle_load", tyre, on)[0][0]
+        spans.append(axle_load.capacity(tyre.loading, tyre.single, provision))
+        counts.add(_tyres(tyre, provision))
+    capacity = spans[0]
+    for span in spans[1:]:
+        capacity = capacity.hull(span)
+    return AxleLoading(found, capacity, counts.pop() if len(counts) == 1 else None, tyres[0].axle_load)
+
+
+def _tyres(tyre: FittedTyre, provision: AxleLoad) -> int | None:
+    if provision.tyres_single == provision.tyres_dual or tyre.single == YES:
+        return provision.tyres_single
+    return provision.tyres_dual if tyre.single == NO else None
+
+
+def tell_load(axle: AxleLoading, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceLoad:
+    """The load as it is answered."""
+    one = tyres[0].loading
+    book = holding(edition, "load_after_repair", tyres[0], on)
+    said = book[0][0] if book else None
+    return ServiceLoad(
+        status=axle.status,
+        rests_on=one.rests_on,
+        at_kmh=None if one.at_kmh == VEHICLE_KMH else _span(one.at_kmh, "km/h"),
+        single=None if one.rests_on == "nothing" else _span(one.single, "kg"),
+        dual=None if one.rests_on == "nothing" or not _has_dual(tyres[0]) else _span(one.dual, "kg"),
+        tyres_on_axle=axle.tyres_on_axle,
+        capacity=None if one.rests_on == "nothing" else _span(axle.capacity, "kg"),
+        required=None if axle.required == AXLE_LOAD else _span(axle.required, "kg"),
+        shortfall=None if axle.shortfall is None else _span(axle.shortfall, "kg"),
+        shortfall_percent=None if axle.shortfall_percent is None else _span(axle.shortfall_percent, "percent"),
+        says=words.limits.load[axle.status],
+        book_says=None if said is None else words.limits.load_words[said.word],
+        basis=None if said is None else said.basis,
+        source="" if said is None else edition.source(said),
+        clause="" if said is None else said.clause,
+    )
+
+
+def index_share(tyre: FittedTyre) -> Interval | None:
+    """The share of its load index that the tyre carries at the vehicle's speed; none where the index gives no load."""
+    index = load_of(tyre.frame.marking)
+    if index is None or tyre.loading.rests_on != "load_index":
+        return None
+    return tyre.loading.single.times(1.0 / index.single_kg)
+
+
+def _has_dual(tyre: FittedTyre) -> bool:
+    index = load_of(tyre.frame.marking)
+    return tyre.max_load_dual != LOAD or (index is not None and index.dual_kg is not None)
+
+
+def _span(value: Interval, unit: str) -> Observed:
+    return Observed(low=round(value.low, 2) + 0.0, high=round(value.high, 2) + 0.0, unit=unit)

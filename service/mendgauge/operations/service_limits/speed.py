@@ -1,0 +1,239 @@
+"""How fast the tyre may go after the repair, and whose word that is.
+
+The rating of a repaired tyre is its maker's to keep, cap or void; where nobody has his word it is not confirmed,
+whatever the rulebook says of repaired tyres in general. Nothing here says that a rating is kept without that word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from math import inf
+from typing import Final, Literal, TypeAlias, get_args
+
+import msgspec
+
+from mendgauge.answers.finding import Observed
+from mendgauge.case.case import Case, MakerPolicy
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, both, point
+from mendgauge.facts.position import VEHICLE_KMH, FittedTyre
+from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, tidy
+from mendgauge.operations.service_limits.applicable import holding, over_all
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
+from mendgauge.rules.position.speed_symbol import covers
+from mendgauge.tyre.speed import speed_of
+from mendgauge.wording import Wording
+
+Status: TypeAlias = Literal["retained", "capped", "void"]
+
+STATUSES: Final[tuple[Status, ...]] = ("retained", "capped", "void")
+"""Best first."""
+
+_PERIODS: Final = get_args(SpeedPeriod)
+_ANSWER: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
+_NO_POLICY: Final = MakerPolicy()
+# Of a speed not to pass, when it holds for good and not only for some hours or without pressure.
+_FOR_GOOD: Final = frozenset({"temporary_use", "afterwards"})
+_AFTER_REPAIR: Final = frozenset({"first_hours", "afterwards"})
+
+
+class Limited(msgspec.Struct, frozen=True):
+    """A speed limit of the rulebook with whether it surely holds."""
+
+    provision: SpeedLimit
+    holds: Truth
+
+    @property
+    def since_repair(self) -> bool:
+        """Whether it follows a repair; any other belongs to a kind of tyre."""
+        return self.provision.when in _AFTER_REPAIR
+
+    @property
+    def kmh(self) -> float:
+        """Its figure, km/h."""
+        if self.provision.max_kmh is not None:
+            return self.provision.max_kmh
+        return (self.provision.max_mph or 0.0) * KMH_PER_MPH
+
+    @property
+    def mph(self) -> float:
+        """Its figure, mph."""
+        return mph(self.kmh) if self.provision.max_mph is None else self.provision.max_mph
+
+
+class Speed(msgspec.Struct, frozen=True):
+    """All that is known of a tyre's speed after its repair."""
+
+    statuses: tuple[Status, ...]
+    repaired: Truth
+    cap: float | None
+    rated: Interval
+    vehicle: Interval
+    limits: tuple[Limited, ...]
+
+    @property
+    def settled(self) -> bool:
+        """Whether the status is known, and the figure where it is a cap."""
+        return len(self.statuses) == 1 and (self.statuses[0] != "capped" or self.cap is not None)
+
+    @property
+    def for_good(self) -> list[Limited]:
+        """The limits that hold from the first hours on."""
+        return [limit for limit in self.limits if limit.provision.when in _FOR_GOOD]
+
+    @property
+    def ceiling(self) -> float | None:
+        """The speed not to pass that surely follows, km/h."""
+        sure = [limit.kmh for limit in self.for_good if limit.holds == YES]
+        if self.statuses == ("capped",) and self.cap is not None:
+            sure.append(self.cap)
+        if "void" not in self.statuses and len(self.statuses) == 1 and self.rated.high < inf:
+            sure.append(self.rated.high)
+        return min(sure, default=None)
+
+    @property
+    def ceiling_settled(self) -> bool:
+        """Whether nothing unknown can bring a ceiling or a lower one."""
+        rated = self.statuses == ("void",) or self.rated.known
+        return self.settled and rated and all(limit.holds == YES for limit in self.for_good)
+
+    @property
+    def covers_vehicle(self) -> Truth:
+        """Whether what is left of the tyre's speed covers the vehicle's."""
+        found = 0
+        for status in self.statuses:
+            found |= self._covers(status)
+        covered: Truth = YES if found == YES else NO if found == NO else EITHER
+        for limit in self.for_good:
+            within = covers(point(limit.kmh), self.vehicle)
+            covered = both(covered, within if limit.holds == YES or within == YES else EITHER)
+        return covered
+
+    def _covers(self, status: Status) -> Truth:
+        if status == "void":
+            return NO
+        if status == "retained":
+            return covers(self.rated, self.vehicle)
+        cap = Interval(0.0, inf) if self.cap is None else point(self.cap)
+        return covers(Interval(min(cap.low, self.rated.low), min(cap.high, self.rated.high)), self.vehicle)
+
+
+def speed_after_repair(case: Case, tyres: list[FittedTyre], edition: Edition, on: date) -> Speed:
+    """What is known of the speed; `tyres` are the case's facts for everything the tyre may be in use as."""
+    policy, tyre = case.tyre.maker_policy or _NO_POLICY, tyres[0]
+    found = over_all([holding(edition, "speed_limits", one, on) for one in tyres])
+    limits = [
+        Limited(entry, both(holds, tyre.repaired) if entry.when in _AFTER_REPAIR else holds) for entry, holds in found
+    ]
+    limits.sort(key=lambda limit: _PERIODS.index(limit.provision.when))
+    return Speed(
+        statuses=possible_statuses(policy, tyre.repaired),
+        repaired=tyre.repaired,
+        cap=policy.speed_cap_kmh,
+        rated=tyre.rated_kmh,
+        vehicle=tyre.vehicle_kmh,
+        limits=tuple(limit for limit in limits if limit.holds != NO),
+    )
+
+
+def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...]:
+    """What may become of the rating: the maker's word, or any of his words; as marked where nothing is repaired."""
+    word = policy.speed_rating_after_repair
+    if word is None and policy.speed_cap_kmh is not None:
+        word = "capped"
+    words = STATUSES if word is None else (word,)
+    if repaired == YES:
+        return words
+    return ("retained",) if repaired == NO else tuple(status for status in STATUSES if status in ("retained", *words))
+
+
+def tell_speed(speed: Speed, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceSpeed:
+    """The speed as it is answered."""
+    symbol, ceiling = speed_of(tyres[0].frame.marking), speed.ceiling
+    rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
+    book = holding(edition, "speed_after_repair", tyres[0], on)
+    said = book[0][0] if book else None
+    return ServiceSpeed(
+        status=status_of(speed),
+        possible_statuses=speed.statuses,
+        rests_on="marking" if speed.repaired == NO else "tyre_maker" if len(speed.statuses) == 1 else "nobody",
+        symbol=symbol.symbol if symbol else None,
+        rated_kmh=rated,
+        rated_mph=None if rated is None else mph(rated),
+        rated_is_floor=symbol is not None and speed.rated.high == inf,
+        ceiling_kmh=None if ceiling is None else tidy(ceiling),
+        ceiling_mph=None if ceiling is None else mph(ceiling),
+        ceiling_settled=speed.ceiling_settled,
+        vehicle_kmh=_span(speed.vehicle),
+        covers_vehicle=_ANSWER[speed.covers_vehicle],
+        ceilings=tuple(_ceilings(speed, edition, words)),
+        says=_says(speed, words),
+        book_says=None if said is None else words.limits.speed_words[said.word],
+        basis=None if said is None else said.basis,
+        source="" if said is None else edition.source(said),
+        clause="" if said is None else said.clause,
+    )
+
+
+def status_of(speed: Speed) -> str:
+    """The one status that is possible, or that none is confirmed."""
+    return speed.statuses[0] if len(speed.statuses) == 1 else "not_confirmed"
+
+
+def figures(limit: Limited) -> dict[str, str]:
+    """The figures of a limit, for a text."""
+    hours, km = limit.provision.for_hours, limit.provision.for_km
+    return {
+        "kmh": f"{tidy(limit.kmh):g}",
+        "mph": f"{limit.mph:g}",
+        "hours": "" if hours is None else f"{hours:g}",
+        "km": "" if km is None else f"{km:g}",
+    }
+
+
+def _says(speed: Speed, words: Wording) -> str:
+    texts = words.limits.speed
+    if speed.repaired == NO:
+        return texts["as_marked"]
+    status = status_of(speed)
+    if status != "capped":
+        return texts[status]
+    if speed.cap is None:
+        return texts["capped_no_figure"]
+    return texts["capped"].format(kmh=f"{tidy(speed.cap):g}", mph=f"{mph(speed.cap):g}")
+
+
+def _ceilings(speed: Speed, edition: Edition, words: Wording) -> Iterator[SpeedCeiling]:
+    if "capped" in speed.statuses and speed.cap is not None:
+        told = {"kmh": f"{tidy(speed.cap):g}", "mph": f"{mph(speed.cap):g}"}
+        yield SpeedCeiling(
+            when="maker_cap",
+            max_kmh=tidy(speed.cap),
+            max_mph=mph(speed.cap),
+            for_hours=None,
+            for_km=None,
+            certain=speed.statuses == ("capped",),
+            says=words.limits.limits["maker_cap"].format(**told),
+            basis=None,
+            source="",
+            clause="",
+        )
+    for limit in speed.limits:
+        provision = limit.provision
+        yield SpeedCeiling(
+            when=provision.when,
+            max_kmh=tidy(limit.kmh),
+            max_mph=limit.mph,
+            for_hours=provision.for_hours,
+            for_km=provision.for_km,
+            certain=limit.holds == YES,
+            says=words.limits.limits[provision.when].format(**figures(limit)),
+            basis=provision.basis,
+            source=edition.source(provision),
+            clause=provision.clause,
+        )
+
+
+def _span(vehicle: Interval) -> Observed | None:
+    return None if vehicle == VEHICLE_KMH else Observed(low=vehicle.low, high=vehicle.high, unit="km/h")

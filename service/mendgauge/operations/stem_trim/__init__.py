@@ -1,0 +1,231 @@
+"""Where the stem of each repair is cut: outside where the channel comes out, inside where the patch is separate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Annotated, Final
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.answers.base import open_words, rulebook_used
+from mendgauge.answers.caution import Caution
+from mendgauge.answers.figure import Span, span
+from mendgauge.answers.finding import quantity
+from mendgauge.case.case import Case
+from mendgauge.case.stock import StockUnit
+from mendgauge.core.interval import NO, Interval, point
+from mendgauge.intake.intake import Intake, take_in
+from mendgauge.judging.questions import Ask, ToEstablish, in_words, missing
+from mendgauge.operations.repair_units import caution, units_for
+from mendgauge.operations.repair_units.answer import CERTAINTY, Chosen, InjuryUnit, RepairUnits
+from mendgauge.operations.repair_units.fit import Where, own_height, proud_height
+from mendgauge.operations.repair_units.need import Need, needs_of
+from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability.offer import OfferAnswer, deciding_findings, offer_for
+from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.wording import UnitWords, wording
+
+_UNIT_MAKER: Final = "Instruction of the unit's maker, sent with the stock"
+
+
+class Cut(msgspec.Struct, frozen=True, kw_only=True):
+    """One cut of the stem."""
+
+    at: Annotated[
+        str,
+        Meta(
+            description="What it is measured from.",
+            examples=["tread_surface"],
+            extra_json_schema=open_words("groove_base", "tread_surface", "liner"),
+        ),
+    ]
+    proud_mm: Annotated[Span, Meta(description="How far the stem stands above it once cut, mm; 0 is flush.")]
+    asked_mm: Annotated[float, Meta(description="What is asked for before the tread left is looked at, mm.")]
+    capped: Annotated[
+        str,
+        Meta(
+            description="Whether it was cut down to the tread left.",
+            examples=["no"],
+            extra_json_schema=CERTAINTY,
+        ),
+    ]
+    says: Annotated[str, Meta(description="The same in words, with the reason where it was capped.")]
+    basis: Annotated[Basis, Meta(description="How the height is known.", examples=["common_practice"])]
+    source: Annotated[str, Meta(description="Whose word it is.")]
+
+
+class OutsideCut(Cut, frozen=True, kw_only=True):
+    """The cut outside, where the channel comes out."""
+
+    emerges_in: Annotated[
+        str,
+        Meta(
+            description="What the channel comes out in, for which this cut holds.",
+            examples=["groove"],
+            extra_json_schema=open_words("groove", "lug"),
+        ),
+    ]
+
+
+class InsideCut(Cut, frozen=True, kw_only=True):
+    """The cut inside, of a stem that has no patch of its own."""
+
+    applies: Annotated[
+        str,
+        Meta(
+            description="Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is.",
+            examples=["yes"],
+            extra_json_schema=CERTAINTY,
+        ),
+    ]
+
+
+class StemTrim(msgspec.Struct, frozen=True, kw_only=True):
+    """Where the stem of one injury's repair is cut."""
+
+    injury: Annotated[int, Meta(description="Index of the injury.", examples=[0])]
+    unit: Annotated[
+        str | None, Meta(description="Code of the unit or stem that was chosen for it; null where none was.")
+    ]
+    outside: Annotated[
+        tuple[OutsideCut, ...],
+        Meta(max_length=2, description="One; two while it is not known whether it comes out in a groove or on a lug."),
+    ]
+    inside: Annotated[InsideCut | None, Meta(description="Null where stem and patch are one piece.")]
+
+
+class StemTrims(OfferAnswer, frozen=True, kw_only=True):
+    """Where the stem of each repair is cut, outside and, of two pieces, inside."""
+
+    injuries: Annotated[
+        tuple[StemTrim, ...],
+        Meta(max_length=20, description="One for each injury that goes through; none where nothing is offered."),
+    ]
+    to_establish: Annotated[
+        tuple[ToEstablish, ...],
+        Meta(max_length=1000, description="Missing facts that may change the answer, the verdict's first."),
+    ]
+    cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]
+
+
+def trim_stems(case: Case, today: date | None = None) -> StemTrims:
+    """Where the stem of each repair is cut, by the trade's habit or by the chosen unit's own instruction.
+
+    `today` stands in for a missing `assessed_on`. Raises `CaseError` for a case that contradicts itself or names a
+    rulebook that is not there.
+    """
+    intake, verdict = take_in(case, today), check_repairability(case, today)
+    return trims_for(intake, verdict, units_for(intake, verdict))
+
+
+def trims_for(intake: Intake, verdict: Repairability, units: RepairUnits) -> StemTrims:
+    """The same, of a case that was taken in and judged and whose units were chosen."""
+    words = wording(intake.edition.book.language)
+    offer = offer_for(verdict)
+    needs = [] if offer == "withheld" else [need for need in needs_of(intake) if need.injury.through != NO]
+    chosen = {unit.injury: unit for unit in units.injuries}
+    stock = {unit.code: unit for unit in intake.case.stock or ()}
+    asked = [Ask(field, ("stem_trim",), 0, 0.0) for need in needs for field in _unknown(need)]
+    return StemTrims(
+        reference=verdict.reference,
+        rulebook=rulebook_used(intake.edition),
+        assessed_on=verdict.assessed_on,
+        verdict=verdict.verdict,
+        offer=offer,
+        decided_by=deciding_findings(verdict),
+        injuries=tuple(_trim(need, chosen[need.injury.index], stock, intake, words.units) for need in needs),
+        to_establish=_with(units.to_establish, tuple(in_words(ask, words) for ask in asked)),
+        cautions=(*units.cautions, *((caution("never_stretched", words.units),) if needs else ())),
+    )
+
+
+def _unknown(need: Need) -> tuple[str, ...]:
+    """The fields that the cut hangs on: where the channel comes out and, on a lug, how much tread is left."""
+    lug = "lug" in need.injury.emerges and need.figures.trim["lug"].at_most_tread_left
+    low = need.injury.tyre.tread_depth.low < need.figures.trim["lug"].proud_mm
+    return missing(("emerges_in", *(("tread_depth",) if lug and low else ())), need.injury)
+
+
+def _with(asked: tuple[ToEstablish, ...], more: tuple[ToEstablish, ...]) -> tuple[ToEstablish, ...]:
+    """The questions with more to settle, or more of them; each field once."""
+    settles = {one.field: one for one in more}
+    told = [
+        msgspec.structs.replace(one, settles=(*one.settles, *settles.pop(one.field).settles))
+        if one.field in settles
+        else one
+        for one in asked
+    ]
+    return (*told, *settles.values())
+
+
+def _trim(need: Need, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords) -> StemTrim:
+    chosen = [choice.chosen for choice in unit.choices if choice.chosen is not None]
+    stem = _stem_of(chosen[0]) if chosen else None
+    own = None if stem is None else stock.get(stem)
+    return StemTrim(
+        injury=need.injury.index,
+        unit=stem,
+        outside=tuple(_outside(need, where, own, intake, words) for where in need.injury.emerges),
+        inside=_inside(need, unit, stock, intake, words),
+    )
+
+
+def _stem_of(chosen: Chosen) -> str:
+    """Code of the piece that has the stem."""
+    return next(piece.code for piece in chosen.pieces if piece.kind != "patch")
+
+
+def _outside(need: Need, where: Where, own: StockUnit | None, intake: Intake, words: UnitWords) -> OutsideCut:
+    rule = need.figures.trim[where]
+    asked = proud_height(need, where, own)
+    left = need.injury.tyre.tread_depth
+    # A stem that stood farther proud than the tread is deep would carry the wheel.
+    proud = Interval(min(asked, left.low), min(asked, left.high)) if rule.at_most_tread_left else point(asked)
+    told = own_height(where, own)
+    return OutsideCut(
+        emerges_in=where,
+        at="groove_base" if where == "groove" else "tread_surface",
+        proud_mm=span(proud),
+        asked_mm=asked,
+        capped="no" if proud.low == asked else "yes" if proud.high < asked else "open",
+        says=" ".join(_says(where, asked, proud, left, words)),
+        basis=rule.basis if told is None else "house_rule",
+        source=intake.edition.source(rule) if told is None else _UNIT_MAKER,
+    )
+
+
+def _says(where: Where, asked: float, proud: Interval, left: Interval, words: UnitWords) -> Iterator[str]:
+    needs = quantity(asked, asked, "mm")
+    if where == "groove":
+        yield words.trim["groove" if asked == 0.0 else "groove_proud"].format(needs=needs)
+    elif proud.high < asked:
+        yield words.trim["capped"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+    else:
+        yield words.trim["lug" if asked > 0.0 else "lug_flush"].format(needs=needs)
+        if proud.low < asked:
+            yield words.trim["capped_open"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+
+
+def _inside(
+    need: Need, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords
+) -> InsideCut | None:
+    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
+    if "two_piece" not in kinds:
+        return None
+    stems = [_stem_of(choice.chosen) for choice in unit.choices if choice.chosen and choice.chosen.kind == "two_piece"]
+    own = stock.get(stems[0]) if stems else None
+    told = own_height("inside", own)
+    rule = need.figures.trim["inside"]
+    height = rule.proud_mm if told is None else told
+    return InsideCut(
+        applies="yes" if kinds == {"two_piece"} else "open",
+        at="liner",
+        proud_mm=span(point(height)),
+        asked_mm=height,
+        capped="no",
+        says=words.trim["inside"].format(needs=quantity(height, height, "mm")),
+        basis=rule.basis if told is None else "house_rule",
+        source=intake.edition.source(rule) if told is None else _UNIT_MAKER,
+    )

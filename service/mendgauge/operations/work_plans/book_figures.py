@@ -1,0 +1,137 @@
+"""The figures of a step that stand in the book, in workshop practice or in the procedure: one for a class of tyre."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Literal, TypeVar
+
+import msgspec
+from msgspec.structs import replace
+
+from mendgauge.core.vocabulary import HeatCuredFill
+from mendgauge.operations.repair_units.need import figures
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.provision import Basis, Provision, Sourced
+from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule
+from mendgauge.tyre.tyre_class import TyreClass
+
+P = TypeVar("P", bound=Provision)
+
+
+class Value(msgspec.Struct, frozen=True):
+    """A figure: `low` alone is a least value, `high` alone a largest; or words. With whose word it is."""
+
+    basis: Basis
+    source: str
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    words: str | None = None
+    also: str = ""
+    note: str = ""
+    injury: int | None = None
+
+    @property
+    def says(self) -> str:
+        """The value as a job card prints it."""
+        if self.words is not None:
+            return self.words
+        if self.unit == "times" and self.low == self.high == 1.0:
+            return "once"
+        text = f"{self._number} {self.unit}".strip().replace(" %", " %")
+        return f"{text} ({self.also})" if self.also else text
+
+    @property
+    def _number(self) -> str:
+        if self.low is None:
+            return f"at most {self.high:.4g}"
+        if self.high is None:
+            return f"at least {self.low:.4g}"
+        return f"{self.low:.4g}" if self.low == self.high else f"{self.low:.4g} to {self.high:.4g}"
+
+
+def fixed(edition: Edition, rule: ParameterRule) -> Value:
+    """A figure that the procedure itself gives."""
+    return Value(
+        rule.basis,
+        edition.procedure.source(rule),
+        rule.low,
+        rule.high,
+        rule.unit,
+        rule.words,
+        rule.also,
+        rule.note,
+    )
+
+
+@lru_cache(maxsize=256)
+def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) -> dict[BookFigure, Value | None]:
+    """The figures for a class of tyre; none where the book has none. `fill` is what a channel cured by heat holds."""
+    workshop, procedure = figures(edition, of), edition.procedure
+
+    def said(entry: Provision, low: float | None, high: float | None, unit: str) -> Value:
+        return Value(entry.basis, edition.source(entry), low, high, unit, note=entry.note)
+
+    def worked(entry: Sourced, low: float | None, high: float | None, unit: str) -> Value:
+        return Value(entry.basis, procedure.source(entry), low, high, unit, note=entry.note)
+
+    lean = _of(edition.book.one_piece_lean or edition.workshop.one_piece_lean, of)
+    unit, passes, tools = workshop.unit, workshop.passes, workshop.tools
+    drying = procedure.drying[0]
+    channel, liner = coats(edition, of, "channel"), coats(edition, of, "liner")
+    return {
+        "run_low_share": _run_low_share(edition, of),
+        "lean_limit": None if lean is None else said(lean, None, lean.max_deg, "degrees"),
+        "passes": said(passes, passes.passes_low, passes.passes_high, "times"),
+        "drill_speed": replace(said(tools, None, tools.drill_to_rpm, "rpm"), note=""),
+        "buffer_speed": replace(said(tools, None, tools.buffer_to_rpm, "rpm"), note=""),
+        "texture": said(tools, tools.texture_low, tools.texture_high, ""),
+        "cleaned_margin": said(workshop.cleaned, workshop.cleaned.margin_low_mm, workshop.cleaned.margin_high_mm, "mm"),
+        "buffed_margin": said(unit, unit.buffed_margin_mm, unit.buffed_margin_mm, "mm"),
+        "patch_reach": said(unit, unit.reach_mm, None, "mm"),
+        "patch_reach_reinforced": said(unit, unit.reach_reinforced_mm, None, "mm"),
+        "reinforced_over": None
+        if unit.reinforced_over_mm is None
+        else said(unit, unit.reinforced_over_mm, unit.reinforced_over_mm, "mm"),
+        "pull_length": said(workshop.stem_length, workshop.stem_length.grip_mm, workshop.stem_length.grip_mm, "mm"),
+        "stop_under": worked(drying, drying.stop_under_c, None, "°C"),
+        "slow_under": worked(drying, drying.slow_under_c, drying.slow_under_c, "°C"),
+        "slow_over": worked(drying, drying.slow_over_percent, drying.slow_over_percent, "%"),
+        "channel_coats": worked(channel, channel.low_times, channel.high_times, "times"),
+        "liner_coats": worked(liner, liner.low_times, liner.high_times, "times"),
+        "cure_rate": None if fill is None else _cure_rate(edition, of, fill),
+    }
+
+
+def coats(edition: Edition, of: TyreClass, surface: Literal["channel", "liner"]) -> Coats:
+    """How often a surface is coated with cement."""
+    return next(entry for entry in edition.procedure.coats if entry.surface == surface and of in entry.classes)
+
+
+def heat_cure(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> HeatCure:
+    """How a fill of a channel cures."""
+    return next(entry for entry in edition.procedure.heat_cure if entry.fill == fill and of in entry.classes)
+
+
+def _of(entries: tuple[P, ...], of: TyreClass) -> P | None:
+    return next((entry for entry in entries if of in entry.classes), None)
+
+
+def run_low_percent(edition: Edition, of: TyreClass) -> float:
+    """The share of its pressure at or under which a tyre counts as run low, percent: the book's, else the trade's."""
+    of_book = _of(edition.book.run_low, of)
+    return (of_book or edition.procedure.run_low[0]).at_or_under_percent
+
+
+def _run_low_share(edition: Edition, of: TyreClass) -> Value:
+    of_book, of_trade = _of(edition.book.run_low, of), edition.procedure.run_low[0]
+    share = run_low_percent(edition, of)
+    if of_book is None:
+        return Value(of_trade.basis, edition.procedure.source(of_trade), share, share, "%", note=of_trade.note)
+    return Value(of_book.basis, edition.source(of_book), share, share, "%", note=of_book.note)
+
+
+def _cure_rate(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> Value:
+    cure = heat_cure(edition, of, fill)
+    words = f"{cure.minutes:g} min for every {cure.per_depth_mm:g} mm of depth"
+    return Value(cure.basis, edition.procedure.source(cure), words=words, note=cure.note)

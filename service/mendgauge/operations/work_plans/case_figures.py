@@ -1,0 +1,228 @@
+"""The figures of a step that are reckoned from the case: cutter, outline, unit, trim, climate, times."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import combinations
+from typing import Final, TypeAlias
+
+from mendgauge.answers.figure import Span, tidy
+from mendgauge.core.interval import Interval
+from mendgauge.facts.tyre import LEAN
+from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
+from mendgauge.operations.repair_units.need import figures
+from mendgauge.operations.stem_trim import Cut
+from mendgauge.operations.work_plans.answer import TimePart
+from mendgauge.operations.work_plans.book_figures import Value, heat_cure
+from mendgauge.operations.work_plans.job import Job, hull
+from mendgauge.rulebooks.schema.book import Spacing
+from mendgauge.rulebooks.schema.procedure import CaseFigure, CaseFigureRule
+from mendgauge.rules.binding import bind_rules
+from mendgauge.rules.engine import may_apply
+from mendgauge.rules.repair.earlier_repairs import SPACING
+
+OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterator[Value]]
+
+_DEGREES_TO: Final = 1
+
+
+def case_figures(
+    job: Job, rule: CaseFigureRule, injuries: Iterable[int], times: tuple[TimePart, ...]
+) -> Iterator[Value]:
+    """A figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
+
+    `times` are the step's own.
+    """
+    if rule.case == "dew_point":
+        if job.climate.air_known:
+            dew_point = job.climate.dew_point
+            yield _value(job, rule, round(dew_point.low, _DEGREES_TO), round(dew_point.high, _DEGREES_TO), "°C")
+    elif rule.case == "drying_time":
+        yield _drying_time(job, rule, times)
+    elif rule.case == "centres_apart":
+        yield from _centres_apart(job, rule)
+    else:
+        for injury in injuries:
+            yield from _OF_INJURY[rule.case](job, rule, job.channels[injury])
+
+
+def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) -> Value:
+    """The time cement takes: one time by its own word, more than one added up."""
+    if len(times) == 1:
+        (time,) = times
+        return Value(time.basis, time.source, time.low, time.high, "min", note=time.note)
+    low = sum(time.low for time in times if time.only_if is None)
+    return _value(job, rule, low, sum(time.high for time in times), "min")
+
+
+def cures(job: Job) -> dict[int, Interval]:
+    """How long the fill of each injury's channel cures, minutes; empty where none is cured by heat."""
+    return {} if job.scene.fill is None else {injury: _cure_minutes(job, unit) for injury, unit in job.channels.items()}
+
+
+def _cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
+    """How long the fill of a channel cures: by its length, over every class of tyre it may be."""
+    assert unit.channel is not None
+    assert job.scene.fill is not None
+    rates = [heat_cure(job.edition, of, job.scene.fill) for of in job.scene.classes]
+    length = unit.channel.length_mm
+    return hull(
+        [
+            Interval(length.low * cure.minutes / cure.per_depth_mm, length.high * cure.minutes / cure.per_depth_mm)
+            for cure in rates
+        ]
+    )
+
+
+def _value(
+    job: Job,
+    rule: CaseFigureRule,
+    low: float | None,
+    high: float | None,
+    unit: str,
+    injury: int | None = None,
+    note: str | None = None,
+) -> Value:
+    return Value(
+        rule.basis,
+        job.procedure.source(rule),
+        low,
+        high,
+        unit,
+        note=rule.note if note is None else note,
+        injury=injury,
+    )
+
+
+def _span(job: Job, rule: CaseFigureRule, span: Span, unit: str, injury: int) -> Value:
+    return _value(job, rule, span.low, span.high, unit, injury)
+
+
+def _limit(which: str) -> OfInjury:
+    def reckon(_job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+        if unit.limit is not None:
+            high: float = getattr(unit.limit, which)
+            yield Value(unit.limit.basis, unit.limit.source, None, high, "mm", injury=unit.injury)
+
+    return reckon
+
+
+def _lean(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.channel is not None and unit.channel.lean_deg != _WHOLE_LEAN:
+        yield _span(job, rule, unit.channel.lean_deg, "degrees", unit.injury)
+
+
+_WHOLE_LEAN: Final = Span(low=LEAN.low, high=LEAN.high)
+
+
+def _cutter(_job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.preparation is not None:
+        cutter = unit.preparation.cutter
+        yield Value(cutter.basis, cutter.source, cutter.low, cutter.high, "mm", note=rule.note, injury=unit.injury)
+
+
+def _buffed(side: str) -> OfInjury:
+    def reckon(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+        extents: list[float] = [getattr(chosen.buffed, side) for chosen in _chosen(unit)]
+        if extents:
+            yield _value(job, rule, min(extents), max(extents), "mm", unit.injury)
+
+    return reckon
+
+
+def _chosen(unit: InjuryUnit) -> list[Chosen]:
+    return [choice.chosen for choice in unit.choices if choice.chosen is not None]
+
+
+def _unit(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    for choice in unit.choices:
+        if choice.chosen is not None:
+            # A fill that is cured by heat takes the place of the stem.
+            pieces = [piece for piece in choice.chosen.pieces if job.scene.fill is None or piece.kind == "patch"]
+            words = " and ".join(piece.code for piece in pieces)
+        elif choice.nothing_fits is not None:
+            words = choice.nothing_fits.says
+        else:
+            continue
+        yield Value(rule.basis, job.procedure.source(rule), words=words, note=choice.when, injury=unit.injury)
+
+
+def _stem_diameter(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    if unit.channel is not None:
+        yield _span(job, rule, unit.channel.cutter_mm, "mm", unit.injury)
+
+
+def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    least = [choice.needed.stem_length_mm for choice in unit.choices]
+    if least:
+        yield _value(job, rule, max(least), None, "mm", unit.injury)
+
+
+def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    trim = job.trims.get(unit.injury)
+    return _cuts(unit, () if trim is None else trim.outside)
+
+
+def _inner_trim(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    trim = job.trims.get(unit.injury)
+    return _cuts(unit, () if trim is None or trim.inside is None else (trim.inside,))
+
+
+def _cuts(unit: InjuryUnit, cuts: Iterable[Cut]) -> Iterator[Value]:
+    for cut in cuts:
+        yield Value(cut.basis, cut.source, cut.proud_mm.low, cut.proud_mm.high, "mm", note=cut.says, injury=unit.injury)
+
+
+def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    minutes = _cure_minutes(job, unit)
+    yield _value(job, rule, tidy(minutes.low), tidy(minutes.high), "min", unit.injury)
+
+
+def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
+    """The book's figure; else for each two repairs half of both patches and a buffed margin each."""
+    of_book = _book_spacing(job)
+    if of_book is not None:
+        source = job.edition.source(of_book)
+        yield Value(of_book.basis, source, of_book.min_mm, None, "mm", note=of_book.note)
+        return
+    margin = figures(job.edition, job.facts.tyre_class).unit.buffed_margin_mm
+    patches = {injury: _largest_patch(unit) for injury, unit in job.channels.items()}
+    pairs = {
+        (one, other): tidy((patches[one] + patches[other]) / 2.0 + 2.0 * margin)
+        for one, other in combinations(sorted(patches), 2)
+    }
+    if len(set(pairs.values())) == 1:
+        yield _value(job, rule, next(iter(pairs.values())), None, "mm")
+        return
+    for (one, other), apart in pairs.items():
+        yield _value(job, rule, apart, None, "mm", note=f"Repairs at injuries {one} and {other}. {rule.note}")
+
+
+def _book_spacing(job: Job) -> Spacing | None:
+    """The widest of the book's spacings that may hold for the tyre; none where it gives none."""
+    rules = bind_rules(job.edition, job.facts.use, job.facts.frame, job.intake.on).injury
+    branches = [branch for rule in rules if rule.name == SPACING.name for branch in may_apply(rule.branches, job.facts)]
+    found = [branch.provision for branch in branches if isinstance(branch.provision, Spacing)]
+    return max(found, key=lambda spacing: spacing.min_mm, default=None)
+
+
+def _largest_patch(unit: InjuryUnit) -> float:
+    """Largest extent of the patch that was chosen, or of the least that would do where none was."""
+    chosen = [max(one.patch.width_mm, one.patch.length_mm) for one in _chosen(unit)]
+    return max(chosen or [choice.needed.patch_mm for choice in unit.choices])
+
+
+_OF_INJURY: Final[dict[CaseFigure, OfInjury]] = {
+    "found_limit": _limit("hole_to_mm"),
+    "prepared_limit": _limit("cutter_to_mm"),
+    "lean": _lean,
+    "cutter": _cutter,
+    "buffed_width": _buffed("width_mm"),
+    "buffed_length": _buffed("length_mm"),
+    "unit": _unit,
+    "stem_diameter": _stem_diameter,
+    "stem_length": _stem_length,
+    "trim_height": _trim_height,
+    "inner_trim": _inner_trim,
+    "cure_time": _cure_time,
+}

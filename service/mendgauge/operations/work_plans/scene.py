@@ -1,0 +1,192 @@
+"""The circumstances that the steps of a job hang on, as far as the case settles them.
+
+A scene is all that the choice of steps depends on, so equal scenes get the same steps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Final, get_args
+
+import msgspec
+
+from mendgauge.case.case import Position
+from mendgauge.case.house_rules import HouseRules
+from mendgauge.case.shop import Bench
+from mendgauge.core.interval import EITHER, NO, YES, Truth, both, negate, truth
+from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.intake.intake import Intake
+from mendgauge.judging.questions import fields_of_use, missing
+from mendgauge.operations.repair_units.answer import InjuryUnit
+from mendgauge.operations.work_plans.book_figures import run_low_percent
+from mendgauge.operations.work_plans.drying import Climate
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.schema.procedure import Circumstance, OfInjury, OfTyre
+from mendgauge.rules.repair.history import run_low
+from mendgauge.tyre.tyre_class import TyreClass, Use
+
+OF_TYRE: Final[tuple[OfTyre, ...]] = get_args(OfTyre)
+OF_INJURY: Final[tuple[OfInjury, ...]] = get_args(OfInjury)
+USE: Final = "use"
+"""What stands for the vehicle and the class of tyre among the circumstances."""
+
+
+class InjuryScene(msgspec.Struct, frozen=True):
+    """The circumstances of one injury that may go through."""
+
+    index: int
+    through: Truth
+    truths: tuple[Truth, ...]
+
+
+class Scene(msgspec.Struct, frozen=True):
+    """The circumstances of a job: what the tyre may be in use as, then each circumstance in the procedure's order."""
+
+    uses: tuple[Use, ...]
+    fill: HeatCuredFill | None
+    truths: tuple[Truth, ...]
+    injuries: tuple[InjuryScene, ...]
+
+    @property
+    def classes(self) -> tuple[TyreClass, ...]:
+        """The classes of limits that may apply, each once."""
+        return tuple(dict.fromkeys(use.tyre_class for use in self.uses))
+
+    @property
+    def surely_through(self) -> frozenset[int]:
+        """The injuries that surely go through."""
+        return frozenset([injury.index for injury in self.injuries if injury.through == YES])
+
+    def holds(self, name: Circumstance, at: Iterable[InjuryScene]) -> Truth:
+        """Whether a circumstance holds; of an injury's own, at each of some injuries, so `EITHER` where they differ."""
+        if name in OF_TYRE:
+            return self.truths[OF_TYRE.index(name)]
+        found = 0
+        for injury in at:
+            found |= injury.truths[OF_INJURY.index(name)]
+        return YES if found == YES else NO if found == NO else EITHER
+
+    def applies_to(self, classes: tuple[TyreClass, ...], kinds: tuple[VehicleKind, ...] | None) -> Truth:
+        """Whether what is said for some classes and vehicles is said for this tyre."""
+        said = [use.tyre_class in classes and (kinds is None or use.kind in kinds) for use in self.uses]
+        if all(said):
+            return YES
+        return EITHER if any(said) else NO
+
+
+def scene_of(
+    uses: tuple[Use, ...],
+    facts: TyreFacts,
+    edition: Edition,
+    position: Position | None,
+    bench: Bench,
+    climate: Climate,
+    channels: dict[int, InjuryUnit],
+) -> Scene:
+    """The scene of a job. `channels` holds what was chosen for each injury that may go through."""
+    heat = truth(bench.heat_cured_fill is not None)
+    through = [injury for injury in facts.injuries if injury.through != NO]
+    low = run_low(facts.pressure, facts.driven_flat, run_low_percent(edition, facts.tyre_class))
+    found: dict[OfTyre, Truth] = {
+        "on_vehicle": EITHER if bench.wheel is None else truth(bench.wheel == "on_vehicle"),
+        "loose": EITHER if bench.wheel is None else truth(bench.wheel == "loose"),
+        "dual_inner": _dual_inner(position),
+        "run_low": low,
+        "pressure_kept": negate(low),
+        "sealant": facts.sealant,
+        "foam_lined": facts.traits["foam_lined"],
+        "self_sealing": facts.traits["self_sealing"],
+        "tube_type": facts.traits["tube_type"],
+        "sensor": truth(bench.pressure_sensor),
+        "several": _several(through),
+        "slow_drying": climate.slow,
+        "stem": negate(heat),
+        "heat_cured": heat,
+    }
+    return Scene(
+        uses,
+        bench.heat_cured_fill,
+        tuple(found[name] for name in OF_TYRE),
+        tuple(_injury_scene(injury, channels[injury.index], heat) for injury in through),
+    )
+
+
+def _dual_inner(position: Position | None) -> Truth:
+    fitment = None if position is None else position.fitment
+    if fitment is None or fitment == "dual":
+        return EITHER
+    return truth(fitment == "dual_inner")
+
+
+def _several(through: list[InjuryFacts]) -> Truth:
+    if len(through) < 2:
+        return NO
+    return YES if sum(injury.through == YES for injury in through) > 1 else EITHER
+
+
+def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryScene:
+    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
+    one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
+    in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
+    asked = {choice.needed.reinforced for choice in unit.choices}
+    reinforced = EITHER if asked != {"yes"} and asked != {"no"} else truth(asked == {"yes"})
+    # A fill that is cured by heat is not pulled in with the patch.
+    one_piece = both(one_piece, negate(heat))
+    found: dict[OfInjury, Truth] = {
+        "uncut": EITHER if len(injury.stages) > 1 else truth(injury.stages == ("found",)),
+        "one_piece": one_piece,
+        "two_piece": negate(one_piece),
+        "plain": negate(reinforced),
+        "reinforced": reinforced,
+        "in_groove": in_groove,
+        "on_lug": negate(in_groove),
+    }
+    return InjuryScene(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
+
+
+def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
+    """The fields of the case that leave a circumstance open, or what the tyre is in use as."""
+    if name == USE:
+        return tuple(fields_of_use(intake.uses))
+    if name == "slow_drying":
+        return tuple(climate.missing())
+    if name in ("one_piece", "two_piece"):
+        return tuple(_fields_of_unit(facts, intake.case.house_rules))
+    looks_at = _LOOKS_AT.get(name)
+    if looks_at is None:
+        return _ASKED_OF[name]
+    through = [injury for injury in facts.injuries if injury.through != NO]
+    subjects: list[TyreFacts | InjuryFacts] = [facts, *through]
+    return tuple(dict.fromkeys(field for subject in subjects for field in missing(looks_at, subject)))
+
+
+def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]:
+    """What decides between a unit of one piece and one of two: the lean, or the crown where a house looks at it."""
+    for injury in facts.injuries:
+        if injury.through != NO and not injury.lean.known:
+            yield f"/injuries/{injury.index}/lean_deg"
+    if house is not None and house.max_one_piece_crown_mm is not None and not facts.crown_thickness.known:
+        yield "/tyre/crown_thickness_mm"
+
+
+_LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
+    "run_low": ("pressure", "driven_flat"),
+    "pressure_kept": ("pressure", "driven_flat"),
+    "sealant": ("sealant",),
+    "foam_lined": ("foam_lined",),
+    "self_sealing": ("self_sealing",),
+    "tube_type": ("tube_type",),
+    "several": ("injury_depths",),
+    "uncut": ("stage",),
+    "plain": ("diameter", "stage"),
+    "reinforced": ("diameter", "stage"),
+    "in_groove": ("emerges_in",),
+    "on_lug": ("emerges_in",),
+}
+_ASKED_OF: Final[dict[str, tuple[str, ...]]] = {
+    "on_vehicle": ("/bench/wheel",),
+    "loose": ("/bench/wheel",),
+    "sensor": ("/bench/pressure_sensor",),
+    "dual_inner": ("/position/fitment",),
+}

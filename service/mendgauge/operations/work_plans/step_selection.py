@@ -1,0 +1,270 @@
+"""Which steps a job has, and what is said at each: a pure function of the procedure and the scene.
+
+What surely holds is said outright, what surely does not is left out, and what is open is said with what it hangs on.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Final
+
+import msgspec
+
+from mendgauge.core.interval import NO, YES, Truth, both
+from mendgauge.core.vocabulary import VehicleKind
+from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
+from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
+from mendgauge.operations.work_plans.scene import USE, InjuryScene, Scene
+from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.schema.procedure import (
+    ALL_CLASSES,
+    BookFigureRule,
+    CaseFigureRule,
+    CautionRule,
+    Circumstance,
+    ExtraTime,
+    Hold,
+    ParameterRule,
+    Said,
+    StepRule,
+)
+from mendgauge.tyre.tyre_class import TyreClass
+from mendgauge.wording import in_language
+
+_PLACE: Final = re.compile(r"{(\w+)}")
+
+
+class Applied(msgspec.Struct, frozen=True):
+    """Whether something holds in a scene; where that is open, what it hangs on, by name and in words."""
+
+    holds: Truth
+    hangs_on: tuple[str, ...] = ()
+    only_if: str | None = None
+
+
+class PickedStep(msgspec.Struct, frozen=True, eq=False):
+    """A step of the job, as far as it does not hang on the case's own figures.
+
+    `at` says for a step done at each injury whether it is done there, `hangs_on` what it and its parts hang on.
+    """
+
+    rule: StepRule
+    applied: Applied
+    at: tuple[tuple[int, Truth], ...]
+    title: str
+    do: tuple[str, ...]
+    tools: tuple[str, ...]
+    hold: HoldPoint | None
+    cautions: tuple[CautionAtStep, ...]
+    parameters: tuple[StepParameter, ...]
+    figures: tuple[tuple[CaseFigureRule, Applied], ...]
+    extra_times: tuple[tuple[ExtraTime, Applied], ...]
+    hangs_on: frozenset[str]
+
+
+@lru_cache(maxsize=4096)
+def pick_steps(edition: Edition, scene: Scene) -> tuple[PickedStep, ...]:
+    """The steps of a job in the order of the work."""
+    picked = (_Picker(edition, scene, rule).pick() for rule in edition.procedure.steps)
+    return tuple(step for step in picked if step is not None)
+
+
+def apply(
+    edition: Edition,
+    scene: Scene,
+    classes: tuple[TyreClass, ...],
+    kinds: tuple[VehicleKind, ...] | None,
+    when: tuple[Circumstance, ...],
+    injuries: tuple[InjuryScene, ...] = (),
+) -> Applied:
+    """Whether what is said for some tyres and circumstances holds in a scene, at some injuries."""
+    holds = scene.applies_to(classes, kinds)
+    open_names = [] if holds in (YES, NO) else [USE]
+    for name in when:
+        found = scene.holds(name, injuries)
+        holds = both(holds, found)
+        if found not in (YES, NO):
+            open_names.append(name)
+    if holds in (YES, NO):
+        return _SURE[holds]
+    return Applied(holds, tuple(open_names), _only_if(edition, scene, classes, kinds, open_names))
+
+
+_SURE: Final = {YES: Applied(YES), NO: Applied(NO)}
+
+
+def _only_if(
+    edition: Edition,
+    scene: Scene,
+    classes: tuple[TyreClass, ...],
+    kinds: tuple[VehicleKind, ...] | None,
+    open_names: list[str],
+) -> str:
+    procedure = edition.procedure
+    told = []
+    for name in open_names:
+        if name != USE:
+            told.append(procedure.when[name])  # type: ignore[index]
+        elif scene.applies_to(classes, None) != YES:
+            told.append(
+                procedure.says.of_class.format(classes=" or ".join(of for of in scene.classes if of in classes))
+            )
+        else:
+            told.append(procedure.says.of_kind.format(kinds=" or ".join(kinds or ())))
+    return in_language(edition.book.language, " and ".join(told))
+
+
+class _Picker:
+    """Picks one step from a procedure for one scene, and keeps what its parts hang on."""
+
+    def __init__(self, edition: Edition, scene: Scene, rule: StepRule) -> None:
+        self.edition = edition
+        self.procedure = edition.procedure
+        self.scene = scene
+        self.rule = rule
+        self.injuries: tuple[InjuryScene, ...] = ()
+        self.hangs_on: set[str] = set()
+
+    def pick(self) -> PickedStep | None:
+        """The step with all that is said at it; none where it is surely not done."""
+        rule = self.rule
+        at = tuple(self._at()) if rule.per_injury else ()
+        self.injuries = tuple(injury for injury, _ in at)
+        if rule.per_injury and not at:
+            return None
+        applied = self._applied(rule.classes, rule.kinds, rule.when)
+        if applied.holds == NO:
+            return None
+        parameters = tuple(self._parameters())
+        says: dict[str, list[str]] = {}
+        for parameter in parameters:
+            says.setdefault(parameter.name, []).append(parameter.says)
+        places = {name: " or ".join(dict.fromkeys(values)) for name, values in says.items()}
+        return PickedStep(
+            rule,
+            applied,
+            tuple((injury.index, holds) for injury, holds in at),
+            self._in_language(rule.title),
+            tuple(self._texts(rule.do, places)),
+            tuple(self._texts(rule.tools, places)),
+            self._hold(rule.hold, places),
+            tuple(self._cautions(places)),
+            parameters,
+            tuple(self._figures()),
+            tuple(self._extra_times()),
+            frozenset(self.hangs_on),
+        )
+
+    def _at(self) -> Iterator[tuple[InjuryScene, Truth]]:
+        for injury in self.scene.injuries:
+            holds = apply(self.edition, self.scene, self.rule.classes, self.rule.kinds, self.rule.when, (injury,)).holds
+            if holds != NO:
+                yield injury, holds
+
+    def _applied(
+        self,
+        classes: tuple[TyreClass, ...] = ALL_CLASSES,
+        kinds: tuple[VehicleKind, ...] | None = None,
+        when: tuple[Circumstance, ...] = (),
+    ) -> Applied:
+        applied = apply(self.edition, self.scene, classes, kinds, when, self.injuries)
+        self.hangs_on.update(applied.hangs_on)
+        return applied
+
+    def _in_language(self, text: str) -> str:
+        return in_language(self.edition.book.language, text)
+
+    def _filled(self, text: str, places: dict[str, str]) -> str:
+        return self._in_language(_PLACE.sub(lambda found: places[found[1]], text))
+
+    def _texts(self, entries: tuple[str | Said, ...], places: dict[str, str]) -> Iterator[str]:
+        for entry in entries:
+            said = entry if isinstance(entry, Said) else Said(says=entry)
+            applied = self._applied(said.classes, None, said.when)
+            if applied.holds == NO:
+                continue
+            text = self._filled(said.says, places)
+            yield text if applied.only_if is None else f"If {applied.only_if}: {text[0].lower()}{text[1:]}"
+
+    def _hold(self, hold: Hold | None, places: dict[str, str]) -> HoldPoint | None:
+        if hold is None:
+            return None
+        return HoldPoint(
+            checks=self._filled(hold.checks, places),
+            right=self._filled(hold.right, places),
+            if_not=self._filled(hold.if_not, places),
+        )
+
+    def _cautions(self, places: dict[str, str]) -> Iterator[CautionAtStep]:
+        rules = {rule.code: rule for rule in self.procedure.cautions}
+        for code in self.rule.cautions:
+            rule: CautionRule = rules[code]
+            applied = self._applied(rule.classes, rule.kinds, rule.when)
+            if applied.holds != NO:
+                yield CautionAtStep(
+                    code=code,
+                    says=self._filled(rule.says, places),
+                    only_if=applied.only_if,
+                    basis=rule.basis,
+                    source=self.procedure.source(rule),
+                )
+
+    def _parameters(self) -> Iterator[StepParameter]:
+        for book_rule in self.procedure.book_figures:
+            if self.rule.code in book_rule.steps:
+                yield from self._book_figure(book_rule)
+        for rule in self.procedure.parameters:
+            if self.rule.code in rule.steps:
+                applied = self._applied(rule.classes, rule.kinds, rule.when)
+                if applied.holds != NO:
+                    yield self._told(rule, fixed(self.edition, rule), applied.only_if)
+
+    def _book_figure(self, rule: BookFigureRule) -> Iterator[StepParameter]:
+        """One figure where every class that may apply has the same, else one for each."""
+        by_value: dict[Value, list[TyreClass]] = {}
+        for of in self.scene.classes:
+            value = book_figures(self.edition, of, self.scene.fill)[rule.book]
+            if value is not None:
+                by_value.setdefault(value, []).append(of)
+        for value, classes in by_value.items():
+            applied = self._applied(tuple(classes), None, rule.when)
+            if applied.holds != NO:
+                yield self._told(rule, value, applied.only_if)
+
+    def _told(self, rule: BookFigureRule | ParameterRule, value: Value, only_if: str | None) -> StepParameter:
+        return told(rule.name, rule.title, value, only_if, self.edition)
+
+    def _figures(self) -> Iterator[tuple[CaseFigureRule, Applied]]:
+        for rule in self.procedure.case_figures:
+            if self.rule.code in rule.steps:
+                applied = self._applied(rule.classes, rule.kinds, rule.when)
+                if applied.holds != NO:
+                    yield rule, applied
+
+    def _extra_times(self) -> Iterator[tuple[ExtraTime, Applied]]:
+        for rule in self.procedure.extra_times:
+            if rule.step == self.rule.code:
+                applied = self._applied(rule.classes, rule.kinds, rule.when)
+                if applied.holds != NO:
+                    yield rule, applied
+
+
+def told(name: str, title: str, value: Value, only_if: str | None, edition: Edition) -> StepParameter:
+    """A figure as the answer gives it, in the words of the rulebook's country."""
+    language = edition.book.language
+    return StepParameter(
+        name=name,
+        title=in_language(language, title),
+        injury=value.injury,
+        low=value.low,
+        high=value.high,
+        unit=value.unit,
+        words=None if value.words is None else in_language(language, value.words),
+        says=in_language(language, value.says),
+        only_if=only_if,
+        basis=value.basis,
+        source=value.source,
+        note=in_language(language, value.note),
+    )

@@ -1,1 +1,0 @@
-"""What a job costs by a price book, and what the tyre is worth."""

@@ -1,0 +1,1 @@
+"""What may stand in a rulebook file."""

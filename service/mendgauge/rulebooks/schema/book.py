@@ -1,0 +1,344 @@
+"""What may stand in a rulebook. Every value carries its source, clause and basis.
+
+Under one heading the provisions are read from the top: the first whose conditions hold is the one that applies, so the
+general case stands last.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from functools import lru_cache
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+
+from mendgauge.core.vocabulary import SpecialTyre
+from mendgauge.rulebooks.provision import Basis as Basis
+from mendgauge.rulebooks.provision import Closed, Source, Text
+from mendgauge.rulebooks.provision import Effect as Effect
+from mendgauge.rulebooks.provision import Language as Language
+from mendgauge.rulebooks.provision import Provision as Provision
+from mendgauge.rulebooks.provision import RulebookError as RulebookError
+from mendgauge.rulebooks.schema.limits import (
+    AxleLoad,
+    AxleMatch,
+    DiameterSpread,
+    DualMatch,
+    FollowUp,
+    FrontAxle,
+    LoadAfterRepair,
+    MouldedLoad,
+    ServiceTread,
+    SpeedAfterRepair,
+    SpeedLimit,
+    SpeedNeed,
+    TreadDifference,
+)
+from mendgauge.rulebooks.schema.procedure import Procedure
+from mendgauge.rulebooks.schema.units import (
+    CleanedMargin,
+    CutterPasses,
+    GenericUnits,
+    StemLength,
+    StemTrimRule,
+    ToolLimits,
+    UnitMatch,
+)
+from mendgauge.rulebooks.schema.worth import WornOut
+
+
+class Outside(Provision, frozen=True, kw_only=True):
+    """A class of tyre the book does not speak of, and what follows from its silence."""
+
+    effect: Effect
+
+
+class Beyond(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre whose injury lies beyond a minor repair."""
+
+    what: Literal["minor", "sidewall", "bead"]
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.what
+
+
+class InjurySize(Provision, frozen=True, kw_only=True):
+    """The largest injury: `found_to_mm` for the hole as measured, `prepared_to_mm` for the cutter's nominal size."""
+
+    found_to_mm: float
+    prepared_to_mm: float
+    inclusive: bool = True
+
+
+class Band(Provision, frozen=True, kw_only=True):
+    """The repairable width, centred: a share of section or tread width, or an inset from each tread edge."""
+
+    share_of_section_width: float | None = None
+    share_of_tread_width: float | None = None
+    inset_from_tread_edge_mm: float | None = None
+
+
+class Lean(Provision, frozen=True, kw_only=True):
+    """The largest lean of a channel that may be repaired at all."""
+
+    max_deg: float
+    effect: Effect
+
+
+class OnePieceLean(Provision, frozen=True, kw_only=True):
+    """The largest lean at which stem and patch may be one piece."""
+
+    max_deg: float
+
+
+class CutLength(Provision, frozen=True, kw_only=True):
+    """The longest cut that reaches the cord: the greater of a length and a share of the section width."""
+
+    max_mm: float
+    max_share_of_section_width: float
+
+
+class Spacing(Provision, frozen=True, kw_only=True):
+    """The least distance between the centres of two repairs."""
+
+    min_mm: float
+
+
+class RepairCount(Provision, frozen=True, kw_only=True):
+    """How many repairs a tyre may carry, this one counted."""
+
+    max_repairs: int
+
+
+class EarlierRepairRule(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre with an improper earlier repair."""
+
+    effect: Effect
+
+
+class TreadDepth(Provision, frozen=True, kw_only=True):
+    """The least tread with which a tyre is repaired."""
+
+    min_mm: float
+    inclusive: bool = True
+
+
+class Condition(Provision, frozen=True, kw_only=True):
+    """A condition of the tyre, by its name in the case, that ends the repair."""
+
+    condition: Literal[
+        "belt_separation",
+        "bulge",
+        "cord_exposed",
+        "bead_damage",
+        "liner_damage",
+        "run_flat_signs",
+        "secondary_damage",
+        "perished",
+        "contaminated",
+        "zipper_signs",
+    ]
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.condition
+
+
+class RunLow(Provision, frozen=True, kw_only=True):
+    """The pressure, in percent of the recommended, at or under which a tyre counts as run low."""
+
+    at_or_under_percent: float
+
+
+class Sealant(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre that sealant was put into."""
+
+    effect: Effect
+
+
+class Special(Provision, frozen=True, kw_only=True):
+    """How a special kind of tyre is treated."""
+
+    tyre: SpecialTyre
+    treatment: Literal["ends_the_tyre", "maker_decides", "caution"]
+
+    @property
+    def about(self) -> str:
+        return self.tyre
+
+
+class Age(Provision, frozen=True, kw_only=True):
+    """The age a tyre must be under."""
+
+    under_years: float
+    effect: Effect
+
+    @property
+    def about(self) -> str:
+        return self.effect
+
+
+class MakerPolicyRule(Provision, frozen=True, kw_only=True):
+    """Whether the tyre maker's consent is a condition, or only his refusal counts."""
+
+    consent_required: bool
+
+
+class NotCovered(Provision, frozen=True, kw_only=True):
+    """A question on which no figure was found: the book says so, and borrows none."""
+
+    question: Text
+
+    @property
+    def about(self) -> str:
+        return self.question
+
+
+class RepairUnitRule(Provision, frozen=True, kw_only=True):
+    """How far a patch reaches past the mouth, the buffed margin round it, and when it is reinforced."""
+
+    reach_mm: float
+    reach_reinforced_mm: float
+    reinforced_over_mm: float | None = None
+    buffed_margin_mm: float
+
+
+class CutterSizes(Provision, frozen=True, kw_only=True):
+    """Nominal cutter sizes, smallest first."""
+
+    sizes_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
+
+
+class Estimate(Provision, frozen=True, kw_only=True):
+    """The range a dimension lies in when nobody measured it; `share_of_section_width` scales with the tyre."""
+
+    dimension: Literal["crown_thickness", "tread_width", "tread_depth", "patch"]
+    low_mm: float | None = None
+    high_mm: float | None = None
+    low_share_of_section_width: float | None = None
+    high_share_of_section_width: float | None = None
+
+    @property
+    def about(self) -> str:
+        return self.dimension
+
+
+class Tolerances(Provision, frozen=True, kw_only=True):
+    """How well a bench measures when it does not say: either way of the number it gives."""
+
+    ruler_mm: float
+    calliper_mm: float
+    depth_gauge_mm: float
+    probe_deg: float
+
+
+class Workshop(Closed, frozen=True, kw_only=True):
+    """Workshop practice and conditions that hold whatever the book."""
+
+    edition: Text
+    released: date
+    procedure: Text
+    sources: dict[str, Source]
+    conditions: tuple[Condition, ...]
+    repair_unit: tuple[RepairUnitRule, ...]
+    cutters: tuple[CutterSizes, ...]
+    estimates: tuple[Estimate, ...]
+    one_piece_lean: tuple[OnePieceLean, ...]
+    age: tuple[Age, ...]
+    tolerances: tuple[Tolerances, ...]
+    cutter_passes: tuple[CutterPasses, ...] = ()
+    tool_limits: tuple[ToolLimits, ...] = ()
+    cleaned_margin: tuple[CleanedMargin, ...] = ()
+    stem_length: tuple[StemLength, ...] = ()
+    stem_trim: tuple[StemTrimRule, ...] = ()
+    unit_match: tuple[UnitMatch, ...] = ()
+    generic_units: tuple[GenericUnits, ...] = ()
+    speed_limits: tuple[SpeedLimit, ...]
+    speed_need: tuple[SpeedNeed, ...]
+    axle_load: tuple[AxleLoad, ...]
+    moulded_load: tuple[MouldedLoad, ...]
+    axle_match: tuple[AxleMatch, ...]
+    dual_match: tuple[DualMatch, ...]
+    diameter_spread: tuple[DiameterSpread, ...]
+    tread_difference: tuple[TreadDifference, ...]
+    follow_ups: tuple[FollowUp, ...]
+    worn_out: tuple[WornOut, ...]
+
+
+class Book(Closed, frozen=True, kw_only=True):
+    """One edition of one country's rulebook, as it stands in its file."""
+
+    id: Annotated[str, Meta(pattern="^[a-z]{2}$")]
+    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+$")]
+    released: date
+    title: Text
+    jurisdiction: Text
+    language: Language
+    workshop: Text
+    sources: dict[str, Source]
+    note: str = ""
+    outside: tuple[Outside, ...] = ()
+    beyond: tuple[Beyond, ...]
+    injury_size: tuple[InjurySize, ...]
+    band: tuple[Band, ...] = ()
+    lean: tuple[Lean, ...] = ()
+    one_piece_lean: tuple[OnePieceLean, ...] = ()
+    cutters: tuple[CutterSizes, ...] = ()
+    cut_length: tuple[CutLength, ...] = ()
+    spacing: tuple[Spacing, ...] = ()
+    repair_count: tuple[RepairCount, ...] = ()
+    earlier_repair: tuple[EarlierRepairRule, ...]
+    tread_depth: tuple[TreadDepth, ...] = ()
+    conditions: tuple[Condition, ...] = ()
+    run_low: tuple[RunLow, ...] = ()
+    sealant: tuple[Sealant, ...]
+    special_tyres: tuple[Special, ...]
+    age: tuple[Age, ...] = ()
+    maker_policy: tuple[MakerPolicyRule, ...]
+    not_covered: tuple[NotCovered, ...] = ()
+    speed_after_repair: tuple[SpeedAfterRepair, ...] = ()
+    load_after_repair: tuple[LoadAfterRepair, ...] = ()
+    speed_limits: tuple[SpeedLimit, ...] = ()
+    speed_need: tuple[SpeedNeed, ...] = ()
+    front_axle: tuple[FrontAxle, ...] = ()
+    service_tread: tuple[ServiceTread, ...] = ()
+
+
+def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ...]]]:
+    """Every heading of a file with what stands under it."""
+    for name in file.__struct_fields__:
+        value = getattr(file, name)
+        if isinstance(value, tuple):
+            yield name, value
+
+
+class Edition(msgspec.Struct, frozen=True, eq=False):
+    """A book, the workshop practice it stands on and the procedure of that, checked, with the digest of all three."""
+
+    book: Book
+    workshop: Workshop
+    procedure: Procedure
+    digest: str
+
+    @property
+    def reference(self) -> str:
+        """How a case pins this edition: `gb@2026.1`."""
+        return f"{self.book.id}@{self.book.edition}"
+
+    def source(self, provision: Provision) -> str:
+        """The document a provision comes from, in words; a house rule names itself."""
+        # Book and workshop may use one key for two documents: `trade` is the British trade in one and every trade in
+        # the other.
+        file = self.workshop if id(provision) in _workshop_provisions(self) else self.book
+        found = file.sources.get(provision.source)
+        return provision.source if found is None else str(found)
+
+
+@lru_cache(maxsize=64)
+def _workshop_provisions(edition: Edition) -> frozenset[int]:
+    return frozenset(id(entry) for _, entries in provisions(edition.workshop) for entry in entries)

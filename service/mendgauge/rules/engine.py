@@ -1,0 +1,274 @@
+"""How a question of the trade becomes a rule that judges a tyre.
+
+A question is a few pure functions in a module of its own. Bound to an edition, a tyre's marking, a vehicle and a day
+it becomes a `Rule`: a closure over the provisions in force, which are read from the top until one surely applies.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from math import inf
+from operator import attrgetter
+from typing import Any, Generic, TypeAlias, TypeVar
+
+import msgspec
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
+from mendgauge.core.vocabulary import VehicleKind
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.schema.book import Edition, Provision
+from mendgauge.rules.outcome import MET, Outcome
+from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.speed import kmh_of
+
+P = TypeVar("P", bound=Provision)
+S = TypeVar("S", bound=TyreFacts | InjuryFacts)
+
+
+class Evidence(msgspec.Struct, frozen=True):
+    """What a rule saw and what it held it against; `None` where the rule is not about a quantity."""
+
+    observed: Interval | None = None
+    limit: float | Interval | None = None
+    unit: str = ""
+    inclusive: bool = True
+    at_least: bool = False
+
+
+NOTHING_MEASURED = Evidence()
+
+
+class Question(msgspec.Struct, Generic[S, P], frozen=True):
+    """One question of the trade.
+
+    `looks_at` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
+    provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
+    `spare` says by how much it is kept, at the worst. A question that several provisions answer together, each for its
+    own part, tells by `cites` which of them to name. One on the `channel` speaks only of an injury that goes through.
+    One that is not `exact` takes each thing it looks at for itself, though one fact may stand behind several of them.
+    """
+
+    name: str
+    looks_at: tuple[str, ...]
+    provisions: Callable[[Edition], tuple[P, ...]]
+    judge: Callable[[P, Setting], Callable[[S], Outcome]]
+    evidence: Callable[[S, P], Evidence]
+    spare: Callable[[P, Setting], Callable[[S], float]] | None = None
+    also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
+    cites: Callable[[S, P], bool] | None = None
+    channel: bool = False
+    exact: bool = True
+
+
+class Setting(msgspec.Struct, frozen=True):
+    """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
+
+    kind: VehicleKind
+    frame: Frame
+    beyond_minor: Callable[[TyreFacts], Outcome]
+    beyond_sidewall: Callable[[TyreFacts], Outcome]
+    beyond_bead: Callable[[TyreFacts], Outcome]
+    looks_at: tuple[str, ...]
+
+
+Condition: TypeAlias = Truth | Callable[[TyreFacts], Truth]
+"""Whether a provision applies: settled by vehicle and marking, or a test of what else is known of the tyre."""
+
+
+class Branch(msgspec.Struct, Generic[S], frozen=True):
+    """One provision of a rule, with the test of whether it applies."""
+
+    provision: Provision
+    applies: Condition
+    judge: Callable[[S], Outcome]
+    evidence: Callable[[S], Evidence]
+    looks_at: tuple[str, ...]
+    spare: Callable[[S], float] | None = None
+
+
+class Rule(msgspec.Struct, Generic[S], frozen=True):
+    """A question bound to an edition, a class of tyre and a day.
+
+    `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.
+    """
+
+    name: str
+    looks_at: tuple[str, ...]
+    judge: Callable[[S], Outcome]
+    branches: tuple[Branch[S], ...]
+    cites: Callable[[S, Any], bool] | None = None
+    channel: bool = False
+    exact: bool = True
+
+    def outcome(self, subject: S) -> Outcome:
+        """What the rule comes to for a subject."""
+        found = self.judge(subject)
+        return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
+
+    def spare(self, subject: S) -> float:
+        """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
+        applying = may_apply(self.branches, subject.tyre)
+        return min((branch.spare(subject) for branch in applying if branch.spare is not None), default=inf)
+
+    def deciding(self, subject: S) -> Branch[S]:
+        """The provision that speaks worst of the subject among those that may apply to it."""
+        if len(self.branches) == 1:
+            return self.branches[0]
+        cites = self.cites
+        cited = [branch for branch in self.branches if cites is None or cites(subject, branch.provision)]
+        return max(may_apply(cited, subject.tyre) or self.branches, key=lambda branch: branch.judge(subject))
+
+
+def where_through(found: Outcome, injury: InjuryFacts) -> Outcome:
+    """What a rule on the channel comes to: an injury that does not go through has no channel to speak of."""
+    if injury.through == YES:
+        return found
+    return MET if injury.through == NO else found | MET
+
+
+def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S], ...]:
+    """The branches that may apply to a tyre: up to the first that surely does."""
+    found = []
+    for branch in branches:
+        applies = branch.applies if isinstance(branch.applies, int) else branch.applies(tyre)
+        if applies != NO:
+            found.append(branch)
+        if applies == YES:
+            break
+    return tuple(found)
+
+
+def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) -> Rule[S] | None:
+    """The rule that a question becomes under the provisions that may apply; none where none does."""
+    branches = applying([_branch(question, provision, setting) for provision in provisions])
+    if not branches:
+        return None
+    looks_at = (*question.looks_at, *setting.looks_at, *(fact for branch in branches for fact in branch.looks_at))
+    judge = branches[0].judge if question.cites is not None else first_that_applies(branches)
+    return Rule(
+        question.name,
+        tuple(dict.fromkeys(looks_at)),
+        judge,
+        branches,
+        question.cites,
+        question.channel,
+        question.exact,
+    )
+
+
+def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[S]:
+    applies, looks_at = condition(provision, setting.kind, setting.frame)
+    return Branch(
+        provision,
+        applies,
+        question.judge(provision, setting),
+        lambda subject: question.evidence(subject, provision),
+        (*question.also_looks_at(provision), *looks_at),
+        None if question.spare is None else question.spare(provision, setting),
+    )
+
+
+def applying(branches: list[Branch[S]]) -> tuple[Branch[S], ...]:
+    """The branches that may apply: none that surely does not, and none behind one that surely does."""
+    found: list[Branch[S]] = []
+    sure: set[str] = set()
+    for branch in branches:
+        if branch.applies == NO or branch.provision.about in sure:
+            continue
+        found.append(branch)
+        if branch.applies == YES:
+            sure.add(branch.provision.about)
+    return tuple(found)
+
+
+def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET) -> Callable[[S], Outcome]:
+    """Judges by the first branch whose condition holds, and by every one before it whose condition may hold."""
+    if branches[0].applies == YES:
+        return branches[0].judge
+    pairs = tuple((branch.judge, branch.applies) for branch in branches)
+    judges = tuple(branch.judge for branch in branches)
+
+    def judge(subject: S) -> Outcome:
+        for judge_branch in judges:
+            if judge_branch(subject) != otherwise:
+                return judge_applying(subject)
+        # What every provision comes to, whichever applies, needs no condition tried.
+        return otherwise
+
+    def judge_applying(subject: S) -> Outcome:
+        tyre = subject.tyre
+        found = 0
+        for judge_branch, applies in pairs:
+            holds = applies if isinstance(applies, int) else applies(tyre)
+            if holds == NO:
+                continue
+            found |= judge_branch(subject)
+            if holds == YES:
+                return found
+        return found | otherwise
+
+    return judge
+
+
+def condition(provision: Provision, kind: VehicleKind, frame: Frame) -> tuple[Condition, tuple[str, ...]]:
+    """Whether a provision applies to a tyre of a marking on a kind of vehicle, and the facts it still looks at."""
+    if provision.kinds is not None and kind not in provision.kinds:
+        return NO, ()
+    spans = (
+        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
+        ("section_width", provision.section_over_mm, provision.section_to_mm),
+        ("mass", provision.mass_over_kg, provision.mass_to_kg),
+    )
+    tests: list[tuple[str, Callable[[Any], Truth]]] = [
+        (fact, _between(fact, over, to)) for fact, over, to in spans if over is not None or to is not None
+    ]
+    if provision.steered is not None:
+        tests.append(("steered", _is("steered", wanted=provision.steered)))
+    if provision.fitment is not None:
+        tests.append(("single", _is("single", wanted=provision.fitment == "single")))
+    if provision.trait is not None:
+        trait = provision.trait
+        tests.append((trait, lambda tyre: tyre.traits[trait]))
+    left: list[tuple[str, Callable[[TyreFacts], Truth]]] = []
+    for fact, test in tests:
+        told = test(frame) if hasattr(frame, fact) else EITHER
+        if told == NO:
+            return NO, ()
+        if told == EITHER:
+            left.append((fact, test))
+    return (_all(tuple(test for _, test in left)) if left else YES), tuple(fact for fact, _ in left)
+
+
+def _speed(symbol: str | None) -> float | None:
+    return None if symbol is None else kmh_of(symbol)
+
+
+def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
+    return (lambda tyre: getattr(tyre, fact)) if wanted else (lambda tyre: negate(getattr(tyre, fact)))
+
+
+def _between(fact: str, over: float | None, to: float | None) -> Callable[[Any], Truth]:
+    value: Callable[[Any], Interval] = attrgetter(fact)
+
+    def above(known: Any) -> Truth:
+        return at_least(value(known), -inf if over is None else over, inclusive=False)
+
+    def below(known: Any) -> Truth:
+        return at_most(value(known), inf if to is None else to)
+
+    if over is None:
+        return below
+    return above if to is None else lambda known: both(above(known), below(known))
+
+
+def _all(tests: tuple[Callable[[TyreFacts], Truth], ...]) -> Callable[[TyreFacts], Truth]:
+    if len(tests) == 1:
+        return tests[0]
+
+    def test(tyre: TyreFacts) -> Truth:
+        found: Truth = YES
+        for one in tests:
+            found = both(found, one(tyre))
+        return found
+
+    return test

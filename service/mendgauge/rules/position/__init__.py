@@ -1,0 +1,1 @@
+"""What decides of the position the tyre goes to, one module a question."""

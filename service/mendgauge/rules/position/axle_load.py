@@ -1,0 +1,50 @@
+"""The load of the axle against what its tyres may carry together at the vehicle's top speed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
+from mendgauge.facts.load import Loading
+from mendgauge.facts.position import AXLE_LOAD, FittedTyre
+from mendgauge.rulebooks.schema.limits import AxleLoad
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
+
+
+def capacity(one: Loading, single: Truth, provision: AxleLoad) -> Interval:
+    """What the tyres of the axle may carry together, kg, fitted singly, in dual pairs, or either."""
+    singly = one.single.times(provision.tyres_single)
+    in_pairs = one.dual.times(provision.tyres_dual)
+    return singly if single == YES else in_pairs if single == NO else singly.hull(in_pairs)
+
+
+def axle_load(load: Interval, carried: Interval) -> Truth:
+    """The axle's load is no more than its tyres may carry."""
+    if load.high <= carried.low:
+        return YES
+    return NO if load.low > carried.high else EITHER
+
+
+def _judge(provision: AxleLoad, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    def judge(tyre: FittedTyre) -> Outcome:
+        return outcome(axle_load(tyre.axle_load, capacity(tyre.loading, tyre.single, provision)), NOT_HERE)
+
+    return judge
+
+
+def _evidence(tyre: FittedTyre, provision: AxleLoad) -> Evidence:
+    return Evidence(
+        observed=None if tyre.axle_load == AXLE_LOAD else tyre.axle_load,
+        limit=capacity(tyre.loading, tyre.single, provision),
+        unit="kg",
+    )
+
+
+QUESTION = Question[FittedTyre, AxleLoad](
+    name="axle_load",
+    looks_at=("axle_load", "load", "single"),
+    provisions=lambda edition: edition.workshop.axle_load,
+    judge=_judge,
+    evidence=_evidence,
+)

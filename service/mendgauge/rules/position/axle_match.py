@@ -1,0 +1,140 @@
+"""What the tyres of one axle have in common: size, construction, and about as much tread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from mendgauge.case.service import MatePlace
+from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both, truth
+from mendgauge.facts.position import FittedTyre, MateFacts
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.limits import AxleMatch, TreadDifference
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.outcome import MET, POSITION_EFFECT, Outcome, outcome
+from mendgauge.tyre.marking import Marking
+from mendgauge.tyre.profile import Frame
+
+
+def same_size(one: Marking, other: Marking) -> Truth:
+    """Two tyres have the same size designation."""
+    return truth(_size(one) == _size(other))
+
+
+def same_construction(one: Marking, other: Marking) -> Truth:
+    """Two tyres are built alike: radial, bias belted or bias; open where a size does not say."""
+    if one.structure is None or other.structure is None:
+        return EITHER
+    return truth(one.structure == other.structure)
+
+
+def _size(marking: Marking) -> tuple[object, ...]:
+    return marking.width_mm, marking.width_in, marking.overall_in, marking.aspect, marking.rim_code, marking.rim_is_mm
+
+
+_SAME = {"size": same_size, "construction": same_construction}
+
+
+def all_alike(tyre: FittedTyre, alike: Callable[[Marking, Marking], Truth]) -> Truth:
+    """Every other tyre of the axle is like this one; a spare has no axle yet."""
+    if tyre.axle == "spare":
+        return YES
+    found: Truth = YES if tyre.mates_known else EITHER
+    for mate in tyre.mates:
+        found = both(found, _with(tyre.frame, mate.frame, alike))
+    return found
+
+
+def _with(own: Frame, mate: Frame | None, alike: Callable[[Marking, Marking], Truth]) -> Truth:
+    return EITHER if mate is None else alike(own.marking, mate.marking)
+
+
+def at_place(tyre: FittedTyre, place: MatePlace) -> Iterator[tuple[MateFacts, Truth]]:
+    """The other tyres that may be at a place, and whether each surely is."""
+    for mate in tyre.mates:
+        if place in mate.places:
+            yield mate, YES if mate.places == (place,) else EITHER
+
+
+def every_mate(tyre: FittedTyre, place: MatePlace, kept: Callable[[MateFacts], Truth]) -> Truth:
+    """Something holds of every tyre at a place; open where none is known there.
+
+    At the place of a dual mate there is a tyre wherever the rule applies; at the other end there may be none.
+    """
+    if tyre.axle == "spare":
+        return YES
+    there = list(at_place(tyre, place))
+    if not there:
+        return YES if tyre.mates_known and place == "other_end" else EITHER
+    # A pair has two tyres: where none told is surely the mate, it may be one that nobody told of.
+    found: Truth = YES if place == "other_end" or YES in (certain for _, certain in there) else EITHER
+    for mate, certain in there:
+        holds = kept(mate)
+        found = both(found, holds if certain == YES or holds == YES else EITHER)
+    return found
+
+
+def difference(one: Interval, other: Interval) -> Interval:
+    """Every difference of two measurements, without its sign; decimals as the gauges gave them differ in decimals."""
+    return Interval(round(one.low - other.high, 9), round(one.high - other.low, 9)).magnitude()
+
+
+def widest(tyre: FittedTyre, place: MatePlace, measure: Callable[[MateFacts], Interval]) -> Interval | None:
+    """The difference to the tyre at a place that may differ most; none where no tyre is known there."""
+    return max((measure(mate) for mate, _ in at_place(tyre, place)), key=lambda span: span.high, default=None)
+
+
+def _judge_match(provision: AxleMatch, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    alike, broken = _SAME[provision.same], POSITION_EFFECT[provision.effect]
+    return lambda tyre: outcome(all_alike(tyre, alike), broken)
+
+
+def _judge_tread(provision: TreadDifference, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    place, most, broken = provision.between, provision.max_mm, POSITION_EFFECT[provision.effect]
+
+    def judge(tyre: FittedTyre) -> Outcome:
+        if place == "dual_mate" and tyre.single == YES:
+            return MET
+        return outcome(
+            every_mate(tyre, place, lambda mate: at_most(difference(tyre.tread_depth, mate.tread_depth), most)), broken
+        )
+
+    return judge
+
+
+def _tread_evidence(tyre: FittedTyre, provision: TreadDifference) -> Evidence:
+    observed = widest(tyre, provision.between, lambda mate: difference(tyre.tread_depth, mate.tread_depth))
+    return Evidence(observed=observed, limit=provision.max_mm, unit="mm")
+
+
+def _matches(same: str, edition: Edition) -> tuple[AxleMatch, ...]:
+    return tuple(entry for entry in edition.workshop.axle_match if entry.same == same)
+
+
+def _differences(between: MatePlace, edition: Edition) -> tuple[TreadDifference, ...]:
+    return tuple(entry for entry in edition.workshop.tread_difference if entry.between == between)
+
+
+MATCHES = tuple(
+    Question[FittedTyre, AxleMatch](
+        name=f"axle_{same}",
+        looks_at=("mates", "mate_markings"),
+        provisions=partial(_matches, same),
+        judge=_judge_match,
+        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+    )
+    for same in ("size", "construction")
+)
+
+_TREADS: tuple[tuple[str, MatePlace], ...] = (("dual_tread", "dual_mate"), ("axle_tread", "other_end"))
+
+TREADS = tuple(
+    Question[FittedTyre, TreadDifference](
+        name=name,
+        looks_at=("mates", "mate_places", "mate_treads", "tread_depth"),
+        provisions=partial(_differences, between),
+        judge=_judge_tread,
+        evidence=_tread_evidence,
+    )
+    for name, between in _TREADS
+)

@@ -1,0 +1,63 @@
+"""How far the overall diameters of a dual pair may differ: the larger tyre carries the load, the smaller one scrubs."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
+from mendgauge.facts.position import FittedTyre, MateFacts
+from mendgauge.rulebooks.schema.limits import DualMatch
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
+from mendgauge.rules.position.axle_match import at_place, difference, every_mate
+
+
+def largest_difference(smaller_mm: float, provision: DualMatch) -> float:
+    """The largest difference of diameter, mm, that goes with the smaller diameter of a pair."""
+    return provision.max_difference_mm[bisect_left(provision.to_diameter_mm, smaller_mm)]
+
+
+def allowed(one: Interval, other: Interval, provision: DualMatch) -> Interval:
+    """The differences the table may allow for a pair of such diameters, mm."""
+    return Interval(
+        largest_difference(min(one.low, other.low), provision), largest_difference(min(one.high, other.high), provision)
+    )
+
+
+def dual_match(one: Interval, other: Interval, provision: DualMatch) -> Truth:
+    """The two diameters of a dual pair differ by no more than the table allows."""
+    apart, most = difference(one, other), allowed(one, other, provision)
+    if apart.high <= most.low:
+        return YES
+    return NO if apart.low > most.high else EITHER
+
+
+def _judge(provision: DualMatch, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    broken = POSITION_EFFECT[provision.effect]
+
+    def judge(tyre: FittedTyre) -> Outcome:
+        def matched(mate: MateFacts) -> Truth:
+            return dual_match(tyre.overall_diameter, mate.overall_diameter, provision)
+
+        return outcome(every_mate(tyre, "dual_mate", matched), broken)
+
+    return judge
+
+
+def _evidence(tyre: FittedTyre, provision: DualMatch) -> Evidence:
+    own = tyre.overall_diameter
+    mates = [mate.overall_diameter for mate, _ in at_place(tyre, "dual_mate")]
+    if not mates:
+        return Evidence(limit=allowed(own, own, provision), unit="mm")
+    mate = max(mates, key=lambda there: difference(own, there).high)
+    return Evidence(observed=difference(own, mate), limit=allowed(own, mate, provision), unit="mm")
+
+
+QUESTION = Question[FittedTyre, DualMatch](
+    name="dual_match",
+    looks_at=("mates", "mate_places", "mate_diameters", "overall_diameter"),
+    provisions=lambda edition: edition.workshop.dual_match,
+    judge=_judge,
+    evidence=_evidence,
+)

@@ -1,0 +1,44 @@
+"""Tyres that are kept off the front axle: repaired, retreaded or regrooved ones, by book."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from mendgauge.core.interval import Truth, any_of, negate
+from mendgauge.facts.position import FittedTyre
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.limits import FrontAxle
+from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
+
+
+def off_the_front(front: Truth, such_a_tyre: Truth) -> Truth:
+    """The tyre runs elsewhere, or is not one of the kind that is kept off the front axle."""
+    return any_of(negate(front), negate(such_a_tyre))
+
+
+def _judge(provision: FrontAxle, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    what, broken = provision.tyre, POSITION_EFFECT[provision.effect]
+
+    def judge(tyre: FittedTyre) -> Outcome:
+        such = tyre.repaired if what == "repaired" else tyre.traits[what]
+        return outcome(off_the_front(tyre.front, such), broken)
+
+    return judge
+
+
+def _provisions(what: str, edition: Edition) -> tuple[FrontAxle, ...]:
+    return tuple(entry for entry in edition.book.front_axle if entry.tyre == what)
+
+
+QUESTIONS = tuple(
+    Question[FittedTyre, FrontAxle](
+        name=f"front_{what}",
+        looks_at=("front", what),
+        provisions=partial(_provisions, what),
+        judge=_judge,
+        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+    )
+    for what in ("repaired", "retread", "regrooved")
+)

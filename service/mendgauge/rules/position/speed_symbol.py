@@ -1,0 +1,59 @@
+"""The tyre's speed symbol against the vehicle's top speed, with the exceptions of winter tyres and temporary spares."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, both
+from mendgauge.facts.position import VEHICLE_KMH, FittedTyre
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.limits import SpeedNeed
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import CAUTION, MET, POSITION_EFFECT, Outcome
+
+
+def covers(rated_kmh: Interval, vehicle_kmh: Interval) -> Truth:
+    """The tyre is rated for the vehicle's top speed."""
+    if vehicle_kmh.high <= rated_kmh.low:
+        return YES
+    return NO if vehicle_kmh.low > rated_kmh.high else EITHER
+
+
+def excused(winter: Truth, labelled: Truth, temporary_spare: Truth, *, winter_label: bool) -> Truth:
+    """A slower tyre is allowed: a winter tyre whose speed a label tells the driver, or a spare for temporary use."""
+    return any_of(temporary_spare, both(winter, labelled) if winter_label else NO)
+
+
+def _judge(provision: SpeedNeed, _: Setting) -> Callable[[FittedTyre], Outcome]:
+    broken = POSITION_EFFECT[provision.effect]
+
+    def judge(tyre: FittedTyre) -> Outcome:
+        covered = covers(tyre.rated_kmh, tyre.vehicle_kmh)
+        if covered == YES:
+            return MET
+        excuse = excused(
+            tyre.winter, tyre.labelled, tyre.traits["temporary_spare"], winter_label=provision.winter_label
+        )
+        slower = (0 if excuse == NO else CAUTION) | (0 if excuse == YES else broken)
+        return slower if covered == NO else MET | slower
+
+    return judge
+
+
+def _evidence(tyre: FittedTyre, _: SpeedNeed) -> Evidence:
+    vehicle = tyre.vehicle_kmh
+    return Evidence(observed=None if vehicle == VEHICLE_KMH else vehicle, limit=tyre.rated_kmh, unit="km/h")
+
+
+def _provisions(edition: Edition) -> tuple[SpeedNeed, ...]:
+    return edition.book.speed_need or edition.workshop.speed_need
+
+
+QUESTION = Question[FittedTyre, SpeedNeed](
+    name="speed_symbol",
+    looks_at=("vehicle_kmh", "rated_kmh", "temporary_spare"),
+    provisions=_provisions,
+    judge=_judge,
+    evidence=_evidence,
+    also_looks_at=lambda provision: ("winter", "speed_label") if provision.winter_label else (),
+)

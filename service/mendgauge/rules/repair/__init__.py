@@ -1,0 +1,1 @@
+"""What decides of a repair, one module a question."""

@@ -1,0 +1,55 @@
+"""How old the tyre may be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import Interval, Truth, at_most
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import Age
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
+
+
+def age(years: Interval, under: float) -> Truth:
+    """The tyre is younger than a number of years."""
+    return at_most(years, under, inclusive=False)
+
+
+def _judge(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    under, broken = provision.under_years, EFFECT[provision.effect]
+    return lambda tyre: outcome(age(tyre.age, under), broken)
+
+
+def _judge_position(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    under, broken = provision.under_years, CAUTION if provision.effect == "caution" else NOT_HERE
+    return lambda tyre: outcome(age(tyre.age, under), broken)
+
+
+def _evidence(tyre: TyreFacts, provision: Age) -> Evidence:
+    return Evidence(observed=tyre.age, limit=provision.under_years, unit="years", inclusive=False)
+
+
+LIMIT = Question[TyreFacts, Age](
+    name="age",
+    looks_at=("age",),
+    provisions=lambda edition: edition.book.age,
+    judge=_judge,
+    evidence=_evidence,
+)
+
+WARNING = Question[TyreFacts, Age](
+    name="age_warning",
+    looks_at=("age",),
+    provisions=lambda edition: edition.workshop.age,
+    judge=_judge,
+    evidence=_evidence,
+)
+
+IN_POSITION = Question[TyreFacts, Age](
+    name="age",
+    looks_at=("age",),
+    provisions=lambda edition: edition.book.age,
+    judge=_judge_position,
+    evidence=_evidence,
+)

@@ -1,0 +1,105 @@
+"""The repairable band: both ends of the channel, mouth included, must lie in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core import geometry as crown
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.schema.book import Band
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import MET, Outcome, outcome
+
+
+def band(reach: Interval, half_width: Interval) -> Truth:
+    """The channel stays in the band when its farthest edge is no farther from the centre line than the band's."""
+    if reach.high <= half_width.low:
+        return YES
+    return NO if reach.low > half_width.high else EITHER
+
+
+def half_width(provision: Band, section_width: Interval, tread_width: Interval) -> Interval:
+    """Half the width of the repairable band, mm."""
+    if provision.share_of_section_width is not None:
+        return section_width.times(provision.share_of_section_width / 2.0)
+    if provision.share_of_tread_width is not None:
+        return tread_width.times(provision.share_of_tread_width / 2.0)
+    inset = provision.inset_from_tread_edge_mm or 0.0
+    return Interval(max(tread_width.low / 2.0 - inset, 0.0), max(tread_width.high / 2.0 - inset, 0.0))
+
+
+def least_channel_reach(injury: InjuryFacts) -> float:
+    """Least distance from the centre line to the farther edge of the channel, either side of the crown, mm."""
+    diameter = injury.prepared.low
+    mouth = crown.mouth_reach_across(diameter, injury.shift_per_mm.magnitude().low)
+    near = injury.across.magnitude().low + mouth
+    if injury.other_side is not None:
+        return max(near, injury.other_side.magnitude().low + mouth)
+    far = min(crown.least_reach(injury.across, shift, injury.thickness, diameter) for shift in injury.shifts)
+    return max(near, far)
+
+
+def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]:
+    """Half the band's width, found once where it hangs on the section width alone."""
+    if provision.share_of_section_width is None:
+        return lambda tyre: half_width(provision, tyre.section_width, tyre.tread_width)
+    settled = half_width(provision, setting.frame.section_width, setting.frame.section_width)
+    return lambda _tyre: settled
+
+
+def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    width_of = _width(provision, setting)
+
+    def judge(injury: InjuryFacts) -> Outcome:
+        if "tread" not in injury.regions:
+            return MET
+        width = width_of(injury.tyre)
+        largest = injury.largest_reach
+        if largest <= width.low:
+            return MET
+        kept = band(Interval(min(least_channel_reach(injury), largest), largest), width)
+        found = outcome(kept, setting.beyond_minor(injury.tyre))
+        return found if injury.regions == ("tread",) else found | MET
+
+    return judge
+
+
+def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
+    width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
+    # No channel ends beyond the tyre, whatever an unmeasured lean would have it do.
+    largest = max(min(injury.largest_reach, injury.tyre.frame.half_profile), injury.across.high)
+    return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
+
+
+def _spare(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
+    width_of = _width(provision, setting)
+    return lambda injury: width_of(injury.tyre).low - injury.largest_reach
+
+
+def _measures(provision: Band) -> tuple[str, ...]:
+    return () if provision.share_of_section_width is not None else ("tread_width",)
+
+
+QUESTION = Question[InjuryFacts, Band](
+    name="band",
+    looks_at=(
+        "across",
+        "lean",
+        "lean_toward",
+        "measured_from",
+        "emerges_in",
+        "crown_thickness",
+        "tread_depth",
+        "diameter",
+        "stage",
+        "region",
+        "depth",
+    ),
+    provisions=lambda edition: edition.book.band,
+    judge=_judge,
+    evidence=_evidence,
+    spare=_spare,
+    also_looks_at=_measures,
+    channel=True,
+)

@@ -1,0 +1,24 @@
+"""Whether the book speaks of this class of tyre at all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import Outside
+from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.outcome import EFFECT, Outcome
+
+
+def _judge(provision: Outside, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    effect = EFFECT[provision.effect]
+    return lambda _tyre: effect
+
+
+QUESTION = Question[TyreFacts, Outside](
+    name="coverage",
+    looks_at=(),
+    provisions=lambda edition: edition.book.outside,
+    judge=_judge,
+    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)

@@ -1,0 +1,71 @@
+"""How far in the injury goes: a puncture goes through; one that only reaches the cord is no minor repair."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.vocabulary import Depth
+from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.rulebooks.schema.book import Beyond, CutLength
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.outcome import ENDS, MET, Outcome
+
+
+def depth(how_far: Depth, beyond_minor: Outcome) -> Outcome:
+    """A puncture, or a cut in the rubber alone, stays a minor matter; a cut down to the cord lies beyond it."""
+    return beyond_minor if how_far == "to_cord" else MET
+
+
+def longest_cut(section_width: float, at_most_mm: float, at_most_share: float) -> float:
+    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width, mm."""
+    return max(at_most_mm, at_most_share * section_width)
+
+
+def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    def judge(injury: InjuryFacts) -> Outcome:
+        if injury.depths == ("through",):
+            return MET
+        beyond = setting.beyond_minor(injury.tyre)
+        found = 0
+        for how_far in injury.depths:
+            found |= depth(how_far, beyond)
+        return found
+
+    return judge
+
+
+def _judge_cut(provision: CutLength, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    width = setting.frame.section_width
+    strictest = longest_cut(width.low, provision.max_mm, provision.max_share_of_section_width)
+    loosest = longest_cut(width.high, provision.max_mm, provision.max_share_of_section_width)
+
+    def judge(injury: InjuryFacts) -> Outcome:
+        if injury.diameter.high <= strictest or injury.depths == ("rubber_only",):
+            return MET
+        broken = injury.diameter.low > loosest and "rubber_only" not in injury.depths
+        return ENDS if broken else MET | ENDS
+
+    return judge
+
+
+def _cut_evidence(injury: InjuryFacts, provision: CutLength) -> Evidence:
+    width = injury.tyre.section_width.low
+    longest = longest_cut(width, provision.max_mm, provision.max_share_of_section_width)
+    return Evidence(observed=injury.diameter, limit=longest, unit="mm")
+
+
+QUESTION = Question[InjuryFacts, Beyond](
+    name="depth",
+    looks_at=("depth",),
+    provisions=lambda edition: tuple(entry for entry in edition.book.beyond if entry.what == "minor"),
+    judge=_judge,
+    evidence=lambda _injury, _provision: NOTHING_MEASURED,
+)
+
+CUT_LENGTH = Question[InjuryFacts, CutLength](
+    name="cut_length",
+    looks_at=("depth", "diameter"),
+    provisions=lambda edition: edition.book.cut_length,
+    judge=_judge_cut,
+    evidence=_cut_evidence,
+)

@@ -1,0 +1,180 @@
+"""What earlier repairs mean for one more: how many, how near, and whether they were done properly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
+from mendgauge.facts import neighbours as layout
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
+
+
+def repair_count(earlier: Interval, needed: Interval, most: float) -> Truth:
+    """The repairs a tyre carries and those it now needs are no more than the most it may have."""
+    return at_most(earlier.plus(needed), most)
+
+
+def proper(repairs: tuple[Truth, ...], *, all_known: bool) -> Truth:
+    """Every earlier repair is sound, sealed and in a permitted place."""
+    if NO in repairs:
+        return NO
+    return EITHER if EITHER in repairs or not all_known else YES
+
+
+def apart(distance: Interval, least: Interval) -> Truth:
+    """Two repairs lie far enough apart, centre to centre at the liner."""
+    if distance.low >= least.high:
+        return YES
+    return NO if distance.high < least.low else EITHER
+
+
+def count_outcome(tyre: TyreFacts, most: float) -> Outcome:
+    """What a largest number of repairs comes to for a tyre; one that needs none is not refused for those it has."""
+    needed = tyre.repairs_needed
+    earlier = tyre.earlier_count
+    if needed.high == 0.0 or earlier.high + needed.high <= most:
+        return MET
+    found = outcome(repair_count(earlier, needed, most), ENDS)
+    return found if needed.low > 0.0 else found | MET
+
+
+def _judge_count(provision: RepairCount, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    most = float(provision.max_repairs)
+    return lambda tyre: count_outcome(tyre, most)
+
+
+def _count_evidence(tyre: TyreFacts, provision: RepairCount) -> Evidence:
+    total = tyre.earlier_count.plus(tyre.repairs_needed)
+    return Evidence(observed=total, limit=float(provision.max_repairs), unit="repairs")
+
+
+def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    broken = EFFECT[provision.effect]
+
+    def judge(tyre: TyreFacts) -> Outcome:
+        if tyre.earlier_known and not tyre.earlier:
+            return MET
+        return outcome(proper(tuple(repair.proper for repair in tyre.earlier), all_known=tyre.earlier_known), broken)
+
+    return judge
+
+
+def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts, Interval], Interval]) -> Outcome:
+    """What the distances to an injury's neighbours come to; `least` gives the one to keep from a neighbour's patch."""
+    tyre = injury.tyre
+    found = MET if tyre.earlier_known else MET | ENDS
+    if not tyre.earlier and len(tyre.injuries) == 1:
+        return found
+    for neighbour in layout.neighbours(injury):
+        reached = outcome(apart(neighbour.distance, least(injury, neighbour.patch)), ENDS)
+        found = _and(found, reached if neighbour.certain == YES else reached | MET)
+    return found
+
+
+def _and(one: Outcome, other: Outcome) -> Outcome:
+    """Both spacings: broken when either is."""
+    if ENDS in (one, other):
+        return ENDS
+    return one | other
+
+
+def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    figure = point(provision.min_mm)
+    return lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure)
+
+
+def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    def least(injury: InjuryFacts, patch: Interval) -> Interval:
+        return layout.least_spacing(injury, patch, provision)
+
+    return lambda injury: spacing_outcome(injury, least)
+
+
+def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
+    """The distance to the neighbour that may lie nearest, against the least allowed."""
+    nearest = layout.nearest(injury)
+    return Evidence(observed=None if nearest is None else nearest.distance, limit=least_mm, unit="mm", at_least=True)
+
+
+def _distance_spare(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], float]:
+    figure = point(provision.min_mm)
+    return lambda injury: _least_spare(injury, lambda _patch: figure)
+
+
+def _overlap_spare(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], float]:
+    return lambda injury: _least_spare(injury, lambda patch: layout.least_spacing(injury, patch, provision))
+
+
+def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> float:
+    if not injury.tyre.earlier and len(injury.tyre.injuries) == 1:
+        return inf
+    spares = (neighbour.distance.low - least(neighbour.patch).high for neighbour in layout.neighbours(injury))
+    return min(spares, default=inf)
+
+
+def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
+    nearest = layout.nearest(injury)
+    if nearest is None:
+        return NOTHING_MEASURED
+    least = layout.least_spacing(injury, nearest.patch, provision)
+    return Evidence(observed=nearest.distance, limit=least, unit="mm", at_least=True)
+
+
+PLACE = (
+    "earlier_repairs",
+    "across",
+    "around",
+    "lean",
+    "lean_toward",
+    "measured_from",
+    "emerges_in",
+    "crown_thickness",
+    "tread_depth",
+    "diameter",
+    "stage",
+    "depth",
+    "circumference",
+    "neighbours",
+)
+
+COUNT = Question[TyreFacts, RepairCount](
+    name="repair_count",
+    looks_at=("earlier_repairs", "injury_depths"),
+    provisions=lambda edition: edition.book.repair_count,
+    judge=_judge_count,
+    evidence=_count_evidence,
+)
+
+PROPER = Question[TyreFacts, EarlierRepairRule](
+    name="earlier_repair",
+    looks_at=("earlier_repairs", "earlier_repairs_proper"),
+    provisions=lambda edition: edition.book.earlier_repair,
+    judge=_judge_proper,
+    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)
+
+SPACING = Question[InjuryFacts, Spacing](
+    name="spacing",
+    looks_at=PLACE,
+    provisions=lambda edition: edition.book.spacing,
+    judge=_judge_distance,
+    evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
+    spare=_distance_spare,
+    channel=True,
+    exact=False,
+)
+
+OVERLAP = Question[InjuryFacts, RepairUnitRule](
+    name="overlap",
+    looks_at=PLACE,
+    provisions=lambda edition: edition.workshop.repair_unit,
+    judge=_judge_overlap,
+    evidence=_overlap_evidence,
+    spare=_overlap_spare,
+    channel=True,
+    exact=False,
+)

@@ -1,0 +1,45 @@
+"""What the tyre went through on the road: run low, or filled with sealant."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import RunLow, Sealant
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
+
+
+def run_low(pressure_percent: Interval, driven_flat: Truth, at_or_under: float) -> Truth:
+    """The tyre was found at or under a share of its pressure, or was driven flat."""
+    return any_of(driven_flat, at_most(pressure_percent, at_or_under))
+
+
+def _judge_run_low(provision: RunLow, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    percent = provision.at_or_under_percent
+    return lambda tyre: outcome(negate(run_low(tyre.pressure, tyre.driven_flat, percent)), CAUTION)
+
+
+def _judge_sealant(provision: Sealant, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    effect = EFFECT[provision.effect]
+    return lambda tyre: outcome(negate(tyre.sealant), effect)
+
+
+RUN_LOW = Question[TyreFacts, RunLow](
+    name="run_low",
+    looks_at=("pressure", "driven_flat"),
+    provisions=lambda edition: edition.book.run_low,
+    judge=_judge_run_low,
+    evidence=lambda tyre, provision: Evidence(
+        observed=tyre.pressure, limit=provision.at_or_under_percent, unit="percent", inclusive=False, at_least=True
+    ),
+)
+
+SEALANT = Question[TyreFacts, Sealant](
+    name="sealant",
+    looks_at=("sealant",),
+    provisions=lambda edition: edition.book.sealant,
+    judge=_judge_sealant,
+    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)

@@ -1,0 +1,54 @@
+"""How far the channel may lean: for any repair at all, and for a unit whose stem and patch are one piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import Interval, Truth, at_most
+from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.rulebooks.schema.book import Lean, OnePieceLean
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
+
+
+def lean(from_perpendicular: Interval, largest: float) -> Truth:
+    """The channel leans no farther from the perpendicular than the largest lean, which itself passes."""
+    return at_most(from_perpendicular, largest)
+
+
+def _judge(provision: Lean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    broken = EFFECT[provision.effect]
+    return lambda injury: outcome(lean(injury.lean, provision.max_deg), broken)
+
+
+def _judge_one_piece(provision: OnePieceLean, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    return lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION)
+
+
+def _spare(provision: Lean, _: Setting) -> Callable[[InjuryFacts], float]:
+    largest = provision.max_deg
+    return lambda injury: largest - injury.lean.high
+
+
+def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
+    return Evidence(observed=injury.lean, limit=provision.max_deg, unit="deg")
+
+
+QUESTION = Question[InjuryFacts, Lean](
+    name="lean",
+    looks_at=("lean", "depth"),
+    provisions=lambda edition: edition.book.lean,
+    judge=_judge,
+    evidence=_evidence,
+    spare=_spare,
+    channel=True,
+)
+
+ONE_PIECE = Question[InjuryFacts, OnePieceLean](
+    name="one_piece_lean",
+    looks_at=("lean", "depth"),
+    provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
+    judge=_judge_one_piece,
+    evidence=_evidence,
+    channel=True,
+)

@@ -1,0 +1,52 @@
+"""What the tyre's maker says: a refusal ends the repair, his count is a limit, and some books ask for his consent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import NO, YES, Truth
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import MakerPolicyRule
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
+from mendgauge.rules.repair.earlier_repairs import count_outcome
+
+
+def maker_policy(permits: Truth, *, consent_required: bool) -> Truth:
+    """The maker has not refused; where his consent is a condition, he has given it."""
+    return permits if consent_required or permits == NO else YES
+
+
+def _judge(provision: MakerPolicyRule, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    required = provision.consent_required
+    return lambda tyre: outcome(maker_policy(tyre.maker_permits, consent_required=required), ENDS)
+
+
+def _judge_count(_: MakerPolicyRule, __: Setting) -> Callable[[TyreFacts], Outcome]:
+    def judge(tyre: TyreFacts) -> Outcome:
+        most = tyre.maker_max_repairs
+        return MET if most is None else count_outcome(tyre, most)
+
+    return judge
+
+
+def _count_evidence(tyre: TyreFacts, _: MakerPolicyRule) -> Evidence:
+    total = tyre.earlier_count.plus(tyre.repairs_needed)
+    return Evidence(observed=total, limit=tyre.maker_max_repairs, unit="repairs")
+
+
+QUESTION = Question[TyreFacts, MakerPolicyRule](
+    name="maker_policy",
+    looks_at=("maker_permits",),
+    provisions=lambda edition: edition.book.maker_policy,
+    judge=_judge,
+    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)
+
+COUNT = Question[TyreFacts, MakerPolicyRule](
+    name="maker_repair_count",
+    looks_at=("earlier_repairs", "injury_depths"),
+    provisions=lambda edition: edition.book.maker_policy,
+    judge=_judge_count,
+    evidence=_count_evidence,
+)

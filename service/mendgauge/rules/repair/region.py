@@ -1,0 +1,49 @@
+"""Where in the tyre the injury is: the tread is for minor repairs, the rest is for specialists or for no one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.vocabulary import Region
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.schema.book import Beyond
+from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.outcome import MET, Outcome
+
+
+def region(where: Region, shoulder: Outcome, sidewall: Outcome, bead: Outcome) -> Outcome:
+    """An injury in the tread may be a minor repair; elsewhere it comes to what the book says of that region."""
+    return {"tread": MET, "shoulder": shoulder, "sidewall": sidewall, "bead": bead}[where]
+
+
+def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
+    def judge(injury: InjuryFacts) -> Outcome:
+        if injury.regions == ("tread",):
+            return MET
+        return _elsewhere(injury.regions, injury.tyre, setting)
+
+    return judge
+
+
+def _cites(injury: InjuryFacts, provision: Beyond) -> bool:
+    """The word on the region farthest from the tread that the injury may lie in."""
+    farthest = injury.regions[-1]
+    return provision.what == (farthest if farthest in ("sidewall", "bead") else "minor")
+
+
+def _elsewhere(regions: tuple[Region, ...], tyre: TyreFacts, setting: Setting) -> Outcome:
+    beyond = (setting.beyond_minor(tyre), setting.beyond_sidewall(tyre), setting.beyond_bead(tyre))
+    found = 0
+    for where in regions:
+        found |= region(where, *beyond)
+    return found
+
+
+QUESTION = Question[InjuryFacts, Beyond](
+    name="region",
+    looks_at=("region",),
+    provisions=lambda edition: edition.book.beyond,
+    judge=_judge,
+    evidence=lambda _injury, _provision: NOTHING_MEASURED,
+    cites=_cites,
+)

@@ -1,0 +1,45 @@
+"""Special kinds of tyre: run-flat, temporary spare, foam-lined, self-sealing, retread and the rest, one rule a kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import get_args
+
+from mendgauge.core.interval import ANSWERS, Truth, any_of, negate
+from mendgauge.core.vocabulary import SpecialTyre
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import Edition, Special
+from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
+
+
+def plain_or_permitted(special: Truth, maker_permits: Truth) -> Truth:
+    """The tyre is not of that kind, or its maker lets it be repaired."""
+    return any_of(negate(special), maker_permits)
+
+
+def _judge(provision: Special, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    kind = provision.tyre
+    if provision.treatment == "maker_decides":
+        return lambda tyre: outcome(plain_or_permitted(tyre.traits[kind], tyre.maker_permits), ENDS)
+    broken = ENDS if provision.treatment == "ends_the_tyre" else CAUTION
+    table = {special: outcome(negate(special), broken) for special in ANSWERS}
+    return lambda tyre: table[tyre.traits[kind]]
+
+
+def _provisions(kind: SpecialTyre, edition: Edition) -> tuple[Special, ...]:
+    return tuple(entry for entry in edition.book.special_tyres if entry.tyre == kind)
+
+
+QUESTIONS = tuple(
+    Question[TyreFacts, Special](
+        name=kind,
+        looks_at=(kind,),
+        provisions=partial(_provisions, kind),
+        judge=_judge,
+        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+        also_looks_at=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),
+    )
+    for kind in get_args(SpecialTyre)
+)

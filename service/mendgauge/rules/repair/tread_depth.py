@@ -1,0 +1,47 @@
+"""How much tread must be left for a repair to be worth the law's while."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from mendgauge.core.interval import Interval, Truth, at_least
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.schema.book import TreadDepth
+from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
+
+
+def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
+    """The tread left is at least the least the book repairs; `inclusive` lets that depth itself pass."""
+    return at_least(left, least, inclusive=inclusive)
+
+
+def _judge(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    least, inclusive = provision.min_mm, provision.inclusive
+
+    def judge(tyre: TyreFacts) -> Outcome:
+        left = tyre.tread_depth
+        return MET if left.low > least else outcome(tread_depth(left, least, inclusive=inclusive), ENDS)
+
+    return judge
+
+
+def _spare(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], float]:
+    least = provision.min_mm
+    return lambda tyre: tyre.tread_depth.low - least
+
+
+def _evidence(tyre: TyreFacts, provision: TreadDepth) -> Evidence:
+    return Evidence(
+        observed=tyre.tread_depth, limit=provision.min_mm, unit="mm", inclusive=provision.inclusive, at_least=True
+    )
+
+
+QUESTION = Question[TyreFacts, TreadDepth](
+    name="tread_depth",
+    looks_at=("tread_depth",),
+    provisions=lambda edition: edition.book.tread_depth,
+    judge=_judge,
+    evidence=_evidence,
+    spare=_spare,
+)

@@ -1,0 +1,71 @@
+"""What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import pi
+from typing import Final
+
+from mendgauge.core.interval import Interval, point
+from mendgauge.core.vocabulary import VehicleKind
+from mendgauge.tyre.dimensions import overall_diameter_bounds_mm, section_height_mm
+from mendgauge.tyre.marking import Marking, read_marking
+from mendgauge.tyre.speed import at_least_symbol, rated_speed
+from mendgauge.tyre.tyre_class import Use, possible_uses
+
+# The widest values the contract admits, for a marking that does not tell.
+SECTION_WIDTH: Final = Interval(40.0, 800.0)
+OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
+
+
+class Frame:
+    """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
+
+    __slots__ = (
+        "across",
+        "across_tread",
+        "around",
+        "circumference",
+        "half_profile",
+        "kinds",
+        "marking",
+        "overall_diameter",
+        "rated_kmh",
+        "section_width",
+        "told_by_marking",
+        "uses",
+        "uses_on",
+        "v_or_above",
+    )
+
+    def __init__(self, marking: Marking) -> None:
+        self.marking = marking
+        width = marking.section_width_mm
+        self.section_width = SECTION_WIDTH if width is None else point(width)
+        self.overall_diameter = overall_diameter_bounds_mm(marking) or OVERALL_DIAMETER
+        self.circumference = self.overall_diameter.times(pi)
+        height = section_height_mm(marking)
+        self.half_profile = self.section_width.high / 2.0 + (self.section_width.high if height is None else height)
+        # Where an injury can be: across the tyre, across its tread, and round it.
+        self.across = Interval(-self.half_profile, self.half_profile)
+        self.across_tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
+        self.around = Interval(0.0, self.circumference.high)
+        self.rated_kmh = rated_speed(marking)
+        self.v_or_above = at_least_symbol(marking, "V")
+        self.uses = possible_uses(marking)
+        self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
+        self.uses_on: dict[VehicleKind | None, tuple[Use, ...]] = {
+            None: self.uses,
+            **{kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds},
+        }
+        self.told_by_marking = tuple(
+            name
+            for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
+            if told
+        )
+
+
+@lru_cache(maxsize=4096)
+def frame_of(marking: str) -> Frame:
+    """The frame of a marking as it was typed. Raises `MarkingError`."""
+    return Frame(read_marking(marking))
