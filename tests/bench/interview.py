@@ -21,7 +21,8 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
 from mendgauge.judging.trial_answers import put
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.tyre.profile import frame_of
 
 FLEET = Path(__file__).parents[2] / "sdk" / "examples" / "morning_intake.json"

@@ -8,7 +8,8 @@ import msgspec
 from hypothesis import note
 
 from mendgauge.case.case import Case
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 
 Json: TypeAlias = dict[str, Any]
 

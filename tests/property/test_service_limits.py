@@ -14,7 +14,8 @@ from tests.property.vague import get, put, span, vaguer
 
 from mendgauge.answers.finding import Observed
 from mendgauge.case.case import Case
-from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
+from mendgauge.operations.service_limits import find_service_limits
+from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.tyre.load import load_kg
 
 WORDS: Final = {

@@ -19,7 +19,8 @@ import msgspec
 import pytest
 
 from mendgauge.case.case import Case
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.rulebooks import list_editions
 from mendgauge.rulebooks.schema.book import Basis
 

@@ -14,7 +14,8 @@ import msgspec
 import pytest
 
 from mendgauge.case.case import Case
-from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
+from mendgauge.operations.service_limits import find_service_limits
+from mendgauge.operations.service_limits.answer import ServiceLimits
 
 TABLES: Final = Path(__file__).parent / "limits"
 

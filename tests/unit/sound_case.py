@@ -9,7 +9,8 @@ import msgspec
 
 from mendgauge.answers.finding import Finding
 from mendgauge.case.case import Case
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 
 EARLIER = {"method": "one_piece", "proper": True, "across_mm": 20, "measured_from": "inside", "patch_mm": 40}
 

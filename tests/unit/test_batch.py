@@ -13,7 +13,8 @@ from litestar.testing import TestClient
 
 from mendgauge.api.controllers.batch import ITEMS_MAX
 from mendgauge.case.case import Case
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.server import create_app
 
 Json: TypeAlias = dict[str, Any]

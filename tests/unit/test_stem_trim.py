@@ -9,7 +9,8 @@ import msgspec
 import pytest
 
 from mendgauge.case.case import Case
-from mendgauge.operations.stem_trim import StemTrim, StemTrims, trim_stems
+from mendgauge.operations.stem_trim import trim_stems
+from mendgauge.operations.stem_trim.answer import StemTrim, StemTrims
 
 Json = dict[str, Any]
 

@@ -7,7 +7,8 @@ from typing import Any, Final
 import msgspec
 
 from mendgauge.case.case import Case
-from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
+from mendgauge.operations.service_limits import find_service_limits
+from mendgauge.operations.service_limits.answer import ServiceLimits
 
 Json = dict[str, Any]
 

@@ -13,7 +13,8 @@ from msgspec import Meta
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
 from mendgauge.api.example import EXAMPLE_PRICES, worked_batch, worked_example
 from mendgauge.case.case import Case
-from mendgauge.operations.repair_plans import RepairPlan, plan_repair
+from mendgauge.operations.repair_plans import plan_repair
+from mendgauge.operations.repair_plans.answer import RepairPlan
 
 
 class RepairPlanOutcome(ItemOutcome, frozen=True, kw_only=True):

@@ -13,7 +13,8 @@ from msgspec import Meta
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
 from mendgauge.api.example import worked_batch, worked_example
 from mendgauge.case.case import Case
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 
 
 class RepairabilityOutcome(ItemOutcome, frozen=True, kw_only=True):

@@ -14,7 +14,8 @@ from litestar.params import HeaderParameter, PathParameter
 from msgspec import Meta
 
 from mendgauge.api.problems import NOT_FOUND, Refusal
-from mendgauge.operations.rulebooks import Rulebook, RulebookSummary, UnknownRulebookError, get_rulebook, list_rulebooks
+from mendgauge.operations.rulebooks import UnknownRulebookError, get_rulebook, list_rulebooks
+from mendgauge.operations.rulebooks.answer import Rulebook, RulebookSummary
 
 Content = TypeVar("Content", bound=msgspec.Struct)
 

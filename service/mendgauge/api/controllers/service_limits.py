@@ -7,7 +7,8 @@ from litestar.params import JSONBody
 
 from mendgauge.api.example import worked_example
 from mendgauge.case.case import Case
-from mendgauge.operations.service_limits import ServiceLimits, find_service_limits
+from mendgauge.operations.service_limits import find_service_limits
+from mendgauge.operations.service_limits.answer import ServiceLimits
 
 
 class ServiceLimitsController(Controller):

@@ -7,7 +7,8 @@ from litestar.params import JSONBody
 
 from mendgauge.api.example import worked_example
 from mendgauge.case.case import Case
-from mendgauge.operations.stem_trim import StemTrims, trim_stems
+from mendgauge.operations.stem_trim import trim_stems
+from mendgauge.operations.stem_trim.answer import StemTrims
 
 
 class StemTrimController(Controller):

@@ -10,7 +10,8 @@ from litestar.openapi.spec import Example
 from litestar.params import QueryParameter
 
 from mendgauge.api.problems import IMPOSSIBLE_CASE, FaultAt, Refusal
-from mendgauge.operations.tyre_markings import TyreMarking, explain_marking
+from mendgauge.operations.tyre_markings import explain_marking
+from mendgauge.operations.tyre_markings.answer import TyreMarking
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import MarkingError
 

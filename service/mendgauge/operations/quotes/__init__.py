@@ -24,7 +24,8 @@ from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, repl
 from mendgauge.operations.quotes.what_could_change import what_could_change
 from mendgauge.operations.repair_units import units_for
 from mendgauge.operations.repair_units.answer import RepairUnits
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.stem_trim import trims_for
 from mendgauge.operations.work_plans import plan_for
 from mendgauge.operations.work_plans.answer import WorkPlan

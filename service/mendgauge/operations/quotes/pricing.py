@@ -17,7 +17,7 @@ from mendgauge.intake.intake import Intake
 from mendgauge.operations.quotes.answer import Covered, NotIncluded
 from mendgauge.operations.quotes.bill import Item
 from mendgauge.operations.repair_units.answer import Chosen, RepairUnits
-from mendgauge.operations.repairability import Repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.work_plans.answer import ConsumableUsed, Minutes, WorkPlan
 from mendgauge.wording.quotes import QuoteWords
 

@@ -43,7 +43,8 @@ from mendgauge.operations.repair_units.preparation import TOLD, channel_of, outl
 from mendgauge.operations.repair_units.reasons import tell
 from mendgauge.operations.repair_units.search import Option
 from mendgauge.operations.repair_units.shelf import Shelf, shelf_for
-from mendgauge.operations.repairability import Repairability, check_repairability
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.repairability.offer import deciding_findings, offer_for
 from mendgauge.rulebooks import Edition
 from mendgauge.wording import UnitWords, Wording, wording

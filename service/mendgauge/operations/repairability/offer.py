@@ -8,7 +8,7 @@ from msgspec import Meta
 
 from mendgauge.answers.base import Answer, open_words
 from mendgauge.answers.finding import Finding
-from mendgauge.operations.repairability import Repairability
+from mendgauge.operations.repairability.answer import Repairability
 
 Offer: TypeAlias = Literal["offered", "conditional", "withheld"]
 

@@ -2,82 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Annotated, Any, Final, TypeAlias
+from typing import Any, Final
 
-import msgspec
-from msgspec import Meta
-
+from mendgauge.operations.rulebooks.answer import Rulebook, RulebookProvision, RulebookSummary
 from mendgauge.operations.work_plans.book_figures import fixed
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition, list_editions
 from mendgauge.rulebooks.procedure_checks import sourced
 from mendgauge.rulebooks.provision import Sourced
-from mendgauge.rulebooks.schema.book import Basis, Provision, provisions
+from mendgauge.rulebooks.schema.book import Provision, provisions
 from mendgauge.rulebooks.schema.procedure import StepRule, StepTimes
 from mendgauge.wording import in_language
 
-__all__ = ["Rulebook", "RulebookProvision", "RulebookSummary", "UnknownRulebookError", "get_rulebook", "list_rulebooks"]
-
-Value: TypeAlias = bool | float | str | Annotated[tuple[float | str, ...], Meta(max_length=200)]
-
-
-class RulebookSummary(msgspec.Struct, frozen=True, kw_only=True):
-    """One edition of a rulebook."""
-
-    id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
-    edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
-    reference: Annotated[str, Meta(description="How a case pins this edition.", examples=["gb@2026.1"])]
-    title: Annotated[str, Meta(description="What it is about.")]
-    jurisdiction: Annotated[str, Meta(description="Where it applies.", examples=["United Kingdom"])]
-    language: Annotated[str, Meta(description="Language of its answers.", examples=["en-GB"])]
-    released: Annotated[date, Meta(description="When the edition was released; it never changes after.")]
-    digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
-
-
-class RulebookProvision(msgspec.Struct, frozen=True, kw_only=True):
-    """One thing a rulebook says, for whom, since when, and how we know."""
-
-    question: Annotated[str, Meta(description="The question it answers.", examples=["injury_size"])]
-    classes: Annotated[
-        tuple[str, ...], Meta(max_length=5, description="Classes of tyre it holds for.", examples=[["car", "van"]])
-    ]
-    conditions: Annotated[
-        dict[str, Value],
-        Meta(description="When it holds, where not always; the first that holds applies.", examples=[{}]),
-    ]
-    values: Annotated[
-        dict[str, Value],
-        Meta(
-            description="What it says; a number's unit ends its name.",
-            examples=[{"found_to_mm": 6.0, "prepared_to_mm": 6.0, "inclusive": True}],
-        ),
-    ]
-    starts: Annotated[date | None, Meta(description="In force from this day; null: from the start.")]
-    ends: Annotated[date | None, Meta(description="No longer in force on this day; null: still in force.")]
-    basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]
-    source: Annotated[str, Meta(description="The document, and where it was seen.")]
-    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
-    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
-
-
-class Rulebook(RulebookSummary, frozen=True, kw_only=True):
-    """One edition of a rulebook, whole, with the workshop practice it stands on."""
-
-    note: Annotated[str, Meta(description="What there is to know of the book; may be empty.")]
-    provisions: Annotated[
-        tuple[RulebookProvision, ...], Meta(max_length=1000, description="What the country's book says.")
-    ]
-    workshop: Annotated[
-        tuple[RulebookProvision, ...],
-        Meta(max_length=1000, description="Workshop practice that holds where the book is silent."),
-    ]
-    procedure: Annotated[
-        tuple[RulebookProvision, ...],
-        Meta(
-            max_length=1000,
-            description="The work of a repair: its steps, figures, times and cautions, and what it uses up.",
-        ),
-    ]
+__all__ = ["UnknownRulebookError", "get_rulebook", "list_rulebooks"]
 
 
 def list_rulebooks() -> tuple[RulebookSummary, ...]:

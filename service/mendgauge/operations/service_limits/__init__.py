@@ -7,18 +7,16 @@ not be repaired is answered for too, as it is marked, and the answer says so fir
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated
 
-from msgspec import Meta
-
-from mendgauge.answers.base import Answer, open_words, rulebook_used
-from mendgauge.answers.finding import Finding
+from mendgauge.answers.base import rulebook_used
 from mendgauge.case.case import Case
 from mendgauge.facts.position import FittedTyre
 from mendgauge.intake.intake import Intake, take_in
-from mendgauge.judging.questions import ToEstablish
-from mendgauge.operations.repairability import Repairability, check_repairability
-from mendgauge.operations.service_limits.answer import Caveat, FollowUpDue, ServiceLoad, ServicePosition, ServiceSpeed
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
+from mendgauge.operations.service_limits.answer import (
+    ServiceLimits,
+)
 from mendgauge.operations.service_limits.asking import questions
 from mendgauge.operations.service_limits.caveats import Found, caveats
 from mendgauge.operations.service_limits.follow_up import follow_ups
@@ -32,57 +30,6 @@ from mendgauge.operations.service_limits.position import (
 from mendgauge.operations.service_limits.speed import speed_after_repair, tell_speed
 from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.wording import wording
-
-_VERDICTS = open_words("repairable", "specialist", "not_repairable", "inspect")
-
-
-class ServiceLimits(Answer, frozen=True, kw_only=True):
-    """What the tyre may do after its repair, as far as the case is known."""
-
-    verdict: Annotated[
-        str,
-        Meta(
-            description="Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it.",
-            examples=["repairable"],
-            extra_json_schema=_VERDICTS,
-        ),
-    ]
-    possible_verdicts: Annotated[
-        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
-        Meta(max_length=3, description="All the verdict may become, best first.", examples=[["repairable"]]),
-    ]
-    fit: Annotated[
-        str,
-        Meta(
-            description="`fit`: the tyre may be repaired and run here under this load; `not_fit`: it may not; `open` "
-            "while that is not settled. The speed is apart, since a driver can keep to one.",
-            examples=["fit"],
-            extra_json_schema=open_words("fit", "not_fit", "open"),
-        ),
-    ]
-    says: Annotated[str, Meta(description="The verdict in words, and what it means for the limits.")]
-    speed: ServiceSpeed
-    load: ServiceLoad
-    position: ServicePosition
-    findings: Annotated[
-        tuple[Finding, ...],
-        Meta(
-            max_length=100,
-            description="Rules on position and load, broken or open, the gravest first; those met too if asked for.",
-        ),
-    ]
-    caveats: Annotated[
-        tuple[Caveat, ...], Meta(max_length=40, description="What to print, what must be acknowledged first.")
-    ]
-    follow_ups: Annotated[
-        tuple[FollowUpDue, ...],
-        Meta(max_length=20, description="What to look at again after the repair, and when; none without one."),
-    ]
-    to_establish: Annotated[
-        tuple[ToEstablish, ...],
-        Meta(max_length=100, description="Missing facts that may change these limits, most useful question first."),
-    ]
-    rules_checked: Annotated[int, Meta(description="How many rules on position and load were checked.", examples=[9])]
 
 
 def find_service_limits(case: Case, today: date | None = None) -> ServiceLimits:

@@ -7,8 +7,9 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
-from mendgauge.answers.finding import Observed
+from mendgauge.answers.base import Answer, open_words
+from mendgauge.answers.finding import Finding, Observed
+from mendgauge.judging.questions import ToEstablish
 from mendgauge.rulebooks.provision import Basis
 
 _BASIS = Meta(description="How it is known; null where it is the tyre maker's own word, sent with the case.")
@@ -205,3 +206,55 @@ def mph(kmh: float) -> float:
 def tidy(kmh: float) -> float:
     """A speed in km/h, to a tenth."""
     return round(kmh, 1)
+
+
+_VERDICTS = open_words("repairable", "specialist", "not_repairable", "inspect")
+
+
+class ServiceLimits(Answer, frozen=True, kw_only=True):
+    """What the tyre may do after its repair, as far as the case is known."""
+
+    verdict: Annotated[
+        str,
+        Meta(
+            description="Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it.",
+            examples=["repairable"],
+            extra_json_schema=_VERDICTS,
+        ),
+    ]
+    possible_verdicts: Annotated[
+        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
+        Meta(max_length=3, description="All the verdict may become, best first.", examples=[["repairable"]]),
+    ]
+    fit: Annotated[
+        str,
+        Meta(
+            description="`fit`: the tyre may be repaired and run here under this load; `not_fit`: it may not; `open` "
+            "while that is not settled. The speed is apart, since a driver can keep to one.",
+            examples=["fit"],
+            extra_json_schema=open_words("fit", "not_fit", "open"),
+        ),
+    ]
+    says: Annotated[str, Meta(description="The verdict in words, and what it means for the limits.")]
+    speed: ServiceSpeed
+    load: ServiceLoad
+    position: ServicePosition
+    findings: Annotated[
+        tuple[Finding, ...],
+        Meta(
+            max_length=100,
+            description="Rules on position and load, broken or open, the gravest first; those met too if asked for.",
+        ),
+    ]
+    caveats: Annotated[
+        tuple[Caveat, ...], Meta(max_length=40, description="What to print, what must be acknowledged first.")
+    ]
+    follow_ups: Annotated[
+        tuple[FollowUpDue, ...],
+        Meta(max_length=20, description="What to look at again after the repair, and when; none without one."),
+    ]
+    to_establish: Annotated[
+        tuple[ToEstablish, ...],
+        Meta(max_length=100, description="Missing facts that may change these limits, most useful question first."),
+    ]
+    rules_checked: Annotated[int, Meta(description="How many rules on position and load were checked.", examples=[9])]

@@ -22,8 +22,10 @@ from mendgauge.intake.intake import Intake, take_in
 from mendgauge.judging.questions import words_key
 from mendgauge.operations.repair_units import units_for
 from mendgauge.operations.repair_units.answer import RepairUnits
-from mendgauge.operations.repairability import Repairability, check_repairability
-from mendgauge.operations.stem_trim import StemTrims, trims_for
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.repairability.answer import Repairability
+from mendgauge.operations.stem_trim import trims_for
+from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities

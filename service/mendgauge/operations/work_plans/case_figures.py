@@ -11,7 +11,7 @@ from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import LEAN
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
 from mendgauge.operations.repair_units.need import figures
-from mendgauge.operations.stem_trim import Cut
+from mendgauge.operations.stem_trim.answer import Cut
 from mendgauge.operations.work_plans.answer import TimePart
 from mendgauge.operations.work_plans.book_figures import Value, heat_cure
 from mendgauge.operations.work_plans.job import Job, hull

@@ -10,7 +10,7 @@ from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake
 from mendgauge.operations.repair_units.answer import InjuryUnit, RepairUnits
-from mendgauge.operations.stem_trim import StemTrims
+from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.drying import Climate
 from mendgauge.operations.work_plans.scene import Scene, scene_of
 from mendgauge.rulebooks import Edition
