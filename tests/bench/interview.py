@@ -23,7 +23,7 @@ from mendgauge.core.errors import CaseError
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
-from mendgauge.tyre.profile import frame_of
+from mendgauge.tyre.marking_facts import marking_facts_of
 
 FLEET = Path(__file__).parents[2] / "sdk" / "examples" / "morning_intake.json"
 
@@ -65,7 +65,7 @@ def truth_of(told: dict[str, Any]) -> dict[str, Any]:
     case: dict[str, Any] = merged(SOUND, told)
     case["injuries"] = [merged(SOUND_INJURY, injury) for injury in told.get("injuries") or [{}]]
     width = case["tyre"].get("tread_width_mm")
-    case["tyre"]["tread_width_mm"] = width or 0.78 * frame_of(case["tyre"]["marking"]).section_width.high
+    case["tyre"]["tread_width_mm"] = width or 0.78 * marking_facts_of(case["tyre"]["marking"]).section_width.high
     return case
 
 

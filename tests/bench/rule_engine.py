@@ -43,7 +43,7 @@ def compare(report: Report) -> None:
     case = msgspec.convert(FULL, Case)
     intake = take_in(case, date(2026, 11, 24))
     judged = microseconds(lambda: assess(intake.case, intake.uses[0], intake.edition, intake.on))
-    rules = [rule_engine.Rule(text) for text in _RULES]
+    rules = [rule_engine.BoundRule(text) for text in _RULES]
     facts = _flat()
     assert all(rule.matches(facts) for rule in rules)
     engine = microseconds(lambda: [rule.matches(facts) for rule in rules])

@@ -15,7 +15,7 @@ from tests.property.judging import Json
 from mendgauge.facts.tyre import METHODS_BY_HALVES
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.rulebooks import Edition, list_editions
-from mendgauge.tyre.profile import Frame, frame_of
+from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of
 from mendgauge.tyre.tyre_class import TyreClass
 
 MARKINGS: Final = (
@@ -59,7 +59,7 @@ class Drawn(NamedTuple):
 
     case: Json
     edition: Edition
-    frame: Frame
+    marking_facts: MarkingFacts
 
     def __repr__(self) -> str:
         return f"{self.edition.reference}, {self.case['tyre']['marking']}"
@@ -67,26 +67,26 @@ class Drawn(NamedTuple):
     @property
     def of(self) -> TyreClass:
         kind = self.case["vehicle"]["kind"]
-        return classes_of(self.frame, kind)[0]
+        return classes_of(self.marking_facts, kind)[0]
 
 
-def classes_of(frame: Frame, kind: str | None = None) -> tuple[TyreClass, ...]:
+def classes_of(marking_facts: MarkingFacts, kind: str | None = None) -> tuple[TyreClass, ...]:
     """The classes of limits that a marking leaves possible, on a kind of vehicle or on any."""
-    return tuple(dict.fromkeys(use.tyre_class for use in frame.uses if kind in (None, use.kind)))
+    return tuple(dict.fromkeys(use.tyre_class for use in marking_facts.uses if kind in (None, use.kind)))
 
 
-def estimate(edition: Edition, of: TyreClass, dimension: str, frame: Frame) -> tuple[float, float]:
+def estimate(edition: Edition, of: TyreClass, dimension: str, marking_facts: MarkingFacts) -> tuple[float, float]:
     """The span a dimension lies in when nobody measured it, by the edition's own estimates, mm."""
     entry = next(one for one in edition.workshop.estimates if one.dimension == dimension and of in one.classes)
-    width = frame.section_width
+    width = marking_facts.section_width
     if entry.low_share_of_section_width is not None and entry.high_share_of_section_width is not None:
         return entry.low_share_of_section_width * width.low, entry.high_share_of_section_width * width.high
     return entry.low_mm or 0.0, entry.high_mm or 0.0
 
 
-def widest_across(frame: Frame, region: str | None) -> float:
+def widest_across(marking_facts: MarkingFacts, region: str | None) -> float:
     """How far from the centre line a place in a region of a tyre may be, mm, by the tyre and by the contract."""
-    return min(frame.section_width.high / 2 if region == "tread" else frame.half_profile, 1000)
+    return min(marking_facts.section_width.high / 2 if region == "tread" else marking_facts.half_profile, 1000)
 
 
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:
@@ -129,10 +129,10 @@ def full_cases(
     wild = draw(_WILD)
     edition = draw(_EDITION)
     marking = draw(st.sampled_from(markings))
-    frame = frame_of(marking)
-    kind = draw(st.sampled_from(frame.kinds))
-    of = classes_of(frame, kind)[0]
-    tyre, on = _tyre(draw, edition, of, frame, wild)
+    marking_facts = marking_facts_of(marking)
+    kind = draw(st.sampled_from(marking_facts.kinds))
+    of = classes_of(marking_facts, kind)[0]
+    tyre, on = _tyre(draw, edition, of, marking_facts, wild)
     # One injury as often as every other number of them together.
     least, most = injuries
     number = 1 if least <= 1 <= most and draw(COIN) else draw(st.integers(least, most))
@@ -142,23 +142,25 @@ def full_cases(
         "vehicle": {"kind": kind, "gross_mass_kg": near(draw, (1900, 3500, 3501, 18_000), 100, 44_000)},
         "position": _position(draw),
         "tyre": {"marking": marking, **tyre},
-        "injuries": [_injury(draw, frame, tyre, wild="injuries" in wild) for _ in range(number)],
-        "earlier_repairs": _earlier_repairs(draw, edition, of, frame, earlier, wild="earlier_repairs" in wild),
+        "injuries": [_injury(draw, marking_facts, tyre, wild="injuries" in wild) for _ in range(number)],
+        "earlier_repairs": _earlier_repairs(draw, edition, of, marking_facts, earlier, wild="earlier_repairs" in wild),
         "inspection": _told_or_complete(draw, SIGNS, (), wild="inspection" in wild),
         "history": _history(draw, wild="history" in wild),
     }
-    return Drawn(case, edition, frame)
+    return Drawn(case, edition, marking_facts)
 
 
-def _tyre(draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, wild: set[str]) -> tuple[Json, date]:
+def _tyre(
+    draw: st.DrawFn, edition: Edition, of: TyreClass, marking_facts: MarkingFacts, wild: set[str]
+) -> tuple[Json, date]:
     """The tyre, and the day it is judged on."""
     on = draw(_DAY)
     year, week, _ = (on - timedelta(weeks=4 + draw(FRACTION) * 9 // (10 if "age" in wild else 30))).isocalendar()
     # A tread deeper than the estimate of any class the marking leaves would make that class's unknown wider, not less.
-    deepest = min(estimate(edition, each, "tread_depth", frame)[1] for each in classes_of(frame))
+    deepest = min(estimate(edition, each, "tread_depth", marking_facts)[1] for each in classes_of(marking_facts))
     new = between(draw, 8, deepest)
-    narrow, wide = estimate(edition, of, "tread_width", frame)
-    thin, thick = estimate(edition, of, "crown_thickness", frame)
+    narrow, wide = estimate(edition, of, "tread_width", marking_facts)
+    thin, thick = estimate(edition, of, "crown_thickness", marking_facts)
     if "crown" in wild:
         narrow, wide, thin, thick = narrow * 0.7, min(wide * 1.2, 1000), 1, 40
     policy: Json = {"repair": "permitted"}
@@ -171,17 +173,17 @@ def _tyre(draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, wild: 
         "tread_depth_mm": near(draw, (1.0, 1.5, 1.6, 1.7, 3.2), 0, 8) if "tread" in wild else between(draw, 3, 8),
         "tread_width_mm": between(draw, narrow, wide),
         "crown_thickness_mm": between(draw, thin, thick),
-        "traits": _told_or_complete(draw, TRAITS, frame.told_by_marking, wild="traits" in wild),
+        "traits": _told_or_complete(draw, TRAITS, marking_facts.implied, wild="traits" in wild),
         "maker_policy": {name: value for name, value in policy.items() if value is not None},
     }
     return tyre, on
 
 
 def _told_or_complete(
-    draw: st.DrawFn, names: tuple[str, ...], surely: tuple[str, ...], *, wild: bool
+    draw: st.DrawFn, names: tuple[str, ...], implied: tuple[str, ...], *, wild: bool
 ) -> dict[str, bool]:
     """Yes-or-no facts told one by one, or those that are so and the word that there are no more."""
-    so = {*surely, *(draw(st.sets(st.sampled_from(names), max_size=2)) if wild else ())}
+    so = {*implied, *(draw(st.sets(st.sampled_from(names), max_size=2)) if wild else ())}
     return {"complete": True, **dict.fromkeys(sorted(so), True)} if draw(COIN) else {n: n in so for n in names}
 
 
@@ -208,15 +210,15 @@ _TOWARD: Final = st.integers(0, 360)
 _OFF_CENTRE: Final = st.integers(-1000, 1000)
 
 
-def _injury(draw: st.DrawFn, frame: Frame, tyre: Json, *, wild: bool) -> Json:
+def _injury(draw: st.DrawFn, marking_facts: MarkingFacts, tyre: Json, *, wild: bool) -> Json:
     region = draw(_LIKELY_REGIONS) if wild else "tread"
     depth = draw(_LIKELY_DEPTHS) if wild else "through"
-    widest = widest_across(frame, region)
+    widest = widest_across(marking_facts, region)
     injury = {
         "region": region,
         "depth": depth,
         "across_mm": round(draw(_OFF_CENTRE) / 1000 * widest * (0.999 if wild else 0.8), 2),
-        "around_mm": between(draw, 0, frame.circumference.high),
+        "around_mm": between(draw, 0, marking_facts.circumference.high),
         "diameter_mm": near(draw, LIMITS, 0.5, 60) if wild else draw(SMALL),
     }
     if depth == "rubber_only":
@@ -230,7 +232,7 @@ def _injury(draw: st.DrawFn, frame: Frame, tyre: Json, *, wild: bool) -> Json:
         "emerges_in": "lug" if draw(COIN) else "groove",
     }
     other = other_side(injury, tyre)
-    if abs(other) <= widest_across(frame, None) and draw(COIN):
+    if abs(other) <= widest_across(marking_facts, None) and draw(COIN):
         injury["other_side_across_mm"] = other
     return injury
 
@@ -247,11 +249,17 @@ _METHODS: Final = st.sampled_from(("one_piece", "two_piece", "plug_only", "patch
 
 
 def _earlier_repairs(
-    draw: st.DrawFn, edition: Edition, of: TyreClass, frame: Frame, numbers: tuple[int, int], *, wild: bool
+    draw: st.DrawFn,
+    edition: Edition,
+    of: TyreClass,
+    marking_facts: MarkingFacts,
+    numbers: tuple[int, int],
+    *,
+    wild: bool,
 ) -> list[Json]:
     least, most = numbers
-    widest = widest_across(frame, "tread")
-    smallest, largest = estimate(edition, of, "patch", frame)
+    widest = widest_across(marking_facts, "tread")
+    smallest, largest = estimate(edition, of, "patch", marking_facts)
 
     def repair() -> Json:
         method = draw(_METHODS if wild else _SOUND_METHODS)
@@ -260,7 +268,7 @@ def _earlier_repairs(
             # Half a repair is never a proper one.
             "proper": method not in METHODS_BY_HALVES and (draw(COIN) if wild else True),
             "across_mm": round(draw(_OFF_CENTRE) / 1000 * widest * 0.999, 2),
-            "around_mm": between(draw, 0, frame.circumference.high),
+            "around_mm": between(draw, 0, marking_facts.circumference.high),
             "measured_from": "inside" if draw(COIN) else "outside",
             "patch_mm": between(draw, 5, 200) if wild else between(draw, smallest, largest / 2),
         }

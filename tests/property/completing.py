@@ -97,7 +97,7 @@ def _injuries(drawn: Drawn) -> Iterator[list[Json]]:
         CHOICES["region"], CHOICES["depth"], (2, 5, 6.5, 12, 30, 80), (0.0, 0.99)
     ):
         injury = {"region": region, "depth": depth, "diameter_mm": size, "stage": "found", "measured_from": "outside"}
-        injury |= {"across_mm": place * widest_across(drawn.frame, region), "around_mm": 0.0}
+        injury |= {"across_mm": place * widest_across(drawn.marking_facts, region), "around_mm": 0.0}
         yield [
             injury if depth == "rubber_only" else {**injury, "lean_deg": 0, "lean_toward_deg": 0, "emerges_in": "lug"}
         ]
@@ -107,7 +107,7 @@ def _earlier_repairs(drawn: Drawn, case: Json) -> Iterator[list[Json]]:
     """None, one or several, sound or not, on top of the first injury or on the other side of the tyre."""
     yield []
     injury = case["injuries"][0] if case["injuries"] else {"across_mm": 0, "around_mm": 0}
-    half = drawn.frame.circumference.high / 2
+    half = drawn.marking_facts.circumference.high / 2
     for number, proper, beside in product((1, 2, 5), (True, False), (0.0, half)):
         around = (injury["around_mm"] + beside) % (2 * half)
         repair = {"method": "one_piece", "proper": proper, "measured_from": "outside", "patch_mm": 20}
@@ -117,15 +117,15 @@ def _earlier_repairs(drawn: Drawn, case: Json) -> Iterator[list[Json]]:
 def _bounds(drawn: Drawn, case: Json, field: str) -> tuple[float, float] | None:
     """The values that a missing measurement is taken to have: by the book's estimate, the tyre or the contract."""
     group, _, name = field.rpartition("/")
-    frame = drawn.frame
+    marking_facts = drawn.marking_facts
     if name in ESTIMATED:
-        low, high = estimate(drawn.edition, drawn.of, ESTIMATED[name], frame)
+        low, high = estimate(drawn.edition, drawn.of, ESTIMATED[name], marking_facts)
         return (low, min(high, case["tyre"]["new_tread_depth_mm"])) if name == "tread_depth_mm" else (low, high)
     if name == "across_mm":
-        widest = widest_across(frame, get(case, f"{group}/region"))
+        widest = widest_across(marking_facts, get(case, f"{group}/region"))
         return -widest, widest
     return {
-        "around_mm": (0, frame.circumference.high),
+        "around_mm": (0, marking_facts.circumference.high),
         "diameter_mm": (0.1, 500),
         "lean_deg": (0, words.LEAN_DEG_MAX),
         "lean_toward_deg": (0, 360),

@@ -12,7 +12,7 @@ from mendgauge.core.vocabulary import Region
 from mendgauge.facts.yes_no import TRAITS
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.book import Provision
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
 
 P = TypeVar("P", bound=Provision)
@@ -29,12 +29,12 @@ def _laxest(draw: st.DrawFn, limits: list[float], most: float) -> float:
 
 
 @st.composite
-def house_rules(draw: st.DrawFn, edition: Edition, frame: Frame) -> Json:
+def house_rules(draw: st.DrawFn, edition: Edition, marking_facts: MarkingFacts) -> Json:
     """House rules no looser than the book is for any vehicle the marking allows."""
     book = edition.book
 
     def of_any(entries: tuple[P, ...]) -> list[P]:
-        return [entry for entry in entries if set(entry.classes) & set(classes_of(frame))]
+        return [entry for entry in entries if set(entry.classes) & set(classes_of(marking_facts))]
 
     sizes = [min(entry.found_to_mm, entry.prepared_to_mm) for entry in of_any(book.injury_size)]
     counts = [entry.max_repairs for entry in of_any(book.repair_count)]
@@ -60,7 +60,7 @@ def with_house_rules(draw: st.DrawFn, drawn: Drawn) -> Drawn:
     """The same full case from a house that has rules of its own, or from one that has none."""
     if not draw(COIN):
         return drawn
-    return drawn._replace(case={**drawn.case, "house_rules": draw(house_rules(drawn.edition, drawn.frame))})
+    return drawn._replace(case={**drawn.case, "house_rules": draw(house_rules(drawn.edition, drawn.marking_facts))})
 
 
 def maker_must_consent(drawn: Drawn) -> bool:
@@ -72,7 +72,7 @@ def maker_must_consent(drawn: Drawn) -> bool:
     special = [
         entry
         for entry in _of_class(book.special_tyres, drawn.of)
-        if entry.tyre in drawn.frame.told_by_marking or drawn.case["tyre"]["traits"].get(entry.tyre)
+        if entry.tyre in drawn.marking_facts.implied or drawn.case["tyre"]["traits"].get(entry.tyre)
     ]
     return (bool(policies) and all(entry.consent_required for entry in policies)) or any(
         entry.treatment == "maker_decides" and entry.unconditional for entry in special

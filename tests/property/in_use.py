@@ -16,7 +16,7 @@ from tests.property.vague import get, put, span, vaguer
 from mendgauge.core.interval import Interval
 from mendgauge.facts.position import diameter
 from mendgauge.tyre.load import load_of
-from mendgauge.tyre.profile import Frame, frame_of
+from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of
 
 SPEEDS: Final = st.sampled_from((80, 90, 100, 130, 190, 205, 210, 211, 225, 240, 241, 255, 270, 300, 330))
 SHARES: Final = st.sampled_from((0.3, 0.85, 0.9, 0.91, 0.955, 0.97, 0.99, 1.0, 1.001, 1.2))
@@ -43,15 +43,15 @@ BOUNDS: Final = {
 def in_use(draw: st.DrawFn, markings: tuple[str, ...] = MARKINGS + TERSE_MARKINGS) -> Drawn:
     """A full case of a tyre in use."""
     drawn: Drawn = draw(full_cases(markings=markings, injuries=(0, 1), earlier=(0, 1)))
-    case, frame = deep(drawn.case), drawn.frame
-    index, dual = load_of(frame.marking), case["position"]["fitment"] != "single"
+    case, marking_facts = deep(drawn.case), drawn.marking_facts
+    index, dual = load_of(marking_facts.marking), case["position"]["fitment"] != "single"
     kg = index.single_kg if index else 800.0
     if dual and index and index.dual_kg:
         kg = index.dual_kg
     case["vehicle"]["max_speed_kmh"] = draw(SPEEDS)
     tyres = 1 if case["vehicle"]["kind"] == "motorcycle" else 4 if dual else 2
     case["position"]["axle_load_kg"] = min(round(kg * tyres * draw(SHARES), 1), 50_000)
-    _moulded(draw, case, frame)
+    _moulded(draw, case, marking_facts)
     policy = case["tyre"]["maker_policy"]
     if rating := draw(_RATINGS):
         policy["speed_rating_after_repair"] = rating
@@ -59,31 +59,33 @@ def in_use(draw: st.DrawFn, markings: tuple[str, ...] = MARKINGS + TERSE_MARKING
             policy["speed_cap_kmh"] = cap
     service = case.setdefault("in_service", {})
     service |= {"winter_tyre": draw(_COIN), "speed_label": draw(_COIN)}
-    own = _diameter(draw, drawn, frame, case["tyre"]["tread_depth_mm"])
+    own = _diameter(draw, drawn, marking_facts, case["tyre"]["tread_depth_mm"])
     service["overall_diameter_mm"] = own
     service["axle_mates"] = [] if case["position"]["axle"] == "spare" else _others(draw, drawn, own, dual=dual)
-    return Drawn(case, drawn.edition, frame)
+    return Drawn(case, drawn.edition, marking_facts)
 
 
-def _moulded(draw: st.DrawFn, case: Json, frame: Frame) -> None:
-    index = load_of(frame.marking)
+def _moulded(draw: st.DrawFn, case: Json, marking_facts: MarkingFacts) -> None:
+    index = load_of(marking_facts.marking)
     if not draw(_COIN):
         return
-    share = draw(st.sampled_from((0.97, 0.986, 1.0))) if frame.marking.light_truck else 1.0
+    share = draw(st.sampled_from((0.97, 0.986, 1.0))) if marking_facts.marking.light_truck else 1.0
     case["tyre"]["max_load_kg"] = index.single_kg * share if index else 800.0
     if index and index.dual_kg:
         case["in_service"] = {"max_load_dual_kg": index.dual_kg * share}
 
 
-def _diameter(draw: st.DrawFn, drawn: Drawn, frame: Frame, tread: float) -> float:
-    may_be = _diameters(drawn, frame, tread)
+def _diameter(draw: st.DrawFn, drawn: Drawn, marking_facts: MarkingFacts, tread: float) -> float:
+    may_be = _diameters(drawn, marking_facts, tread)
     return between(draw, may_be.low, may_be.high)
 
 
-def _diameters(drawn: Drawn, frame: Frame, tread: float) -> Interval:
+def _diameters(drawn: Drawn, marking_facts: MarkingFacts, tread: float) -> Interval:
     """The diameters that the size and the wear allow under every class the tyre may be of, mm."""
-    deepest = min(estimate(drawn.edition, of, "tread_depth", frame)[1] for of in classes_of(drawn.frame))
-    return diameter(frame, Interval(tread, tread), deepest, drawn.edition.workshop.diameter_spread[0])
+    deepest = min(
+        estimate(drawn.edition, of, "tread_depth", marking_facts)[1] for of in classes_of(drawn.marking_facts)
+    )
+    return diameter(marking_facts, Interval(tread, tread), deepest, drawn.edition.workshop.diameter_spread[0])
 
 
 def _others(draw: st.DrawFn, drawn: Drawn, own: float, *, dual: bool) -> list[Json]:
@@ -93,10 +95,10 @@ def _others(draw: st.DrawFn, drawn: Drawn, own: float, *, dual: bool) -> list[Js
 
 def _mate(draw: st.DrawFn, drawn: Drawn, place: str, own: float) -> Json:
     marking = drawn.case["tyre"]["marking"] if draw(_COIN) or draw(_COIN) else draw(_MATE_MARKINGS)
-    frame, tread = frame_of(marking), between(draw, 0, 12)
-    may_be = _diameters(drawn, frame, tread)
+    marking_facts, tread = marking_facts_of(marking), between(draw, 0, 12)
+    may_be = _diameters(drawn, marking_facts, tread)
     wanted = round(own + draw(_DIFFERENCES), 1)
-    across = wanted if may_be.low <= wanted <= may_be.high else _diameter(draw, drawn, frame, tread)
+    across = wanted if may_be.low <= wanted <= may_be.high else _diameter(draw, drawn, marking_facts, tread)
     return {"place": place, "marking": marking, "tread_depth_mm": tread, "overall_diameter_mm": across}
 
 

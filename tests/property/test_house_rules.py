@@ -15,7 +15,7 @@ from tests.property.vague import full_or_vague
 def with_and_without(draw: st.DrawFn) -> tuple[Json, Json]:
     drawn: Drawn = draw(full_cases())
     case = draw(full_or_vague(drawn))
-    return {**case, "house_rules": draw(house_rules(drawn.edition, drawn.frame))}, case
+    return {**case, "house_rules": draw(house_rules(drawn.edition, drawn.marking_facts))}, case
 
 
 @share(0.3)

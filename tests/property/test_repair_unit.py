@@ -20,7 +20,7 @@ from tests.property.vague import put
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_units import choose_repair_units
 from mendgauge.operations.repair_units.answer import Choice, Chosen, RepairUnits
-from mendgauge.tyre.profile import frame_of
+from mendgauge.tyre.marking_facts import marking_facts_of
 
 CUTTERS: Final = {"gb car": (6.0, 8.0), "other": (3.0, 4.5, 6.0, 8.0, 10.0)}
 REACH, REACH_REINFORCED, MARGIN, GRIP = 12.0, 20.0, 10.0, 30.0
@@ -57,7 +57,7 @@ def cutter_for(case: Json, hole: Json) -> float:
 
 def at_liner(bench: Bench) -> float:
     """Length of an arc at the liner for one of 1 mm at the tread."""
-    radius = float(frame_of(bench.case["tyre"]["marking"]).circumference.low) / (2 * pi)
+    radius = float(marking_facts_of(bench.case["tyre"]["marking"]).circumference.low) / (2 * pi)
     return float(1.0 - (bench.crown_mm + bench.tread_mm) / radius)
 
 
@@ -125,7 +125,7 @@ def patch_does(bench: Bench, unit: Json, hole: Hole) -> bool:
 
 def half_width(case: Json) -> float:
     """Half the band or the tread, whichever is the narrower, from the rulebooks' published figures."""
-    width = frame_of(case["tyre"]["marking"]).section_width.low
+    width = marking_facts_of(case["tyre"]["marking"]).section_width.low
     tread = float(case["tyre"]["tread_width_mm"])
     band = {"gb car": 0.7 * width, "gb truck": tread - 2 * 38.1, "us truck": tread - 2 * 38.1}
     return float(min(tread, band.get(f"{case['rulebook']} {case['vehicle']['kind']}", tread))) / 2

@@ -87,7 +87,7 @@ def turnable(draw: st.DrawFn) -> tuple[Json, float, float]:
     """
     drawn: Drawn = draw(full_cases(ALL_TOLD, injuries=(1, 3)))
     case: Json = deep(drawn.case)
-    circumference = drawn.frame.circumference.high
+    circumference = drawn.marking_facts.circumference.high
     thickness = case["tyre"]["crown_thickness_mm"] + case["tyre"]["tread_depth_mm"]
     at_liner = 1 - thickness / (circumference / (2 * pi))
     places = [*case["injuries"], *case["earlier_repairs"]]

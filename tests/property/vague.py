@@ -180,8 +180,8 @@ def _widened(draw: st.DrawFn, value: tuple[float, float], bounds: tuple[float, f
 def _within_estimate(drawn: Drawn, case: Json, name: str, value: Any) -> bool:
     """Whether a dimension lies within what is reckoned with when it is left out, for every vehicle still possible."""
     kind = get(case, "/vehicle/kind")
-    for of in classes_of(drawn.frame, kind):
-        low, high = estimate(drawn.edition, of, ESTIMATED[name], drawn.frame)
+    for of in classes_of(drawn.marking_facts, kind):
+        low, high = estimate(drawn.edition, of, ESTIMATED[name], drawn.marking_facts)
         if span(value)[0] < low or span(value)[1] > high:
             return False
     return True
@@ -190,13 +190,13 @@ def _within_estimate(drawn: Drawn, case: Json, name: str, value: Any) -> bool:
 def _bounds(drawn: Drawn, case: Json, pointer: str) -> tuple[float, float] | None:
     """The least and the most a measurement may be in this case; `None` for what is no measurement."""
     group, _, name = pointer.rpartition("/")
-    frame = drawn.frame
+    marking_facts = drawn.marking_facts
     if name == "across_mm":
-        widest = widest_across(frame, get(case, f"{group}/region"))
+        widest = widest_across(marking_facts, get(case, f"{group}/region"))
         return -widest, widest
-    deepest = min(estimate(drawn.edition, of, "tread_depth", frame)[1] for of in classes_of(frame))
+    deepest = min(estimate(drawn.edition, of, "tread_depth", marking_facts)[1] for of in classes_of(marking_facts))
     return {
-        "around_mm": (0, frame.circumference.high),
+        "around_mm": (0, marking_facts.circumference.high),
         "diameter_mm": (0.1, 500),
         "lean_deg": (0, LEAN_DEG_MAX),
         "lean_toward_deg": (0, 360),

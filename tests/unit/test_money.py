@@ -54,7 +54,7 @@ def test_halves(amount: str, half: Half, rounded: str) -> None:
     ],
 )
 def test_how_amounts_are_told(currency: Currency, amount: str, told: str) -> None:
-    assert currency.told(Decimal(amount)) == told
+    assert currency.format(Decimal(amount)) == told
 
 
 # Switzerland pays cash in steps of 0.05: it withdrew its coins of 0.01 and 0.02 (published, its coinage ordinance).

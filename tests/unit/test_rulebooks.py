@@ -12,7 +12,7 @@ from mendgauge.rulebooks import Edition, RulebookError, UnknownRulebookError, fi
 from mendgauge.rulebooks.coverage import coverage_table
 from mendgauge.rulebooks.loader import read_editions
 from mendgauge.rulebooks.schema.book import Basis, Book, provisions
-from mendgauge.rules.binding import INJURY_QUESTIONS, TYRE_QUESTIONS
+from mendgauge.rules.binding import INJURY_RULES, TYRE_RULES
 from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import wording
 
@@ -91,7 +91,7 @@ source = "code"
 basis = "published"
 """
 LIMIT = "[[injury_size]]\n"
-QUESTIONS = {*(question.name for question in TYRE_QUESTIONS), *(question.name for question in INJURY_QUESTIONS)}
+DEFINITIONS = {*(question.name for question in TYRE_RULES), *(question.name for question in INJURY_RULES)}
 CORE = ("injury_size", "band", "lean", "repair_count", "spacing", "tread_depth")
 
 
@@ -333,7 +333,7 @@ class TestEveryEdition:
         assert said == {(what, of) for what in ("minor", "sidewall", "bead") for of in get_args(TyreClass)}
 
     def test_names_the_questions_it_does_not_cover_as_the_rules_do(self, edition: Edition) -> None:
-        assert {entry.question for entry in edition.book.not_covered} <= QUESTIONS | {"beyond"}
+        assert {entry.question for entry in edition.book.not_covered} <= DEFINITIONS | {"beyond"}
 
     def test_writes_in_its_own_spelling_and_in_short_sentences(self, edition: Edition) -> None:
         foreign = r"\b(tyres?|centre)\b" if edition.book.language == "en-US" else r"\b(tires?|center)\b"
@@ -349,8 +349,8 @@ def _texts(book: Book) -> list[str]:
 
 def test_every_rule_has_its_words() -> None:
     findings = wording("en-GB").findings
-    assert findings.keys() >= QUESTIONS
-    assert all(findings[name].broken for name in QUESTIONS)
+    assert findings.keys() >= DEFINITIONS
+    assert all(findings[name].broken for name in DEFINITIONS)
 
 
 def test_the_table_of_what_is_covered_is_that_of_the_books() -> None:

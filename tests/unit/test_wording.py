@@ -11,12 +11,12 @@ from typing import Any
 import pytest
 
 from mendgauge.rulebooks import list_editions
-from mendgauge.rules.binding import INJURY_QUESTIONS, POSITION_QUESTIONS, TYRE_QUESTIONS
+from mendgauge.rules.binding import INJURY_RULES, POSITION_RULES, TYRE_RULES
 from mendgauge.wording import american, wording
 
 LONGEST_SENTENCE = 160
 FILES = sorted(entry.name for entry in resources.files("mendgauge.wording").iterdir() if entry.name.endswith(".toml"))
-RULES = sorted({question.name for question in (*TYRE_QUESTIONS, *INJURY_QUESTIONS, *POSITION_QUESTIONS)})
+RULES = sorted({question.name for question in (*TYRE_RULES, *INJURY_RULES, *POSITION_RULES)})
 AMERICAN_ONLY = re.compile(r"\b(tires?|centers?|molded|curb|gray|color)\b", re.IGNORECASE)
 BRITISH_ONLY = re.compile(r"\b(tyres?|centres?|moulded|kerb|grey|colour|lorry)\b", re.IGNORECASE)
 

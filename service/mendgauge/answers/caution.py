@@ -10,9 +10,9 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.core.interval import EITHER
-from mendgauge.facts.yes_no import Told
+from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.rulebooks.schema.book import Basis
-from mendgauge.rules.binding import Rules
+from mendgauge.rules.binding import BoundRules
 from mendgauge.wording import Wording
 
 
@@ -26,7 +26,7 @@ class Caution(msgspec.Struct, frozen=True, kw_only=True):
 
 
 @lru_cache(maxsize=4096)
-def cautions_for(rules: Rules, known: Told, broken: frozenset[str], words: Wording) -> tuple[Caution, ...]:
+def cautions_for(rules: BoundRules, known: YesNoFacts, broken: frozenset[str], words: Wording) -> tuple[Caution, ...]:
     """The cautions that a tyre calls for under its rules, of which `broken` names those that are surely broken."""
     codes = (
         ("inspection_decides", True),
@@ -43,7 +43,7 @@ def _told(code: str, words: Wording) -> Caution:
     return Caution(code=code, says=text.says, basis=text.basis, source=text.source)
 
 
-def _not_covered(rules: Rules, words: Wording) -> Iterator[Caution]:
+def _not_covered(rules: BoundRules, words: Wording) -> Iterator[Caution]:
     """Where the book has no figure, it says so."""
     for entry in rules.not_covered:
         question = entry.question.replace("_", " ").capitalize()

@@ -12,7 +12,7 @@ from mendgauge.answers.base import open_words
 from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
 from mendgauge.rulebooks.schema.book import Basis, Edition
-from mendgauge.rules.engine import Evidence, Rule, S
+from mendgauge.rules.engine import BoundRule, Evidence, S
 from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled
 from mendgauge.wording import FindingWords, Wording
 
@@ -109,7 +109,7 @@ _UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
 
 
 def finding(
-    rule: Rule[S],
+    rule: BoundRule[S],
     subject: S,
     found: Outcome,
     edition: Edition,

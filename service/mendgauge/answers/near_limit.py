@@ -1,4 +1,4 @@
-"""A yes that hangs on a measurement: how little is to spare, and what to measure again."""
+"""A yes that hangs on a measurement: how little is to headroom, and what to measure again."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import quantity
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
-from mendgauge.facts.assumed import Estimates
+from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.intake.tolerances import usual
 from mendgauge.judging.assessment import Assessment
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.book import InjurySize, Provision
-from mendgauge.rules.binding import Rules
-from mendgauge.rules.engine import Rule
-from mendgauge.rules.repair.injury_size import QUESTION as SIZE
+from mendgauge.rules.binding import BoundRules
+from mendgauge.rules.engine import BoundRule
+from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
 from mendgauge.wording import Wording
 
 Subject: TypeAlias = TyreFacts | InjuryFacts
@@ -29,9 +29,9 @@ Subject: TypeAlias = TyreFacts | InjuryFacts
 class _Measured(msgspec.Struct, frozen=True, gc=False):
     """A provision on a measurement, with its rule, the instrument, and what to say when too little is left."""
 
-    spare: Callable[[Any], float]
+    headroom: Callable[[Any], float]
     tolerance: float
-    rule: Rule[Any]
+    rule: BoundRule[Any]
     instrument: str
     says: str
 
@@ -46,15 +46,15 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
     near: list[tuple[_Measured, Subject]] = []
     tyre = one.facts
     for measured in on_tyre:
-        spare = measured.spare
-        if spare(tyre) < measured.tolerance:
+        headroom = measured.headroom
+        if headroom(tyre) < measured.tolerance:
             near.append((measured, tyre))
     if tyre.earlier or len(tyre.injuries) > 1:
         on_injury += beside_others
     for injury in tyre.injuries:
         for measured in on_injury:
-            spare = measured.spare
-            if spare(injury) < measured.tolerance:
+            headroom = measured.headroom
+            if headroom(injury) < measured.tolerance:
                 near.append((measured, injury))
     return _tell(near, case, edition) if near else []
 
@@ -67,10 +67,10 @@ def _tell(near: list[tuple[_Measured, Subject]], case: Case, edition: Edition) -
 
 def _told(measured: _Measured, subject: Subject, case: Case, edition: Edition) -> Iterator[Caution]:
     rule = measured.rule
-    spare = rule.spare(subject)
-    if 0.0 <= spare < measured.tolerance and not _stated(case, measured.instrument):
+    headroom = rule.headroom(subject)
+    if 0.0 <= headroom < measured.tolerance and not _stated(case, measured.instrument):
         branch = rule.deciding(subject)
-        says = measured.says.format(margin=quantity(spare, spare, branch.evidence(subject).unit))
+        says = measured.says.format(margin=quantity(headroom, headroom, branch.evidence(subject).unit))
         yield _caution("near_limit", says, branch.provision, edition)
 
 
@@ -80,22 +80,22 @@ def _stated(case: Case, instrument: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def _measured_rules(
-    rules: Rules, edition: Edition, words: Wording
+    rules: BoundRules, edition: Edition, words: Wording
 ) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...], tuple[_Measured, ...]]:
     """The provisions on a measurement: of the tyre, of an injury by itself, and of one beside another repair."""
     tolerances = usual(edition)
 
-    def measured(some: Iterable[Rule[Any]]) -> tuple[_Measured, ...]:
+    def measured(some: Iterable[BoundRule[Any]]) -> tuple[_Measured, ...]:
         texts = ((rule, words.findings[rule.name]) for rule in some)
         return tuple(
-            _Measured(branch.spare, getattr(tolerances, text.measured_with), rule, text.measured_with, text.near)
+            _Measured(branch.headroom, getattr(tolerances, text.measured_with), rule, text.measured_with, text.near)
             for rule, text in texts
             if text.near
             for branch in rule.branches
-            if branch.spare is not None
+            if branch.headroom is not None
         )
 
-    beside = {rule.name for rule in rules.injury if "neighbours" in rule.looks_at}
+    beside = {rule.name for rule in rules.injury if "neighbours" in rule.depends_on}
     return (
         measured(rules.tyre),
         measured(rule for rule in rules.injury if rule.name not in beside),
@@ -109,7 +109,7 @@ def after_preparation(one: Assessment, edition: Edition, words: Wording) -> list
     if rule is None:
         return []
     cautions: list[Caution] = []
-    figures = one.facts.estimates
+    figures = one.facts.assumed
     for injury in one.facts.injuries:
         if injury.through != NO and "found" in injury.stages:
             limit = rule.deciding(injury).provision
@@ -119,7 +119,7 @@ def after_preparation(one: Assessment, edition: Edition, words: Wording) -> list
 
 @lru_cache(maxsize=1024)
 def _last_cutter(
-    cutter: float, figures: Estimates, limit: Provision, edition: Edition, words: Wording
+    cutter: float, figures: AssumedDimensions, limit: Provision, edition: Edition, words: Wording
 ) -> tuple[Caution, ...]:
     """The caution that no larger cutter than this one keeps to the limit, where that is so."""
     larger = figures.next_cutter(cutter)
@@ -130,7 +130,7 @@ def _last_cutter(
 
 
 @lru_cache(maxsize=4096)
-def _size_rule(rules: Rules) -> Rule[Any] | None:
+def _size_rule(rules: BoundRules) -> BoundRule[Any] | None:
     return next((rule for rule in rules.injury if rule.name == SIZE.name), None)
 
 

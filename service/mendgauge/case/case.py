@@ -26,12 +26,12 @@ from mendgauge.core.vocabulary import (
     MakerRepair,
     Range,
     RatingAfterRepair,
+    RequestModel,
     VehicleKind,
-    Words,
 )
 
 
-class Vehicle(Words, frozen=True, kw_only=True):
+class Vehicle(RequestModel, frozen=True, kw_only=True):
     """The vehicle the tyre runs on."""
 
     kind: Annotated[
@@ -51,7 +51,7 @@ class Vehicle(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class Position(Words, frozen=True, kw_only=True):
+class Position(RequestModel, frozen=True, kw_only=True):
     """Where the tyre sits on the vehicle."""
 
     axle: Annotated[
@@ -78,7 +78,7 @@ class Position(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class Traits(Words, frozen=True, kw_only=True):
+class Traits(RequestModel, frozen=True, kw_only=True):
     """What kind of tyre it is beyond its marking."""
 
     complete: Annotated[
@@ -99,7 +99,7 @@ class Traits(Words, frozen=True, kw_only=True):
     regrooved: Annotated[bool | None, Meta(description="The tread pattern has been recut.", examples=[False])] = None
 
 
-class MakerPolicy(Words, frozen=True, kw_only=True):
+class MakerPolicy(RequestModel, frozen=True, kw_only=True):
     """What the maker of this tyre says of repairs. Only the maker's own word belongs here."""
 
     repair: Annotated[
@@ -120,7 +120,7 @@ class MakerPolicy(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Tyre(Words, frozen=True, kw_only=True):
+class Tyre(RequestModel, frozen=True, kw_only=True):
     """The tyre, from its sidewall and from the gauge."""
 
     marking: Annotated[
@@ -179,7 +179,7 @@ class Tyre(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Inspection(Words, frozen=True, kw_only=True):
+class Inspection(RequestModel, frozen=True, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
     complete: Annotated[
@@ -219,7 +219,7 @@ class Inspection(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class History(Words, frozen=True, kw_only=True):
+class History(RequestModel, frozen=True, kw_only=True):
     """What the tyre went through before it reached the bench."""
 
     complete: Annotated[
@@ -245,7 +245,7 @@ class History(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class Case(Words, frozen=True, kw_only=True):
+class Case(RequestModel, frozen=True, kw_only=True):
     """A punctured tyre, as far as it is known."""
 
     rulebook: Annotated[

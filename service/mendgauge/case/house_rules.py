@@ -6,10 +6,10 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from mendgauge.core.vocabulary import LEAN_DEG_MAX, Region, SpecialTyre, Words
+from mendgauge.core.vocabulary import LEAN_DEG_MAX, Region, RequestModel, SpecialTyre
 
 
-class HouseRules(Words, frozen=True, kw_only=True):
+class HouseRules(RequestModel, frozen=True, kw_only=True):
     """A fleet's own rules. They may be stricter than the rulebook, never looser."""
 
     max_injury_mm: Annotated[

@@ -14,12 +14,12 @@ from mendgauge.core.vocabulary import (
     Range,
     Region,
     RepairMethod,
+    RequestModel,
     Stage,
-    Words,
 )
 
 
-class Injury(Words, frozen=True, kw_only=True):
+class Injury(RequestModel, frozen=True, kw_only=True):
     """One injury."""
 
     region: Annotated[Region | None, Meta(description="The part of the tyre that is injured.", examples=["tread"])] = (
@@ -122,7 +122,7 @@ class Injury(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class EarlierRepair(Words, frozen=True, kw_only=True):
+class EarlierRepair(RequestModel, frozen=True, kw_only=True):
     """One repair that the tyre already carries."""
 
     method: Annotated[

@@ -6,10 +6,10 @@ from typing import Annotated
 
 from msgspec import Meta
 
-from mendgauge.core.vocabulary import Words
+from mendgauge.core.vocabulary import RequestModel
 
 
-class Measuring(Words, frozen=True, kw_only=True):
+class Measuring(RequestModel, frozen=True, kw_only=True):
     """The tolerance of a shop's instruments. A bare number is then taken for a range of that much either way."""
 
     ruler_mm: Annotated[

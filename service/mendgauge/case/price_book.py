@@ -11,7 +11,7 @@ from msgspec import Meta
 
 from mendgauge.core.errors import Flaw
 from mendgauge.core.money import Currency, Half, Percent, Price, find_currency
-from mendgauge.core.vocabulary import VehicleKind, WheelComes, Words
+from mendgauge.core.vocabulary import RequestModel, VehicleKind, WheelComes
 
 LineKind: TypeAlias = Literal[
     "labour", "unit", "consumable", "part", "fee", "inspection", "call_out", "disposal", "tyre"
@@ -34,7 +34,7 @@ _Covers: TypeAlias = Annotated[
 ]
 
 
-class LabourRate(Words, frozen=True, kw_only=True):
+class LabourRate(RequestModel, frozen=True, kw_only=True):
     """Labour by the hour, for the minutes of the work plan."""
 
     per_hour: Annotated[Price, Meta(description="Price of an hour.", examples=["54.00"])]
@@ -44,7 +44,7 @@ class LabourRate(Words, frozen=True, kw_only=True):
     covers: _Covers = ()
 
 
-class FlatRate(Words, frozen=True, kw_only=True):
+class FlatRate(RequestModel, frozen=True, kw_only=True):
     """One price for the labour of a job, whatever its minutes. The first that fits the job is charged."""
 
     code: Annotated[
@@ -74,7 +74,7 @@ class FlatRate(Words, frozen=True, kw_only=True):
     covers: _Covers = ()
 
 
-class Fee(Words, frozen=True, kw_only=True):
+class Fee(RequestModel, frozen=True, kw_only=True):
     """A fixed charge that comes with a job."""
 
     code: Annotated[str, Meta(min_length=1, max_length=60, description="The shop's own code.", examples=["ENV"])]
@@ -91,7 +91,7 @@ class Fee(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Discount(Words, frozen=True, kw_only=True):
+class Discount(RequestModel, frozen=True, kw_only=True):
     """What is taken off: a share, or an amount of money, as far as there is something to take it off."""
 
     title: Annotated[
@@ -105,7 +105,7 @@ class Discount(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Tax(Words, frozen=True, kw_only=True):
+class Tax(RequestModel, frozen=True, kw_only=True):
     """A tax on all or some of a bill. Several on one line are added, not compounded."""
 
     name: Annotated[str, Meta(min_length=1, max_length=40, description="Its name on the bill.", examples=["VAT"])]
@@ -116,7 +116,7 @@ class Tax(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Rounding(Words, frozen=True, kw_only=True):
+class Rounding(RequestModel, frozen=True, kw_only=True):
     """How amounts are rounded to the smallest unit of the currency."""
 
     half: Annotated[
@@ -132,7 +132,7 @@ class Rounding(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class PriceBook(Words, frozen=True, kw_only=True):
+class PriceBook(RequestModel, frozen=True, kw_only=True):
     """A shop's prices. Money is decimal text, such as `"29.00"`."""
 
     currency: Annotated[

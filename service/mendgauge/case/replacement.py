@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from mendgauge.core.money import Price
-from mendgauge.core.vocabulary import Words
+from mendgauge.core.vocabulary import RequestModel
 
 
-class Downtime(Words, frozen=True, kw_only=True):
+class Downtime(RequestModel, frozen=True, kw_only=True):
     """What it costs that the vehicle stands while the tyre is repaired, or while it is replaced."""
 
     cost_per_hour: Annotated[Price, Meta(description="What an hour of standing costs.", examples=["40.00"])]
@@ -23,7 +23,7 @@ class Downtime(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class Replacement(Words, frozen=True, kw_only=True):
+class Replacement(RequestModel, frozen=True, kw_only=True):
     """The replacement that a repair is held against. Money is in the terms of the price book, taxes as its prices."""
 
     price: Annotated[Price, Meta(description="Price of the new tyre, fitted.", examples=["110.00"])]

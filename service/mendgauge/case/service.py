@@ -6,7 +6,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from msgspec import Meta
 
-from mendgauge.core.vocabulary import Range, Words
+from mendgauge.core.vocabulary import Range, RequestModel
 
 MatePlace: TypeAlias = Literal["dual_mate", "other_end"]
 
@@ -14,7 +14,7 @@ MATES_MAX = 3
 """The other tyres of an axle with dual pairs."""
 
 
-class AxleMate(Words, frozen=True, kw_only=True):
+class AxleMate(RequestModel, frozen=True, kw_only=True):
     """Another tyre of the same axle."""
 
     place: Annotated[
@@ -41,7 +41,7 @@ class AxleMate(Words, frozen=True, kw_only=True):
     ) = None
 
 
-class InService(Words, frozen=True, kw_only=True):
+class InService(RequestModel, frozen=True, kw_only=True):
     """How the tyre runs: the other tyres of its axle, and what is known of it and its vehicle in use."""
 
     axle_mates: (

@@ -8,12 +8,12 @@ from typing import Annotated, Final, Literal
 from msgspec import Meta, field
 
 from mendgauge.core.errors import Flaw
-from mendgauge.core.vocabulary import HeatCuredFill, Range, WheelComes, Words
+from mendgauge.core.vocabulary import HeatCuredFill, Range, RequestModel, WheelComes
 
 CODES_MAX: Final = 100
 
 
-class Bench(Words, frozen=True, kw_only=True):
+class Bench(RequestModel, frozen=True, kw_only=True):
     """The bench, and how the wheel came to it."""
 
     air_temperature_c: (
@@ -51,7 +51,7 @@ class Bench(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class HouseMinutes(Words, frozen=True, kw_only=True):
+class HouseMinutes(RequestModel, frozen=True, kw_only=True):
     """How long a step takes this shop."""
 
     low: Annotated[float, Meta(ge=0, le=1440, description="On a good day, minutes.", examples=[4])]
@@ -59,7 +59,7 @@ class HouseMinutes(Words, frozen=True, kw_only=True):
     high: Annotated[float, Meta(ge=0, le=1440, description="On a bad day, minutes; not below `likely`.", examples=[8])]
 
 
-class HouseTimes(Words, frozen=True, kw_only=True):
+class HouseTimes(RequestModel, frozen=True, kw_only=True):
     """The shop's own times and quantities; each takes the place of the trade's figure of the same code."""
 
     minutes: Annotated[

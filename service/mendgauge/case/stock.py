@@ -9,7 +9,7 @@ from typing import Annotated, Final, Literal, TypeAlias
 from msgspec import Meta
 
 from mendgauge.core.errors import Flaw
-from mendgauge.core.vocabulary import LEAN_DEG_MAX, Words
+from mendgauge.core.vocabulary import LEAN_DEG_MAX, RequestModel
 
 UnitKind: TypeAlias = Literal["one_piece", "stem", "patch"]
 PatchShape: TypeAlias = Literal["round", "rectangular"]
@@ -18,7 +18,7 @@ UnitBuild: TypeAlias = Literal["radial", "bias", "either"]
 STOCK_MAX: Final = 200
 
 
-class TrimInstruction(Words, frozen=True, kw_only=True):
+class TrimInstruction(RequestModel, frozen=True, kw_only=True):
     """Where a unit's own maker has its stem cut. What is left out stays as the trade does it."""
 
     in_groove_mm: Annotated[
@@ -35,7 +35,7 @@ class TrimInstruction(Words, frozen=True, kw_only=True):
     ] = None
 
 
-class StockUnit(Words, frozen=True, kw_only=True):
+class StockUnit(RequestModel, frozen=True, kw_only=True):
     """One line of a shop's stock: a unit of one piece (stem and patch), a stem, or a patch."""
 
     code: Annotated[str, Meta(min_length=1, max_length=60, description="The shop's own code for it.", examples=["U-6"])]

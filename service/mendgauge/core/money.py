@@ -46,12 +46,12 @@ class Currency(msgspec.Struct, frozen=True):
         """Whether an amount can be paid to the last place."""
         return amount == amount.quantize(self.minor_unit, ROUND_HALF_UP)
 
-    def told(self, amount: Decimal) -> str:
+    def format(self, amount: Decimal) -> str:
         """An amount as an answer gives it: every decimal place of the currency, and finer ones only where it has them.
 
-        >>> Currency("GBP", 2).told(Decimal("2.5"))
+        >>> Currency("GBP", 2).format(Decimal("2.5"))
         '2.50'
-        >>> Currency("JPY", 0).told(Decimal("12.50"))
+        >>> Currency("JPY", 0).format(Decimal("12.50"))
         '12.5'
         """
         payable = amount.quantize(self.minor_unit, ROUND_HALF_UP)

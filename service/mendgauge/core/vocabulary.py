@@ -8,12 +8,12 @@ import msgspec
 from msgspec import Meta
 
 
-class Words(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+class RequestModel(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
     """Base of what a caller sends: closed objects, fields by name."""
 
 
 @final
-class Range(Words, frozen=True, kw_only=True):
+class Range(RequestModel, frozen=True, kw_only=True):
     """A measurement known only to lie between two values, both included."""
 
     low: Annotated[float, Meta(description="The smallest value it can have.", examples=[3.5])]

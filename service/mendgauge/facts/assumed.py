@@ -6,11 +6,11 @@ from functools import lru_cache
 
 from mendgauge.core.interval import Interval
 from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
 
 
-class Estimates:
+class AssumedDimensions:
     """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
 
     __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
@@ -50,13 +50,13 @@ def _span(estimate: Estimate) -> Interval:
 
 
 @lru_cache(maxsize=256)
-def estimates(edition: Edition, of: TyreClass) -> Estimates:
+def assumed_dimensions(edition: Edition, of: TyreClass) -> AssumedDimensions:
     """The figures an edition reckons with for a class of tyre."""
-    return Estimates(edition, of)
+    return AssumedDimensions(edition, of)
 
 
 @lru_cache(maxsize=4096)
-def usual_tread_width(frame: Frame, figures: Estimates) -> Interval:
+def usual_tread_width(marking_facts: MarkingFacts, figures: AssumedDimensions) -> Interval:
     """The width of a tread when nobody measured it."""
-    share, width = figures.tread_width_share, frame.section_width
+    share, width = figures.tread_width_share, marking_facts.section_width
     return Interval(share.low * width.low, share.high * width.high)

@@ -79,7 +79,7 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
         else:
             arc = crown.arc_distance(around, round_there, tyre.circumference)
             along = crown.product(arc, ratio)
-        patch = needed_patch(other, tyre.estimates.unit)
+        patch = needed_patch(other, tyre.assumed.unit)
         found.append(Neighbour(False, other.index, sideways, along, patch, other.through))
     return tuple(found)
 

@@ -17,7 +17,7 @@ from mendgauge.facts.tyre import TyreFacts, measured
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import DiameterSpread
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
-from mendgauge.tyre.profile import OVERALL_DIAMETER, SECTION_WIDTH, Frame, frame_of
+from mendgauge.tyre.marking_facts import OVERALL_DIAMETER, SECTION_WIDTH, MarkingFacts, marking_facts_of
 from mendgauge.tyre.tyre_class import Use
 
 # The widest values the contract admits.
@@ -35,7 +35,7 @@ _NO_POSITION: Final = Position()
 _NO_SERVICE: Final = InService()
 
 
-class FittedTyre(TyreFacts):
+class PositionFacts(TyreFacts):
     """All that is known of a tyre where it runs.
 
     `axle` is the axle as told; `repaired` whether it runs as a repaired tyre; `loading` what it may carry; `mates` the
@@ -70,7 +70,7 @@ class FittedTyre(TyreFacts):
         self.max_load = measured(tyre.max_load_kg, LOAD)
         self.max_load_dual = measured(service.max_load_dual_kg, LOAD)
         self.loading = loading(
-            self.frame.marking,
+            self.marking_facts.marking,
             self.vehicle_kmh,
             None if tyre.max_load_kg is None else self.max_load,
             None if service.max_load_dual_kg is None else self.max_load_dual,
@@ -78,11 +78,11 @@ class FittedTyre(TyreFacts):
         )
         spread = next(entry for entry in workshop.diameter_spread if of in entry.classes)
         given = service.overall_diameter_mm
-        worn = Interval(0.0, self.estimates.tread_depth.high)
-        self.overall_diameter = measured(given, diameter(self.frame, self.tread_depth, worn.high, spread))
+        worn = Interval(0.0, self.assumed.tread_depth.high)
+        self.overall_diameter = measured(given, diameter(self.marking_facts, self.tread_depth, worn.high, spread))
         self.mates_known = service.axle_mates is not None
         self.mates = [MateFacts(self, index, mate, spread) for index, mate in enumerate(service.axle_mates or ())]
-        marked_winter = not _WINTER_TAGS.isdisjoint(self.frame.marking.tags)
+        marked_winter = not _WINTER_TAGS.isdisjoint(self.marking_facts.marking.tags)
         self.winter = YES if service.winter_tyre is None and marked_winter else truth(service.winter_tyre)
         self.labelled = truth(service.speed_label)
 
@@ -90,23 +90,23 @@ class FittedTyre(TyreFacts):
 class MateFacts:
     """All that is known of another tyre of the axle."""
 
-    __slots__ = ("frame", "index", "overall_diameter", "places", "tread_depth")
+    __slots__ = ("index", "marking_facts", "overall_diameter", "places", "tread_depth")
 
-    def __init__(self, tyre: FittedTyre, index: int, mate: AxleMate, spread: DiameterSpread) -> None:
+    def __init__(self, tyre: PositionFacts, index: int, mate: AxleMate, spread: DiameterSpread) -> None:
         self.index = index
         self.places = _PLACES[mate.place]
-        self.frame = None if mate.marking is None else frame_of(mate.marking)
-        deepest = tyre.estimates.tread_depth
+        self.marking_facts = None if mate.marking is None else marking_facts_of(mate.marking)
+        deepest = tyre.assumed.tread_depth
         self.tread_depth = measured(mate.tread_depth_mm, deepest)
         unmeasured = OVERALL_DIAMETER
-        if self.frame is not None:
-            unmeasured = diameter(self.frame, self.tread_depth, deepest.high, spread)
+        if self.marking_facts is not None:
+            unmeasured = diameter(self.marking_facts, self.tread_depth, deepest.high, spread)
         self.overall_diameter = measured(mate.overall_diameter_mm, unmeasured)
 
 
-def diameter(frame: Frame, tread_depth: Interval, deepest: float, spread: DiameterSpread) -> Interval:
+def diameter(marking_facts: MarkingFacts, tread_depth: Interval, deepest: float, spread: DiameterSpread) -> Interval:
     """The overall diameter that a size and the tread left leave possible, mm, when nobody measured it."""
-    nominal, height = overall_diameter_mm(frame.marking), section_height_mm(frame.marking)
+    nominal, height = overall_diameter_mm(marking_facts.marking), section_height_mm(marking_facts.marking)
     if nominal is None:
         return OVERALL_DIAMETER
     if height is None:

@@ -27,11 +27,11 @@ from mendgauge.core.vocabulary import (
     Stage,
     VehicleKind,
 )
-from mendgauge.facts.assumed import estimates, usual_tread_width
-from mendgauge.facts.yes_no import TRUTH, TRUTH_COMPLETE, told
+from mendgauge.facts.assumed import assumed_dimensions, usual_tread_width
+from mendgauge.facts.yes_no import TRUTH, TRUTH_COMPLETE, yes_no_facts
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.tyre.date_code import age_years, read_date_code
-from mendgauge.tyre.profile import SECTION_WIDTH, frame_of
+from mendgauge.tyre.marking_facts import SECTION_WIDTH, marking_facts_of
 from mendgauge.tyre.tyre_class import TyreClass, Use
 
 T = TypeVar("T")
@@ -72,23 +72,23 @@ class TyreFacts:
 
     __slots__ = (
         "age",
+        "assumed",
         "case",
         "crown_thickness",
         "earlier",
         "earlier_count",
         "earlier_known",
-        "estimates",
-        "frame",
         "history",
         "injuries",
         "maker_max_repairs",
+        "marking_facts",
         "overall_diameter",
         "position",
         "repairs_needed",
         "sealant",
-        "told",
         "tread_depth",
         "use",
+        "yes_no",
     )
 
     def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
@@ -101,11 +101,11 @@ class TyreFacts:
         policy = given.maker_policy
         self.maker_max_repairs = None if policy is None else policy.max_repairs
         self.age = AGE if given.date_code is None else age_of(given.date_code, on)
-        self.frame = frame = frame_of(given.marking)
-        service, unmeasured = case.in_service, frame.overall_diameter
+        self.marking_facts = marking_facts = marking_facts_of(given.marking)
+        service, unmeasured = case.in_service, marking_facts.overall_diameter
         self.overall_diameter = unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
-        self.estimates = figures = estimates(edition, use.tyre_class)
-        self.told = told(given.traits, policy, case.inspection, frame.told_by_marking)
+        self.assumed = figures = assumed_dimensions(edition, use.tyre_class)
+        self.yes_no = yes_no_facts(given.traits, policy, case.inspection, marking_facts.implied)
         depth_left = figures.tread_depth
         if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
             depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
@@ -143,33 +143,33 @@ class TyreFacts:
     @property
     def section_width(self) -> Interval:
         """Nominal section width, mm."""
-        return self.frame.section_width
+        return self.marking_facts.section_width
 
     @property
     def circumference(self) -> Interval:
         """Once round the tread, mm: by the marking, and where that does not tell, as measured."""
-        nominal = self.frame.circumference
+        nominal = self.marking_facts.circumference
         return nominal if nominal.known else self.overall_diameter.times(pi)
 
     @property
     def rated_kmh(self) -> Interval:
         """The speed its marking rates it for, km/h."""
-        return self.frame.rated_kmh
+        return self.marking_facts.rated_kmh
 
     @property
     def traits(self) -> dict[str, Truth]:
         """What kind of tyre it is beyond its marking, by name."""
-        return self.told.traits
+        return self.yes_no.traits
 
     @property
     def conditions(self) -> dict[str, Truth]:
         """The signs of its condition, by name."""
-        return self.told.conditions
+        return self.yes_no.conditions
 
     @property
     def maker_permits(self) -> Truth:
         """Whether its maker lets it be repaired."""
-        return self.told.maker_permits
+        return self.yes_no.maker_permits
 
     @property
     def mass(self) -> Interval:
@@ -201,7 +201,7 @@ class TyreFacts:
     @property
     def tread_width(self) -> Interval:
         """Width of the tread, mm."""
-        return measured(self.case.tyre.tread_width_mm, usual_tread_width(self.frame, self.estimates))
+        return measured(self.case.tyre.tread_width_mm, usual_tread_width(self.marking_facts, self.assumed))
 
     @property
     def driven_flat(self) -> Truth:
@@ -257,10 +257,12 @@ class InjuryFacts:
         self.stages = _STAGES[injury.stage]
         self.sides = _SIDES[injury.measured_from]
         self.through = _THROUGH[injury.depth]
-        frame = tyre.frame
-        self.across = measured(injury.across_mm, frame.across_tread if injury.region == "tread" else frame.across)
+        marking_facts = tyre.marking_facts
+        self.across = measured(
+            injury.across_mm, marking_facts.across_tread if injury.region == "tread" else marking_facts.across
+        )
         self.diameter = measured(injury.diameter_mm, DIAMETER)
-        self.cutter = tyre.estimates.cut(self.diameter)
+        self.cutter = tyre.assumed.cut(self.diameter)
         self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
         self.toward = measured(injury.lean_toward_deg, TOWARD)
@@ -274,7 +276,7 @@ class InjuryFacts:
     @property
     def around(self) -> Interval:
         """Where along the tread it is, from the valve, mm."""
-        return measured(self.given.around_mm, self.tyre.frame.around)
+        return measured(self.given.around_mm, self.tyre.marking_facts.around)
 
     @property
     def emerges(self) -> tuple[EmergesIn, ...]:
@@ -331,9 +333,9 @@ class EarlierFacts:
         self.method = repair.method
         self.proper = NO if repair.method in METHODS_BY_HALVES else TRUTH[repair.proper]
         self.sides = _SIDES[repair.measured_from]
-        self.across = measured(repair.across_mm, tyre.frame.across)
-        self.around = measured(repair.around_mm, tyre.frame.around)
-        self.patch = measured(repair.patch_mm, tyre.estimates.patch)
+        self.across = measured(repair.across_mm, tyre.marking_facts.across)
+        self.around = measured(repair.around_mm, tyre.marking_facts.around)
+        self.patch = measured(repair.patch_mm, tyre.assumed.patch)
 
 
 @lru_cache(maxsize=4096)

@@ -14,7 +14,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth
 
 TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
 SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
-TOLD_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits"))
+YES_NO_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits"))
 """The facts that a rule may look at and still be judged by what is told alone."""
 
 TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
@@ -22,7 +22,7 @@ TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: N
 """The same where what is not given is told to be absent."""
 
 
-class Told:
+class YesNoFacts:
     """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, and its maker's consent.
 
     Tyres of which the same is told share one, which is compared by identity.
@@ -35,27 +35,27 @@ class Told:
         traits: Traits,
         policy: MakerPolicy,
         inspection: Inspection,
-        surely: tuple[str, ...],
+        implied: tuple[str, ...],
     ) -> None:
         self.traits = {
             **_truths(TRAITS, _traits_given(traits), complete=traits.complete),
-            **dict.fromkeys(surely, YES),
+            **dict.fromkeys(implied, YES),
         }
         self.conditions = _truths(SIGNS, _signs_given(inspection), complete=inspection.complete)
         self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
 
     @property
-    def tyre(self) -> Told:
+    def tyre(self) -> YesNoFacts:
         """Itself: what a rule asks of an injury's tyre it may ask of this."""
         return self
 
 
 @lru_cache(maxsize=4096)
-def told(
-    traits: Traits | None, policy: MakerPolicy | None, inspection: Inspection | None, surely: tuple[str, ...]
-) -> Told:
+def yes_no_facts(
+    traits: Traits | None, policy: MakerPolicy | None, inspection: Inspection | None, implied: tuple[str, ...]
+) -> YesNoFacts:
     """What three sections of a case tell; `surely` names the traits that the marking tells of, whatever is given."""
-    return Told(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, surely)
+    return YesNoFacts(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, implied)
 
 
 def _truths(names: tuple[str, ...], given: tuple[bool | None, ...], *, complete: bool) -> dict[str, Truth]:

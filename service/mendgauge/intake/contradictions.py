@@ -21,7 +21,7 @@ from mendgauge.facts.tyre import METHODS_BY_HALVES, InjuryFacts, TyreFacts, age_
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import Marking, MarkingError
-from mendgauge.tyre.profile import Frame, frame_of
+from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of
 
 # A tape laid round a worn tread reads a little more or less than the circumference reckoned from the marking.
 _TAPE_ALLOWANCE = 1.05
@@ -34,12 +34,12 @@ def check_case(case: Case, on: date) -> Edition:
     """
     try:
         edition = find_edition(case.rulebook)
-        frame = frame_of(case.tyre.marking)
+        marking_facts = marking_facts_of(case.tyre.marking)
         if case.tyre.date_code is not None:
             age_of(case.tyre.date_code, on)
     except (UnknownRulebookError, MarkingError, DateCodeError):
         raise CaseError(tuple(_reading_flaws(case, on))) from None
-    flaws = _flaws(case, frame)
+    flaws = _flaws(case, marking_facts)
     if flaws:
         raise CaseError(tuple(flaws))
     return edition
@@ -81,7 +81,7 @@ def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
     except UnknownRulebookError as error:
         yield Flaw("/rulebook", str(error))
     try:
-        frame_of(case.tyre.marking)
+        marking_facts_of(case.tyre.marking)
     except MarkingError as error:
         yield Flaw("/tyre/marking", str(error))
     try:
@@ -91,17 +91,17 @@ def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
         yield Flaw("/tyre/date_code", str(error))
 
 
-def _flaws(case: Case, frame: Frame) -> list[Flaw]:
+def _flaws(case: Case, marking_facts: MarkingFacts) -> list[Flaw]:
     flaws: list[Flaw] = []
     if case.vehicle is not None:
-        _check_vehicle(case.vehicle, frame, flaws)
+        _check_vehicle(case.vehicle, marking_facts, flaws)
     if case.position is not None:
         _check_position(case.position, flaws)
-    _check_tyre(case.tyre, frame.marking, flaws)
+    _check_tyre(case.tyre, marking_facts.marking, flaws)
     for index, injury in enumerate(case.injuries or ()):
-        _check_injury(index, injury, frame, flaws)
+        _check_injury(index, injury, marking_facts, flaws)
     for index, repair in enumerate(case.earlier_repairs or ()):
-        _check_earlier(f"/earlier_repairs/{index}", repair, frame, flaws)
+        _check_earlier(f"/earlier_repairs/{index}", repair, marking_facts, flaws)
     if case.history is not None:
         _check_history(case.history, flaws)
     if case.in_service is not None:
@@ -115,12 +115,12 @@ def _flaws(case: Case, frame: Frame) -> list[Flaw]:
     return flaws
 
 
-def _check_vehicle(vehicle: Vehicle, frame: Frame, flaws: list[Flaw]) -> None:
+def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
     if type(vehicle.gross_mass_kg) is Range or type(vehicle.max_speed_kmh) is Range:
         _check_ranges("/vehicle", vehicle, flaws)
-    if vehicle.kind is not None and vehicle.kind not in frame.kinds:
-        on = ", ".join(frame.kinds)
-        what = f"No {vehicle.kind} runs on a tyre marked {frame.marking}; such tyres are for: {on}."
+    if vehicle.kind is not None and vehicle.kind not in marking_facts.kinds:
+        on = ", ".join(marking_facts.kinds)
+        what = f"No {vehicle.kind} runs on a tyre marked {marking_facts.marking}; such tyres are for: {on}."
         flaws.append(Flaw("/vehicle/kind", what))
 
 
@@ -150,7 +150,7 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
         _check_ranges(f"/in_service/axle_mates/{index}", mate, flaws)
         try:
             if mate.marking is not None:
-                frame_of(mate.marking)
+                marking_facts_of(mate.marking)
         except MarkingError as error:
             flaws.append(Flaw(f"/in_service/axle_mates/{index}/marking", str(error)))
     if mates and position is not None and position.axle == "spare":
@@ -195,7 +195,7 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
         flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
 
 
-def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -> None:
+def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
     across, other_side, around = injury.across_mm, injury.other_side_across_mm, injury.around_mm
     if (
         type(across) is Range
@@ -207,17 +207,19 @@ def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -
     ):
         _check_ranges(f"/injuries/{index}", injury, flaws)
     in_tread = injury.region == "tread"
-    if across is not None and _beyond(across, frame.across_tread if in_tread else frame.across):
-        widest, where = (frame.across_tread, "in the tread") if in_tread else (frame.across, "on the tyre")
+    if across is not None and _beyond(across, marking_facts.across_tread if in_tread else marking_facts.across):
+        widest, where = (
+            (marking_facts.across_tread, "in the tread") if in_tread else (marking_facts.across, "on the tyre")
+        )
         flaws.append(_across_flaw(f"/injuries/{index}/across_mm", widest, where))
     if other_side is not None:
         place = f"/injuries/{index}/other_side_across_mm"
-        if _beyond(other_side, frame.across):
-            flaws.append(_across_flaw(place, frame.across, "on the tyre"))
+        if _beyond(other_side, marking_facts.across):
+            flaws.append(_across_flaw(place, marking_facts.across, "on the tyre"))
         if across is None:
             flaws.append(Flaw(place, "Give `across_mm` too: this is the place on the other side of it."))
-    if around is not None and _more_than_once_round(around, frame):
-        flaws.append(_around_flaw(f"/injuries/{index}/around_mm", frame))
+    if around is not None and _more_than_once_round(around, marking_facts):
+        flaws.append(_around_flaw(f"/injuries/{index}/around_mm", marking_facts))
     if injury.depth != "rubber_only":
         return
     if injury.measured_from == "inside":
@@ -227,12 +229,12 @@ def _check_injury(index: int, injury: Injury, frame: Frame, flaws: list[Flaw]) -
         flaws.append(Flaw(f"/injuries/{index}/stage", "An injury in the rubber alone has no channel to prepare."))
 
 
-def _check_earlier(place: str, repair: EarlierRepair, frame: Frame, flaws: list[Flaw]) -> None:
+def _check_earlier(place: str, repair: EarlierRepair, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
     _check_ranges(place, repair, flaws)
-    if repair.across_mm is not None and _beyond(repair.across_mm, frame.across):
-        flaws.append(_across_flaw(f"{place}/across_mm", frame.across, "on the tyre"))
-    if repair.around_mm is not None and _more_than_once_round(repair.around_mm, frame):
-        flaws.append(_around_flaw(f"{place}/around_mm", frame))
+    if repair.across_mm is not None and _beyond(repair.across_mm, marking_facts.across):
+        flaws.append(_across_flaw(f"{place}/across_mm", marking_facts.across, "on the tyre"))
+    if repair.around_mm is not None and _more_than_once_round(repair.around_mm, marking_facts):
+        flaws.append(_around_flaw(f"{place}/around_mm", marking_facts))
     if repair.proper and repair.method in METHODS_BY_HALVES:
         what = f"A `{repair.method}` repair is by halves and not proper: make it false, or name the method right."
         flaws.append(Flaw(f"{place}/proper", what))
@@ -249,12 +251,12 @@ def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
     return Flaw(place, what)
 
 
-def _more_than_once_round(around: Measured, frame: Frame) -> bool:
-    return _most(around) > frame.circumference.high * _TAPE_ALLOWANCE
+def _more_than_once_round(around: Measured, marking_facts: MarkingFacts) -> bool:
+    return _most(around) > marking_facts.circumference.high * _TAPE_ALLOWANCE
 
 
-def _around_flaw(place: str, frame: Frame) -> Flaw:
-    least, most = frame.circumference.low, frame.circumference.high
+def _around_flaw(place: str, marking_facts: MarkingFacts) -> Flaw:
+    least, most = marking_facts.circumference.low, marking_facts.circumference.high
     about = f"about {most:.0f}" if least == most else f"{least:.0f} to {most:.0f}"
     return Flaw(place, f"That is more than once round: this tyre is {about} mm round.")
 

@@ -11,7 +11,7 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.contradictions import check_case, check_crossings
 from mendgauge.intake.tolerances import usual, with_tolerances
 from mendgauge.rulebooks import Edition
-from mendgauge.tyre.profile import frame_of
+from mendgauge.tyre.marking_facts import marking_facts_of
 from mendgauge.tyre.tyre_class import Use
 
 
@@ -37,7 +37,7 @@ def take_in(case: Case, today: date | None = None) -> Intake:
     edition = check_case(case, on)
     if case.measuring is not None:
         case = with_tolerances(case, case.measuring)
-    uses = frame_of(case.tyre.marking).uses_on[None if case.vehicle is None else case.vehicle.kind]
+    uses = marking_facts_of(case.tyre.marking).uses_on[None if case.vehicle is None else case.vehicle.kind]
     for injury in case.injuries or ():
         if injury.other_side_across_mm is not None:
             lenient = with_tolerances(case, usual(edition))

@@ -11,8 +11,8 @@ import msgspec
 from mendgauge.case.case import Case
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.binding import Rules, bind_rules, judged_by_told
-from mendgauge.rules.engine import Rule, where_through
+from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
+from mendgauge.rules.engine import BoundRule, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
 from mendgauge.tyre.tyre_class import Use
@@ -24,7 +24,7 @@ Key: TypeAlias = tuple[str, int | None]
 class Judged(msgspec.Struct, frozen=True, gc=False):
     """What one rule came to for one subject."""
 
-    rule: Rule[Any]
+    rule: BoundRule[Any]
     subject: TyreFacts | InjuryFacts
     found: Outcome
 
@@ -38,13 +38,13 @@ class Assessment(msgspec.Struct, frozen=True):
     """A case judged for one use of the tyre."""
 
     facts: TyreFacts
-    rules: Rules
+    rules: BoundRules
     house: HouseRuleSet
     notable: tuple[Judged, ...]
     floor: Outcome
     possible: Outcome
 
-    def each_rule(self) -> Iterator[tuple[Rule[Any], TyreFacts | InjuryFacts]]:
+    def each_rule(self) -> Iterator[tuple[BoundRule[Any], TyreFacts | InjuryFacts]]:
         """Every rule with every subject it judged."""
         for rule in (*self.rules.tyre, *self.house.tyre):
             yield rule, self.facts
@@ -61,14 +61,14 @@ class Assessment(msgspec.Struct, frozen=True):
 def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
     """Judges a case by every rule, for one use of the tyre."""
     facts = TyreFacts(case, use, edition, on)
-    rules = bind_rules(edition, use, facts.frame, on)
+    rules = bind_rules(edition, use, facts.marking_facts, on)
     house = NO_HOUSE_RULES if case.house_rules is None else bind_house_rules(case.house_rules)
     return judged_by(facts, rules, house)
 
 
-def judged_by(facts: TyreFacts, rules: Rules, house: HouseRuleSet) -> Assessment:
+def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Assessment:
     """What a tyre comes to under some rules."""
-    notable = [Judged(rule, facts, found) for rule, found in judged_by_told(rules, facts.told)]
+    notable = [Judged(rule, facts, found) for rule, found in judged_by_yes_no(rules, facts.yes_no)]
     # Each `judge` gets a name before it is called: the interpreter looks a field up much faster than a method.
     for rule in rules.by_measure + house.tyre:
         judge = rule.judge

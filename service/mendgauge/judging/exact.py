@@ -40,7 +40,7 @@ def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     """Fields that stand behind more than one open rule, or behind one that is not exact, if only few are missing."""
     behind: dict[Pointer, int] = {}
     for merged in deciding([one]).values():
-        for field in missing(merged.judged.rule.looks_at, merged.judged.subject):
+        for field in missing(merged.judged.rule.depends_on, merged.judged.subject):
             behind[field] = behind.get(field, 0) + (1 if merged.judged.rule.exact else 2)
         if len(behind) > _MOST_FIELDS:
             return ()

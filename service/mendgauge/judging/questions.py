@@ -120,7 +120,7 @@ def _neighbours(subject: Subject) -> Iterable[Pointer]:
 FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
     "mass": _tyre_field("mass", "/vehicle/gross_mass_kg"),
     "rated_kmh": _tyre_field("rated_kmh", "/tyre/marking"),
-    "v_or_above": lambda subject: ("/tyre/marking",) if subject.tyre.frame.v_or_above == EITHER else (),
+    "v_or_above": lambda subject: ("/tyre/marking",) if subject.tyre.marking_facts.v_or_above == EITHER else (),
     "section_width": _tyre_field("section_width", "/tyre/marking"),
     "steered": _steered,
     "single": _tyre_field("single", "/position/fitment"),
@@ -153,9 +153,9 @@ FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
 }
 
 
-def missing(looks_at: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
+def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
     """The fields of the case that leave the facts a rule looks at open, each once."""
-    return tuple(dict.fromkeys(pointer for fact in looks_at for pointer in FACTS[fact](subject)))
+    return tuple(dict.fromkeys(pointer for fact in depends_on for pointer in FACTS[fact](subject)))
 
 
 def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:

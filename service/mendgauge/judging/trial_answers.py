@@ -11,7 +11,7 @@ from mendgauge.case.injury import EarlierRepair, Injury
 from mendgauge.case.service import AxleMate, InService, MatePlace
 from mendgauge.core import vocabulary as words
 from mendgauge.core.interval import Interval
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import TyreFacts
 
 _EMPTY: Final[dict[str, Any]] = {
@@ -97,7 +97,7 @@ def span_of(field: str, facts: TyreFacts) -> Interval | None:
 def _owner(parts: list[str], facts: TyreFacts) -> Any:
     if parts[0] == "injuries":
         return facts.injuries[int(parts[1])]
-    if "axle_mates" in parts and isinstance(facts, FittedTyre):
+    if "axle_mates" in parts and isinstance(facts, PositionFacts):
         return facts.mates[int(parts[2])]
     return facts.earlier[int(parts[1])] if parts[0] == "earlier_repairs" else facts
 

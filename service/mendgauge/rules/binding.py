@@ -14,15 +14,15 @@ from typing import Any, Final
 import msgspec
 
 from mendgauge.core.vocabulary import VehicleKind
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.facts.yes_no import TOLD_FACTS, Told
+from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules.engine import (
     NOTHING_MEASURED,
+    BoundRule,
     Branch,
-    Question,
-    Rule,
+    RuleDefinition,
     Setting,
     applying,
     bind,
@@ -46,16 +46,16 @@ from mendgauge.rules.repair import (
     special_tyre,
     tread_depth,
 )
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass, Use
 
-TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
-    coverage.QUESTION,
-    *condition.QUESTIONS,
-    *special_tyre.QUESTIONS,
-    maker_policy.QUESTION,
+TYRE_RULES: Final[tuple[RuleDefinition[TyreFacts, Any], ...]] = (
+    coverage.DEFINITION,
+    *condition.DEFINITIONS,
+    *special_tyre.DEFINITIONS,
+    maker_policy.DEFINITION,
     maker_policy.COUNT,
-    tread_depth.QUESTION,
+    tread_depth.DEFINITION,
     age.LIMIT,
     age.WARNING,
     history.RUN_LOW,
@@ -64,82 +64,84 @@ TYRE_QUESTIONS: Final[tuple[Question[TyreFacts, Any], ...]] = (
     earlier_repairs.PROPER,
 )
 
-INJURY_QUESTIONS: Final[tuple[Question[InjuryFacts, Any], ...]] = (
-    region.QUESTION,
-    depth.QUESTION,
+INJURY_RULES: Final[tuple[RuleDefinition[InjuryFacts, Any], ...]] = (
+    region.DEFINITION,
+    depth.DEFINITION,
     depth.CUT_LENGTH,
-    injury_size.QUESTION,
-    band.QUESTION,
-    lean.QUESTION,
+    injury_size.DEFINITION,
+    band.DEFINITION,
+    lean.DEFINITION,
     lean.ONE_PIECE,
     earlier_repairs.SPACING,
     earlier_repairs.OVERLAP,
 )
 
-POSITION_QUESTIONS: Final[tuple[Question[FittedTyre, Any] | Question[TyreFacts, Any], ...]] = (
-    *front_axle.QUESTIONS,
+POSITION_RULES: Final[tuple[RuleDefinition[PositionFacts, Any] | RuleDefinition[TyreFacts, Any], ...]] = (
+    *front_axle.DEFINITIONS,
     age.IN_POSITION,
-    service_tread.QUESTION,
-    speed_symbol.QUESTION,
-    axle_load.QUESTION,
+    service_tread.DEFINITION,
+    speed_symbol.DEFINITION,
+    axle_load.DEFINITION,
     *axle_match.MATCHES,
-    dual_match.QUESTION,
+    dual_match.DEFINITION,
     *axle_match.TREADS,
 )
 
 
-class Rules(msgspec.Struct, frozen=True, eq=False):
+class BoundRules(msgspec.Struct, frozen=True, eq=False):
     """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover.
 
-    Of the rules on the tyre, `by_told` look at nothing but what is told of it, `by_measure` are the others.
+    Of the rules on the tyre, `by_yes_no` look at nothing but what is told of it, `by_measure` are the others.
     """
 
-    tyre: tuple[Rule[TyreFacts], ...]
-    by_told: tuple[Rule[Any], ...]
-    by_measure: tuple[Rule[TyreFacts], ...]
-    injury: tuple[Rule[InjuryFacts], ...]
+    tyre: tuple[BoundRule[TyreFacts], ...]
+    by_yes_no: tuple[BoundRule[Any], ...]
+    by_measure: tuple[BoundRule[TyreFacts], ...]
+    injury: tuple[BoundRule[InjuryFacts], ...]
     not_covered: tuple[NotCovered, ...]
     source: Callable[[Provision], str]
 
 
 @lru_cache(maxsize=4096)
-def bind_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
+def bind_rules(edition: Edition, use: Use, marking_facts: MarkingFacts, on: date) -> BoundRules:
     """The rules of an edition for a use of a tyre of a marking, as in force on a day."""
     in_force = _in_force(use.tyre_class, on)
-    beyond = [_beyond(entry, use.kind, frame) for entry in in_force(edition.book.beyond)]
+    beyond = [_beyond(entry, use.kind, marking_facts) for entry in in_force(edition.book.beyond)]
     injury_setting = Setting(
         use.kind,
-        frame,
+        marking_facts,
         beyond_minor=_settled_beyond(beyond, "minor"),
         beyond_sidewall=_settled_beyond(beyond, "sidewall"),
         beyond_bead=_settled_beyond(beyond, "bead"),
-        looks_at=tuple(fact for branch in beyond for fact in branch.looks_at),
+        depends_on=tuple(fact for branch in beyond for fact in branch.depends_on),
     )
-    tyre_setting = msgspec.structs.replace(injury_setting, looks_at=())
-    of_tyre = _bound(TYRE_QUESTIONS, edition, in_force, tyre_setting)
-    return Rules(
+    tyre_setting = msgspec.structs.replace(injury_setting, depends_on=())
+    of_tyre = _bound(TYRE_RULES, edition, in_force, tyre_setting)
+    return BoundRules(
         of_tyre,
-        tuple(rule for rule in of_tyre if TOLD_FACTS.issuperset(rule.looks_at)),
-        tuple(rule for rule in of_tyre if not TOLD_FACTS.issuperset(rule.looks_at)),
-        _bound(INJURY_QUESTIONS, edition, in_force, injury_setting),
+        tuple(rule for rule in of_tyre if YES_NO_FACTS.issuperset(rule.depends_on)),
+        tuple(rule for rule in of_tyre if not YES_NO_FACTS.issuperset(rule.depends_on)),
+        _bound(INJURY_RULES, edition, in_force, injury_setting),
         in_force(edition.book.not_covered),
         edition.source,
     )
 
 
 @lru_cache(maxsize=4096)
-def bind_position_rules(edition: Edition, use: Use, frame: Frame, on: date) -> Rules:
+def bind_position_rules(edition: Edition, use: Use, marking_facts: MarkingFacts, on: date) -> BoundRules:
     """The rules of an edition on where a tyre of a marking may run in a use, as in force on a day."""
     in_force = _in_force(use.tyre_class, on)
-    setting = Setting(use.kind, frame, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, looks_at=())
-    rules = _bound(POSITION_QUESTIONS, edition, in_force, setting)
-    return Rules(rules, (), rules, (), (), edition.source)
+    setting = Setting(
+        use.kind, marking_facts, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, depends_on=()
+    )
+    rules = _bound(POSITION_RULES, edition, in_force, setting)
+    return BoundRules(rules, (), rules, (), (), edition.source)
 
 
 @lru_cache(maxsize=4096)
-def judged_by_told(rules: Rules, known: Told) -> tuple[tuple[Rule[Any], Outcome], ...]:
+def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundRule[Any], Outcome], ...]:
     """What the rules that look at nothing else make of what is told of a tyre; those that are met are left out."""
-    judged = ((rule, rule.judge(known)) for rule in rules.by_told)
+    judged = ((rule, rule.judge(known)) for rule in rules.by_yes_no)
     return tuple((rule, found) for rule, found in judged if found != MET)
 
 
@@ -149,11 +151,11 @@ def _in_force(of: TyreClass, on: date) -> Callable[[tuple[Provision, ...]], tupl
 
 
 def _bound(
-    questions: tuple[Question[Any, Any], ...],
+    questions: tuple[RuleDefinition[Any, Any], ...],
     edition: Edition,
     in_force: Callable[[tuple[Provision, ...]], tuple[Any, ...]],
     setting: Setting,
-) -> tuple[Rule[Any], ...]:
+) -> tuple[BoundRule[Any], ...]:
     rules = (bind(question, in_force(question.provisions(edition)), setting) for question in questions)
     return tuple(rule for rule in rules if rule is not None)
 
@@ -162,10 +164,10 @@ def _ends(_: TyreFacts) -> Outcome:
     return ENDS
 
 
-def _beyond(entry: Beyond, kind: VehicleKind, frame: Frame) -> Branch[TyreFacts]:
+def _beyond(entry: Beyond, kind: VehicleKind, marking_facts: MarkingFacts) -> Branch[TyreFacts]:
     effect = EFFECT[entry.effect]
-    applies, looks_at = condition_of(entry, kind, frame)
-    return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, looks_at)
+    applies, depends_on = condition_of(entry, kind, marking_facts)
+    return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, depends_on)
 
 
 def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:

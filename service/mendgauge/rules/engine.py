@@ -18,7 +18,7 @@ from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Edition, Provision
 from mendgauge.rules.outcome import MET, Outcome
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.speed import kmh_of
 
 P = TypeVar("P", bound=Provision)
@@ -38,23 +38,23 @@ class Evidence(msgspec.Struct, frozen=True):
 NOTHING_MEASURED = Evidence()
 
 
-class Question(msgspec.Struct, Generic[S, P], frozen=True):
+class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
     """One question of the trade.
 
-    `looks_at` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
+    `depends_on` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
     provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
-    `spare` says by how much it is kept, at the worst. A question that several provisions answer together, each for its
+    `headroom` says by how much it is kept, at the worst. A question that several provisions answer together, each its
     own part, tells by `cites` which of them to name. One on the `channel` speaks only of an injury that goes through.
     One that is not `exact` takes each thing it looks at for itself, though one fact may stand behind several of them.
     """
 
     name: str
-    looks_at: tuple[str, ...]
+    depends_on: tuple[str, ...]
     provisions: Callable[[Edition], tuple[P, ...]]
     judge: Callable[[P, Setting], Callable[[S], Outcome]]
     evidence: Callable[[S, P], Evidence]
-    spare: Callable[[P, Setting], Callable[[S], float]] | None = None
-    also_looks_at: Callable[[P], tuple[str, ...]] = lambda _provision: ()
+    headroom: Callable[[P, Setting], Callable[[S], float]] | None = None
+    also_depends_on: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
     channel: bool = False
     exact: bool = True
@@ -64,11 +64,11 @@ class Setting(msgspec.Struct, frozen=True):
     """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
 
     kind: VehicleKind
-    frame: Frame
+    marking_facts: MarkingFacts
     beyond_minor: Callable[[TyreFacts], Outcome]
     beyond_sidewall: Callable[[TyreFacts], Outcome]
     beyond_bead: Callable[[TyreFacts], Outcome]
-    looks_at: tuple[str, ...]
+    depends_on: tuple[str, ...]
 
 
 Condition: TypeAlias = Truth | Callable[[TyreFacts], Truth]
@@ -82,18 +82,18 @@ class Branch(msgspec.Struct, Generic[S], frozen=True):
     applies: Condition
     judge: Callable[[S], Outcome]
     evidence: Callable[[S], Evidence]
-    looks_at: tuple[str, ...]
-    spare: Callable[[S], float] | None = None
+    depends_on: tuple[str, ...]
+    headroom: Callable[[S], float] | None = None
 
 
-class Rule(msgspec.Struct, Generic[S], frozen=True):
+class BoundRule(msgspec.Struct, Generic[S], frozen=True):
     """A question bound to an edition, a class of tyre and a day.
 
     `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.
     """
 
     name: str
-    looks_at: tuple[str, ...]
+    depends_on: tuple[str, ...]
     judge: Callable[[S], Outcome]
     branches: tuple[Branch[S], ...]
     cites: Callable[[S, Any], bool] | None = None
@@ -105,10 +105,10 @@ class Rule(msgspec.Struct, Generic[S], frozen=True):
         found = self.judge(subject)
         return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
 
-    def spare(self, subject: S) -> float:
+    def headroom(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
         applying = may_apply(self.branches, subject.tyre)
-        return min((branch.spare(subject) for branch in applying if branch.spare is not None), default=inf)
+        return min((branch.headroom(subject) for branch in applying if branch.headroom is not None), default=inf)
 
     def deciding(self, subject: S) -> Branch[S]:
         """The provision that speaks worst of the subject among those that may apply to it."""
@@ -138,16 +138,20 @@ def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S]
     return tuple(found)
 
 
-def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) -> Rule[S] | None:
+def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Setting) -> BoundRule[S] | None:
     """The rule that a question becomes under the provisions that may apply; none where none does."""
     branches = applying([_branch(question, provision, setting) for provision in provisions])
     if not branches:
         return None
-    looks_at = (*question.looks_at, *setting.looks_at, *(fact for branch in branches for fact in branch.looks_at))
+    depends_on = (
+        *question.depends_on,
+        *setting.depends_on,
+        *(fact for branch in branches for fact in branch.depends_on),
+    )
     judge = branches[0].judge if question.cites is not None else first_that_applies(branches)
-    return Rule(
+    return BoundRule(
         question.name,
-        tuple(dict.fromkeys(looks_at)),
+        tuple(dict.fromkeys(depends_on)),
         judge,
         branches,
         question.cites,
@@ -156,15 +160,15 @@ def bind(question: Question[S, P], provisions: tuple[P, ...], setting: Setting) 
     )
 
 
-def _branch(question: Question[S, P], provision: P, setting: Setting) -> Branch[S]:
-    applies, looks_at = condition(provision, setting.kind, setting.frame)
+def _branch(question: RuleDefinition[S, P], provision: P, setting: Setting) -> Branch[S]:
+    applies, depends_on = condition(provision, setting.kind, setting.marking_facts)
     return Branch(
         provision,
         applies,
         question.judge(provision, setting),
         lambda subject: question.evidence(subject, provision),
-        (*question.also_looks_at(provision), *looks_at),
-        None if question.spare is None else question.spare(provision, setting),
+        (*question.also_depends_on(provision), *depends_on),
+        None if question.headroom is None else question.headroom(provision, setting),
     )
 
 
@@ -210,7 +214,9 @@ def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET
     return judge
 
 
-def condition(provision: Provision, kind: VehicleKind, frame: Frame) -> tuple[Condition, tuple[str, ...]]:
+def condition(
+    provision: Provision, kind: VehicleKind, marking_facts: MarkingFacts
+) -> tuple[Condition, tuple[str, ...]]:
     """Whether a provision applies to a tyre of a marking on a kind of vehicle, and the facts it still looks at."""
     if provision.kinds is not None and kind not in provision.kinds:
         return NO, ()
@@ -231,7 +237,7 @@ def condition(provision: Provision, kind: VehicleKind, frame: Frame) -> tuple[Co
         tests.append((trait, lambda tyre: tyre.traits[trait]))
     left: list[tuple[str, Callable[[TyreFacts], Truth]]] = []
     for fact, test in tests:
-        told = test(frame) if hasattr(frame, fact) else EITHER
+        told = test(marking_facts) if hasattr(marking_facts, fact) else EITHER
         if told == NO:
             return NO, ()
         if told == EITHER:

@@ -15,10 +15,10 @@ import msgspec
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most, negate, point
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Provision
-from mendgauge.rules.engine import NOTHING_MEASURED, Branch, Evidence, Rule, S, may_apply
+from mendgauge.rules.engine import NOTHING_MEASURED, BoundRule, Branch, Evidence, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
 from mendgauge.rules.repair.lean import lean
@@ -31,8 +31,8 @@ HOUSE: Final = "House rule sent with the case"
 class HouseRuleSet(msgspec.Struct, frozen=True, eq=False):
     """The rules a house adds to the book's."""
 
-    tyre: tuple[Rule[TyreFacts], ...]
-    injury: tuple[Rule[InjuryFacts], ...]
+    tyre: tuple[BoundRule[TyreFacts], ...]
+    injury: tuple[BoundRule[InjuryFacts], ...]
 
 
 NO_HOUSE_RULES: Final = HouseRuleSet((), ())
@@ -50,8 +50,8 @@ def bind_house_position_rules(house: HouseRules) -> HouseRuleSet:
     return HouseRuleSet(tuple(_position_rules(house)), ())
 
 
-def _position_rules(house: HouseRules) -> Iterator[Rule[Any]]:
-    def judge(tyre: FittedTyre) -> Outcome:
+def _position_rules(house: HouseRules) -> Iterator[BoundRule[Any]]:
+    def judge(tyre: PositionFacts) -> Outcome:
         return outcome(any_of(negate(tyre.steered), negate(tyre.repaired)), NOT_HERE)
 
     if house.refuse_steer_axle:
@@ -60,18 +60,20 @@ def _position_rules(house: HouseRules) -> Iterator[Rule[Any]]:
 
 def _rule(
     name: str,
-    looks_at: tuple[str, ...],
+    depends_on: tuple[str, ...],
     judge: Callable[[S], Outcome],
     evidence: Callable[[S], Evidence] = lambda _subject: NOTHING_MEASURED,
     *,
     channel: bool = False,
     exact: bool = True,
-) -> Rule[S]:
+) -> BoundRule[S]:
     provision = Provision(classes=get_args(TyreClass), source=HOUSE, basis="house_rule")
-    return Rule(name, looks_at, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel, exact=exact)
+    return BoundRule(
+        name, depends_on, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel, exact=exact
+    )
 
 
-def _tyre_rules(house: HouseRules) -> Iterator[Rule[TyreFacts]]:
+def _tyre_rules(house: HouseRules) -> Iterator[BoundRule[TyreFacts]]:
     if (most := house.max_repairs) is not None:
         yield _rule(
             "house_repair_count",
@@ -96,7 +98,7 @@ def _tyre_rules(house: HouseRules) -> Iterator[Rule[TyreFacts]]:
     if house.refuse_steer_axle:
         yield _rule("house_steer_axle", ("steered",), lambda tyre: outcome(negate(tyre.steered), ENDS))
     if house.refuse_speed_v_and_above:
-        yield _rule("house_speed", ("v_or_above",), lambda tyre: outcome(negate(tyre.frame.v_or_above), ENDS))
+        yield _rule("house_speed", ("v_or_above",), lambda tyre: outcome(negate(tyre.marking_facts.v_or_above), ENDS))
     if house.refuse_without_maker_approval:
         yield _rule("house_maker_approval", ("maker_permits",), lambda tyre: outcome(tyre.maker_permits, ENDS))
     for kind in house.refuse_special_tyres:
@@ -107,7 +109,7 @@ def _refuse_trait(kind: str) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: outcome(negate(tyre.traits[kind]), ENDS)
 
 
-def _injury_rules(house: HouseRules) -> Iterator[Rule[InjuryFacts]]:
+def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
     if (largest := house.max_injury_mm) is not None:
         yield _rule(
             "house_injury_size",
@@ -167,7 +169,7 @@ _COUNTERPARTS: Final = (
 )
 
 
-def loosening(house: HouseRules, tyre: TyreFacts, rules: Iterable[Rule[Any]], book: str) -> Iterator[Flaw]:
+def loosening(house: HouseRules, tyre: TyreFacts, rules: Iterable[BoundRule[Any]], book: str) -> Iterator[Flaw]:
     """Every setting of a house that asks for less than the book does, naming both values.
 
     Where the book's limit hangs on what is not known, a setting is held against the loosest it may be.

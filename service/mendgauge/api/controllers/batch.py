@@ -27,7 +27,7 @@ from mendgauge.api.problems import (
 from mendgauge.api.schemas import ref
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
-from mendgauge.core.vocabulary import Words
+from mendgauge.core.vocabulary import RequestModel
 
 ITEMS_MAX = 1000
 """More items than this are refused, so that a batch is answered in a few seconds."""
@@ -43,7 +43,7 @@ _log = structlog.get_logger()
 Outcome = TypeVar("Outcome")
 
 
-class CaseBatch(Words, frozen=True, kw_only=True):
+class CaseBatch(RequestModel, frozen=True, kw_only=True):
     """Cases to be answered one by one."""
 
     items: Annotated[

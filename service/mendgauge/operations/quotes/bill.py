@@ -155,12 +155,14 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words:
     return Bill(
         lines=tuple(lines),
         taxes=tuple(
-            TaxTotal(name=rate.name, percent=rate.percent, net=currency.told(on), tax=currency.told(amount))
+            TaxTotal(name=rate.name, percent=rate.percent, net=currency.format(on), tax=currency.format(amount))
             for rate in book.taxes
             if rate.name in taxes
             for on, amount in (taxes[rate.name],)
         ),
-        totals=Totals(net=currency.told(net + cash), tax=currency.told(tax), gross=currency.told(net + tax + cash)),
+        totals=Totals(
+            net=currency.format(net + cash), tax=currency.format(tax), gross=currency.format(net + tax + cash)
+        ),
         amount=sum((entry.amount for entry in entries), _NOTHING),
         call_out=sum((entry.amount for entry in entries if entry.taxed_as == "call_out"), _NOTHING),
     )
@@ -253,9 +255,9 @@ def _line(entry: _Entry, split: _Split, currency: Currency) -> Line:
         quantity=float(item.quantity),
         unit=item.unit,
         minutes=item.minutes,
-        unit_price=currency.told(item.price),
+        unit_price=currency.format(item.price),
         price_per=item.per,
-        net=currency.told(split.net),
-        tax=currency.told(split.tax),
-        gross=currency.told(split.net + split.tax),
+        net=currency.format(split.net),
+        tax=currency.format(split.tax),
+        gross=currency.format(split.net + split.tax),
     )

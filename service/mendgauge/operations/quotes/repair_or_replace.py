@@ -102,7 +102,7 @@ def compare(
         return _span((amount(stake) for stake in stakes), currency)
 
     def amount(value: Decimal) -> str:
-        return f"{currency.told(currency.rounded(value))} {currency.code}"
+        return f"{currency.format(currency.rounded(value))} {currency.code}"
 
     priced = repair is not None
     worn_out = Decimal(repr(_worn_out(intake)))
@@ -240,20 +240,20 @@ def _hangs_on(stake: Stake, currency: Currency, words: QuoteWords) -> Iterator[H
         scale = _HUNDRED if turn.input == "failure_share" else Decimal(1)
         now, at = turn.now * scale, turn.turns_at * scale
 
-        def told(value: Decimal, *, money: bool = not unit) -> str:
-            return currency.told(currency.rounded(value)) if money else format(round(value, 2) + 0, ".2f")
+        def amount(value: Decimal, *, money: bool = not unit) -> str:
+            return currency.format(currency.rounded(value)) if money else format(round(value, 2) + 0, ".2f")
 
         yield HangsOn(
             field=field,
             unit=unit or currency.code,
-            now=told(now),
-            turns_at=told(at),
-            by=told(at - now),
+            now=amount(now),
+            turns_at=amount(at),
+            by=amount(at - now),
             by_percent=_percent(now, at),
             says=words.inputs["turns"].format(
                 input=words.inputs[turn.input],
-                now=f"{told(now)} {unit or currency.code}",
-                at=f"{told(at)} {unit or currency.code}",
+                now=f"{amount(now)} {unit or currency.code}",
+                at=f"{amount(at)} {unit or currency.code}",
             ),
         )
 
@@ -267,7 +267,9 @@ def _percent(now: Decimal, at: Decimal) -> float | None:
 
 def _span(amounts: Iterable[Decimal], currency: Currency) -> MoneySpan:
     found = list(amounts)
-    return MoneySpan(low=currency.told(currency.rounded(min(found))), high=currency.told(currency.rounded(max(found))))
+    return MoneySpan(
+        low=currency.format(currency.rounded(min(found))), high=currency.format(currency.rounded(max(found)))
+    )
 
 
 def _fine_span(amounts: Iterable[Decimal]) -> MoneySpan:

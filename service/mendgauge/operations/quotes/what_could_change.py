@@ -39,7 +39,7 @@ def _next_size_up(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Chan
     facts = work.intake.facts(work.intake.uses[0])
     case, cutters = work.intake.case, []
     for injury in _to_be_cut(work):
-        following = facts.estimates.next_cutter(injury.cutter.high)
+        following = facts.assumed.next_cutter(injury.cutter.high)
         if following is None or case.injuries is None:
             return
         cutters.append((injury.cutter.high, following))

@@ -37,10 +37,10 @@ from mendgauge.operations.repair_units.answer import (
 )
 from mendgauge.operations.repair_units.choice import Kind, Picked, meeting, nothing_fits, passed_over, pick
 from mendgauge.operations.repair_units.fit import stem_length
-from mendgauge.operations.repair_units.need import Figures, Need, needs_of
 from mendgauge.operations.repair_units.patch_room import largest_across, largest_round, reach_past
 from mendgauge.operations.repair_units.preparation import TOLD, channel_of, outline, preparation_of, size_limit
 from mendgauge.operations.repair_units.reasons import tell
+from mendgauge.operations.repair_units.requirements import Figures, Requirements, requirements_of
 from mendgauge.operations.repair_units.search import Option
 from mendgauge.operations.repair_units.shelf import Shelf, shelf_for
 from mendgauge.operations.repairability import check_repairability
@@ -64,9 +64,9 @@ def units_for(intake: Intake, verdict: Repairability) -> RepairUnits:
     edition, words = intake.edition, wording(intake.edition.book.language)
     offer = offer_for(verdict)
     shelf = shelf_for(intake)
-    needs = needs_of(intake)
-    channels = [need for need in needs if need.injury.through != NO]
-    undecided = [need for need in channels if need.one_piece == EITHER]
+    needs = requirements_of(intake)
+    channels = [requirements for requirements in needs if requirements.injury.through != NO]
+    undecided = [requirements for requirements in channels if requirements.one_piece == EITHER]
     rounds = _rounds(intake, channels, undecided, shelf) if offer != "withheld" else ()
     return RepairUnits(
         reference=verdict.reference,
@@ -76,7 +76,7 @@ def units_for(intake: Intake, verdict: Repairability) -> RepairUnits:
         offer=offer,
         decided_by=deciding_findings(verdict),
         drawn_from="generic" if shelf.generic else "stock",
-        injuries=tuple(_injury(need, rounds, intake, words) for need in needs),
+        injuries=tuple(_injury(requirements, rounds, intake, words) for requirements in needs),
         proven=all(one.picked.assignment.proven for one in rounds),
         to_establish=_to_establish(verdict.to_establish, rounds, undecided, words),
         cautions=(*verdict.cautions, *(_cautions(words.units, shelf.generic) if rounds else ())),
@@ -91,31 +91,35 @@ class Round(msgspec.Struct, frozen=True, eq=False):
     of_injury: dict[int, int]
 
 
-def _rounds(intake: Intake, channels: list[Need], undecided: list[Need], shelf: Shelf) -> tuple[Round, ...]:
+def _rounds(
+    intake: Intake, channels: list[Requirements], undecided: list[Requirements], shelf: Shelf
+) -> tuple[Round, ...]:
     if not channels:
         return ()
     kinds: tuple[Kind, ...] = ("one_piece", "two_piece") if undecided else ("one_piece",)
     return tuple(_round(kind, intake, channels, undecided, shelf) for kind in kinds)
 
 
-def _round(kind: Kind, intake: Intake, channels: list[Need], undecided: list[Need], shelf: Shelf) -> Round:
+def _round(
+    kind: Kind, intake: Intake, channels: list[Requirements], undecided: list[Requirements], shelf: Shelf
+) -> Round:
     settled = channels
     if undecided:
         supposed = msgspec.structs.replace(intake, case=_supposing(kind, intake.case, undecided))
-        of_round = {need.injury.index: need for need in needs_of(supposed)}
-        open_ones = {need.injury.index for need in undecided}
+        of_round = {requirements.injury.index: requirements for requirements in requirements_of(supposed)}
+        open_ones = {requirements.injury.index for requirements in undecided}
         answer: Truth = YES if kind == "one_piece" else NO
         settled = [
-            msgspec.structs.replace(of_round[need.injury.index], one_piece=answer)
-            if need.injury.index in open_ones
-            else of_round[need.injury.index]
-            for need in channels
+            msgspec.structs.replace(of_round[requirements.injury.index], one_piece=answer)
+            if requirements.injury.index in open_ones
+            else of_round[requirements.injury.index]
+            for requirements in channels
         ]
-    places = {need.injury.index: place for place, need in enumerate(settled)}
+    places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
     return Round(kind, pick(tuple(settled), shelf, intake.on), places)
 
 
-def _supposing(kind: Kind, case: Case, undecided: list[Need]) -> Case:
+def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:
     """The case as it would be if every unit that is undecided were of one piece, or of two, for its lean or crown.
 
     Where lean and crown may each ask for two pieces, neither is settled by two pieces being asked for.
@@ -123,47 +127,47 @@ def _supposing(kind: Kind, case: Case, undecided: list[Need]) -> Case:
     crown_to = undecided[0].house.max_one_piece_crown_mm
     crown = undecided[0].injury.tyre.crown_thickness
     crown_open = crown_to is not None and at_most(crown, crown_to) == EITHER
-    for need in undecided:
-        lean, to = need.lean, need.one_piece_to_deg
+    for requirements in undecided:
+        lean, to = requirements.lean, requirements.one_piece_to_deg
         if at_most(lean, to) != EITHER or (kind == "two_piece" and crown_open):
             continue
         part = Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
-        case = put(case, f"/injuries/{need.injury.index}/lean_deg", part)
-    lean_open = any(at_most(need.lean, need.one_piece_to_deg) == EITHER for need in undecided)
+        case = put(case, f"/injuries/{requirements.injury.index}/lean_deg", part)
+    lean_open = any(at_most(requirements.lean, requirements.one_piece_to_deg) == EITHER for requirements in undecided)
     if crown_to is not None and crown_open and (kind == "one_piece" or not lean_open):
         part = Range(low=crown.low, high=crown_to) if kind == "one_piece" else Range(low=crown_to, high=crown.high)
         case = put(case, "/tyre/crown_thickness_mm", part)
     return case
 
 
-def _injury(need: Need, rounds: tuple[Round, ...], intake: Intake, words: Wording) -> InjuryUnit:
-    through = need.injury.through
+def _injury(requirements: Requirements, rounds: tuple[Round, ...], intake: Intake, words: Wording) -> InjuryUnit:
+    through = requirements.injury.through
     if through == NO:
         return InjuryUnit(
-            injury=need.injury.index, goes_through="no", channel=None, limit=None, preparation=None, choices=()
+            injury=requirements.injury.index, goes_through="no", channel=None, limit=None, preparation=None, choices=()
         )
     edition = intake.edition
-    told = rounds if need.one_piece == EITHER else rounds[:1]
+    told = rounds if requirements.one_piece == EITHER else rounds[:1]
     return InjuryUnit(
-        injury=need.injury.index,
+        injury=requirements.injury.index,
         goes_through=TOLD[through],
-        channel=channel_of(need),
-        limit=size_limit(need, edition, words),
-        preparation=preparation_of(need, edition, words) if rounds else None,
-        choices=tuple(_choice(need, one, intake, words.units) for one in told),
+        channel=channel_of(requirements),
+        limit=size_limit(requirements, edition, words),
+        preparation=preparation_of(requirements, edition, words) if rounds else None,
+        choices=tuple(_choice(requirements, one, intake, words.units) for one in told),
     )
 
 
-def _choice(need: Need, one: Round, intake: Intake, words: UnitWords) -> Choice:
-    picked, place = one.picked, one.of_injury[need.injury.index]
+def _choice(requirements: Requirements, one: Round, intake: Intake, words: UnitWords) -> Choice:
+    picked, place = one.picked, one.of_injury[requirements.injury.index]
     settled = picked.needs[place]
     option = picked.assignment.options[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
     told = intake.case.explain or not picked.shelf.generic
     return Choice(
         kind=kind,
-        when=_when(need, kind, words) if need.one_piece == EITHER else "",
-        because=tuple(_because(need, words)),
+        when=_when(requirements, kind, words) if requirements.one_piece == EITHER else "",
+        because=tuple(_because(requirements, words)),
         needed=_needed(settled, intake.edition, words),
         room=_room(settled, words),
         chosen=None if option is None else _chosen(picked, place, option, words),
@@ -172,28 +176,28 @@ def _choice(need: Need, one: Round, intake: Intake, words: UnitWords) -> Choice:
     )
 
 
-def _when(need: Need, kind: Kind, words: UnitWords) -> str:
+def _when(requirements: Requirements, kind: Kind, words: UnitWords) -> str:
     found = []
-    lean_to, crown_to = need.one_piece_to_deg, need.house.max_one_piece_crown_mm
-    if at_most(need.lean, lean_to) == EITHER:
+    lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
+    if at_most(requirements.lean, lean_to) == EITHER:
         found.append(words.when[kind].format(needs=quantity(lean_to, lean_to, "deg")))
-    if crown_to is not None and at_most(need.injury.tyre.crown_thickness, crown_to) == EITHER:
+    if crown_to is not None and at_most(requirements.injury.tyre.crown_thickness, crown_to) == EITHER:
         found.append(words.when[f"{kind}_crown"].format(needs=quantity(crown_to, crown_to, "mm")))
     return " ".join(found)
 
 
-def _because(need: Need, words: UnitWords) -> Iterator[Reason]:
+def _because(requirements: Requirements, words: UnitWords) -> Iterator[Reason]:
     """Why the unit is of one piece, or of two, or undecided."""
-    if need.filled_by_heat:
+    if requirements.filled_by_heat:
         yield Reason(code="filled_by_heat", says=words.because["filled_by_heat"])
         return
-    if need.house.two_piece_only:
+    if requirements.house.two_piece_only:
         yield Reason(code="house_two_piece", says=words.because["house_two_piece"])
         return
-    lean_to, crown_to = need.one_piece_to_deg, need.house.max_one_piece_crown_mm
-    lean = {YES: "lean_within", NO: "lean_over", EITHER: "lean_open"}[at_most(need.lean, lean_to)]
-    yield _reason(lean, need.lean, lean_to, "deg", words)
-    crown = need.injury.tyre.crown_thickness
+    lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
+    lean = {YES: "lean_within", NO: "lean_over", EITHER: "lean_open"}[at_most(requirements.lean, lean_to)]
+    yield _reason(lean, requirements.lean, lean_to, "deg", words)
+    crown = requirements.injury.tyre.crown_thickness
     if crown_to is not None and (within := at_most(crown, crown_to)) != YES:
         yield _reason("crown_over" if within == NO else "crown_open", crown, crown_to, "mm", words)
 
@@ -208,22 +212,22 @@ def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords)
     )
 
 
-def _needed(need: Need, edition: Edition, words: UnitWords) -> NeededUnit:
-    known = need.figures
-    length, proud = stem_length(need)
-    reach = need.reach if need.reinforced == NO else need.reach_reinforced
+def _needed(requirements: Requirements, edition: Edition, words: UnitWords) -> NeededUnit:
+    known = requirements.figures
+    length, proud = stem_length(requirements)
+    reach = requirements.reach if requirements.reinforced == NO else requirements.reach_reinforced
     return NeededUnit(
-        stem_mm=span(need.channel),
+        stem_mm=span(requirements.channel),
         stem_length_mm=tidy(length.high),
         proud_mm=tidy(proud.high),
         grip=_grip(known, edition),
         reach=_reach(known, reach.high, edition),
-        reinforced=TOLD[need.reinforced],
-        patch_mm=tidy(need.mouth_long.high + 2.0 * reach.high),
-        patch_width_mm=tidy(need.mouth_across.high + 2.0 * reach.high),
-        patch_length_mm=tidy(need.mouth_along.high + 2.0 * reach.high),
-        carcass=need.carcass or "not_known",
-        arrows=words.arrows[need.carcass or "not_known"],
+        reinforced=TOLD[requirements.reinforced],
+        patch_mm=tidy(requirements.mouth_long.high + 2.0 * reach.high),
+        patch_width_mm=tidy(requirements.mouth_across.high + 2.0 * reach.high),
+        patch_length_mm=tidy(requirements.mouth_along.high + 2.0 * reach.high),
+        carcass=requirements.carcass or "not_known",
+        arrows=words.arrows[requirements.carcass or "not_known"],
     )
 
 
@@ -238,13 +242,15 @@ def _reach(known: Figures, reach: float, edition: Edition) -> Figure:
     return figure(edition, known.unit, reach, reach, "mm")
 
 
-def _room(need: Need, words: UnitWords) -> Room:
+def _room(requirements: Requirements, words: UnitWords) -> Room:
     """The largest round patch that surely has room, its neighbours' patches being the smallest that do."""
-    within = Interval(min(need.band.low, need.shoulder.low), min(need.band.high, need.shoulder.high))
-    across = largest_across(need.off_centre, within)
-    limits = [(across, "band" if need.band.low <= need.shoulder.low else "shoulder")]
-    for neighbour in need.neighbours:
-        least = largest_round(neighbour.distance.low, neighbour.patch.high, need.gap.high)
+    within = Interval(
+        min(requirements.band.low, requirements.shoulder.low), min(requirements.band.high, requirements.shoulder.high)
+    )
+    across = largest_across(requirements.off_centre, within)
+    limits = [(across, "band" if requirements.band.low <= requirements.shoulder.low else "shoulder")]
+    for neighbour in requirements.neighbours:
+        least = largest_round(neighbour.distance.low, neighbour.patch.high, requirements.gap.high)
         limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
     most, by = min(limits)
     return Room(
@@ -262,11 +268,11 @@ def _cut_off(length: float, per_mm: float) -> float:
 
 
 def _chosen(picked: Picked, place: int, option: Option, words: UnitWords) -> Chosen:
-    need = picked.needs[place]
+    requirements = picked.needs[place]
     open_misses = [miss for piece in option.pieces for miss in piece.open]
     hangs_on = (*open_misses, *meeting(picked, place, option))
     prices = [piece.item.price for piece in option.pieces]
-    unit = need.figures.unit
+    unit = requirements.figures.unit
     return Chosen(
         kind="one_piece" if len(option.pieces) == 1 else "two_piece",
         certain=not hangs_on,
@@ -285,9 +291,16 @@ def _chosen(picked: Picked, place: int, option: Option, words: UnitWords) -> Cho
         price=None if None in prices else f"{sum((price for price in prices if price), Decimal(0))}",
         patch=outline(option.patch),
         buffed=outline(option.patch.grown(unit.buffed_margin_mm)),
-        cleaned=outline(option.patch.grown(need.figures.cleaned.margin_high_mm)),
-        reach_mm=tidy(reach_past(option.patch, need.mouth_long.high, need.mouth_across.high, need.mouth_along.high)),
-        arrows=words.arrows[need.carcass or "not_known"],
+        cleaned=outline(option.patch.grown(requirements.figures.cleaned.margin_high_mm)),
+        reach_mm=tidy(
+            reach_past(
+                option.patch,
+                requirements.mouth_long.high,
+                requirements.mouth_across.high,
+                requirements.mouth_along.high,
+            )
+        ),
+        arrows=words.arrows[requirements.carcass or "not_known"],
     )
 
 
@@ -319,12 +332,12 @@ _LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
 
 
 def _to_establish(
-    asked: tuple[ToEstablish, ...], rounds: tuple[Round, ...], undecided: list[Need], words: Wording
+    asked: tuple[ToEstablish, ...], rounds: tuple[Round, ...], undecided: list[Requirements], words: Wording
 ) -> tuple[ToEstablish, ...]:
     """The verdict's questions, then those that decide the unit alone, the one that settles most first."""
     settles: dict[str, dict[str, None]] = {}
-    for question, need in _open_questions(rounds, undecided) if rounds else ():
-        for field in missing(_LOOKS_AT.get(question, ()), need.injury):
+    for question, requirements in _open_questions(rounds, undecided) if rounds else ():
+        for field in missing(_LOOKS_AT.get(question, ()), requirements.injury):
             settles.setdefault(field, {})[question] = None
     told = [
         msgspec.structs.replace(one, settles=tuple({**dict.fromkeys(one.settles), **settles.pop(one.field, {})}))
@@ -334,19 +347,19 @@ def _to_establish(
     return (*told, *(in_words(Ask(field, tuple(names), 0, 0.0), words) for field, names in rest))
 
 
-def _open_questions(rounds: tuple[Round, ...], undecided: list[Need]) -> Iterator[tuple[str, Need]]:
+def _open_questions(rounds: tuple[Round, ...], undecided: list[Requirements]) -> Iterator[tuple[str, Requirements]]:
     for one in rounds:
         for place, option in enumerate(one.picked.assignment.options):
-            need = one.picked.needs[place]
+            requirements = one.picked.needs[place]
             pieces: tuple[Any, ...] = () if option is None else option.pieces
-            yield from ((miss.code, need) for piece in pieces for miss in piece.open)
+            yield from ((miss.code, requirements) for piece in pieces for miss in piece.open)
             if option is not None:
-                yield from ((miss.code, need) for miss in meeting(one.picked, place, option))
-    for need in undecided:
-        if at_most(need.lean, need.one_piece_to_deg) == EITHER:
-            yield "one_piece_lean", need
-        if need.house.max_one_piece_crown_mm is not None:
-            yield "one_piece_crown", need
+                yield from ((miss.code, requirements) for miss in meeting(one.picked, place, option))
+    for requirements in undecided:
+        if at_most(requirements.lean, requirements.one_piece_to_deg) == EITHER:
+            yield "one_piece_lean", requirements
+        if requirements.house.max_one_piece_crown_mm is not None:
+            yield "one_piece_crown", requirements
 
 
 @lru_cache(maxsize=64)

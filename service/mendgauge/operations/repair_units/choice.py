@@ -11,9 +11,9 @@ import msgspec
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Item, Miss, misses, open_questions
-from mendgauge.operations.repair_units.need import Need
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, said, tell, worse_than
+from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, assign, candidate, options
 from mendgauge.operations.repair_units.shelf import Shelf
 from mendgauge.wording import UnitWords
@@ -25,7 +25,7 @@ _APART: Final = ("stem", "patch")
 class Picked(msgspec.Struct, frozen=True, eq=False):
     """What was chosen for every channel of a tyre, and from what."""
 
-    needs: tuple[Need, ...]
+    needs: tuple[Requirements, ...]
     shelf: Shelf
     on: date
     options: tuple[tuple[Option, ...], ...]
@@ -36,39 +36,39 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
         return _clear(self.needs, one, patch, other, other_patch)
 
 
-def pick(needs: tuple[Need, ...], shelf: Shelf, on: date) -> Picked:
+def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
     """The best units from the shelf for all channels together; each need says whether one piece is allowed."""
-    found = tuple(_options(need, shelf, on, len(needs)) for need in needs)
+    found = tuple(_options(requirements, shelf, on, len(needs)) for requirements in needs)
     assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
     return Picked(needs, shelf, on, found, assignment)
 
 
-def _options(need: Need, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
-    one_piece = _candidates(shelf.one_piece, need, on) if need.one_piece != NO else []
+def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
+    one_piece = _candidates(shelf.one_piece, requirements, on) if requirements.one_piece != NO else []
     # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
     if channels == 1 and any(not one.open for one in one_piece):
         return options(one_piece, (), (), channels, one_piece_allowed=True)
-    stems, patches = _candidates(shelf.stems, need, on), _candidates(shelf.patches, need, on)
-    return options(one_piece, stems, patches, channels, one_piece_allowed=need.one_piece != NO)
+    stems, patches = _candidates(shelf.stems, requirements, on), _candidates(shelf.patches, requirements, on)
+    return options(one_piece, stems, patches, channels, one_piece_allowed=requirements.one_piece != NO)
 
 
-def _candidates(items: tuple[Item, ...], need: Need, on: date) -> list[Candidate]:
+def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -> list[Candidate]:
     """The units that fit a channel or may."""
-    asked = ((one, open_questions(one, need, on)) for one in items)
+    asked = ((one, open_questions(one, requirements, on)) for one in items)
     return [candidate(one, questions) for one, questions in asked if questions is not None]
 
 
-def _clear(needs: tuple[Need, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
-    need, there = needs[one], needs[other].injury.index
-    for neighbour in need.neighbours:
+def _clear(needs: tuple[Requirements, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+    requirements, there = needs[one], needs[other].injury.index
+    for neighbour in requirements.neighbours:
         if not neighbour.earlier and neighbour.index == there:
-            return clear(patch, other_patch, neighbour.sideways, neighbour.along, need.gap)
+            return clear(patch, other_patch, neighbour.sideways, neighbour.along, requirements.gap)
     return YES
 
 
 def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
     """The chosen patches of other channels that an option's patch meets, or may meet."""
-    need = picked.needs[channel]
+    requirements = picked.needs[channel]
     for other, chosen in enumerate(picked.assignment.options):
         if other == channel or chosen is None:
             continue
@@ -76,10 +76,10 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
         if answer == YES:
             continue
         there = picked.needs[other].injury.index
-        for neighbour in need.neighbours:
+        for neighbour in requirements.neighbours:
             if not neighbour.earlier and neighbour.index == there:
                 apart = between(option.patch, chosen.patch, neighbour.sideways.low, neighbour.along.low)
-                yield Miss("meets_injury", answer, has=str(there), by=need.gap.high - apart, unit="mm")
+                yield Miss("meets_injury", answer, has=str(there), by=requirements.gap.high - apart, unit="mm")
 
 
 def _used_up(picked: Picked, channel: int, one: Item) -> bool:

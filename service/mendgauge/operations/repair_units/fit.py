@@ -15,8 +15,8 @@ import msgspec
 
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
-from mendgauge.operations.repair_units.need import Need
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear, inside, round_patch
+from mendgauge.operations.repair_units.requirements import Requirements
 
 Where: TypeAlias = Literal["groove", "lug"]
 
@@ -68,38 +68,38 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
     return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand, cost)
 
 
-def misses(one: Item, need: Need, on: date) -> tuple[Miss, ...]:
+def misses(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...]:
     """Every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
-    return tuple(sorted(_missed(one, need, on), key=lambda miss: miss.answer))
+    return tuple(sorted(_missed(one, requirements, on), key=lambda miss: miss.answer))
 
 
-def open_questions(one: Item, need: Need, on: date) -> tuple[Miss, ...] | None:
+def open_questions(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...] | None:
     """What is not settled of a unit that fits a channel or may; none where it surely does not."""
     found = []
-    for miss in _missed(one, need, on):
+    for miss in _missed(one, requirements, on):
         if miss.answer == NO:
             return None
         found.append(miss)
     return tuple(found)
 
 
-def _missed(one: Item, need: Need, on: date) -> Iterator[Miss]:
+def _missed(one: Item, requirements: Requirements, on: date) -> Iterator[Miss]:
     """The questions whose answer is not yes, one after another."""
     unit = one.unit
-    if unit.kind == "one_piece" and need.one_piece != YES:
-        yield Miss("two_piece_needed", need.one_piece, needs=_one_piece_if(need))
+    if unit.kind == "one_piece" and requirements.one_piece != YES:
+        yield Miss("two_piece_needed", requirements.one_piece, needs=_one_piece_if(requirements))
     if unit.stem_mm is not None:
-        yield from _stem_diameter(unit.stem_mm, need)
-        yield from _stem_length(unit, need)
+        yield from _stem_diameter(unit.stem_mm, requirements)
+        yield from _stem_length(unit, requirements)
     if one.patch is not None:
-        yield from _construction(unit, need)
-        yield from _reinforced(unit, need)
-        yield from _covers(one.patch, unit, need)
-        yield from _in_width("leaves_band", one.patch, need, need.band)
-        yield from _in_width("on_shoulder", one.patch, need, need.shoulder)
-        yield from _clear_of_earlier(one.patch, need)
-    yield from _at_most("largest_injury", need.channel, unit.largest_injury_mm, "mm")
-    yield from _at_most("largest_lean", need.lean, unit.largest_lean_deg, "deg")
+        yield from _construction(unit, requirements)
+        yield from _reinforced(unit, requirements)
+        yield from _covers(one.patch, unit, requirements)
+        yield from _in_width("leaves_band", one.patch, requirements, requirements.band)
+        yield from _in_width("on_shoulder", one.patch, requirements, requirements.shoulder)
+        yield from _clear_of_earlier(one.patch, requirements)
+    yield from _at_most("largest_injury", requirements.channel, unit.largest_injury_mm, "mm")
+    yield from _at_most("largest_lean", requirements.lean, unit.largest_lean_deg, "deg")
     if unit.expires_on is not None and unit.expires_on < on:
         yield Miss("expired", NO, unit.expires_on.isoformat(), by=float((on - unit.expires_on).days), unit="days")
     if one.on_hand < 1.0:
@@ -112,32 +112,32 @@ def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Itera
         yield Miss(code, answer, point(most), asked, asked.high - most, unit)
 
 
-def _one_piece_if(need: Need) -> str:
-    crown = need.house.max_one_piece_crown_mm
-    return f"it leans no more than {need.one_piece_to_deg:g} degrees" + (
+def _one_piece_if(requirements: Requirements) -> str:
+    crown = requirements.house.max_one_piece_crown_mm
+    return f"it leans no more than {requirements.one_piece_to_deg:g} degrees" + (
         "" if crown is None else f" and the crown is no thicker than {crown:g} mm"
     )
 
 
-def _stem_diameter(stem: float, need: Need) -> Iterator[Miss]:
-    cut = need.channel
+def _stem_diameter(stem: float, requirements: Requirements) -> Iterator[Miss]:
+    cut = requirements.channel
     if not cut.low <= stem <= cut.high:
         yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - stem, stem - cut.high), "mm")
     elif not cut.known:
         yield Miss("stem_diameter", EITHER, point(stem), cut, unit="mm")
 
 
-def stem_length(need: Need, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
+def stem_length(requirements: Requirements, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
     """Length that a stem needs, and what of it is reckoned for standing proud; a unit's own instruction is heeded."""
-    heights = [proud_height(need, where, unit) for where in need.injury.emerges]
+    heights = [proud_height(requirements, where, unit) for where in requirements.injury.emerges]
     proud = Interval(min(heights), max(heights))
-    return need.length.plus(proud).plus(need.grip), proud
+    return requirements.length.plus(proud).plus(requirements.grip), proud
 
 
-def proud_height(need: Need, where: Where, unit: StockUnit | None = None) -> float:
+def proud_height(requirements: Requirements, where: Where, unit: StockUnit | None = None) -> float:
     """How far proud a stem is left where the channel comes out, before the tread left is looked at, mm."""
     own = own_height(where, unit)
-    return need.figures.trim[where].proud_mm if own is None else own
+    return requirements.figures.trim[where].proud_mm if own is None else own
 
 
 def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> float | None:
@@ -148,51 +148,51 @@ def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> floa
     return {"groove": trim.in_groove_mm, "lug": trim.on_lug_mm, "inside": trim.inside_mm}[where]
 
 
-def _stem_length(unit: StockUnit, need: Need) -> Iterator[Miss]:
-    needed, _ = stem_length(need, unit)
+def _stem_length(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+    needed, _ = stem_length(requirements, unit)
     if unit.stem_length_mm is None:
         yield Miss("stem_length", EITHER, "of unknown length", needed, unit="mm")
     else:
         yield from _extent("stem_length", unit.stem_length_mm, needed)
 
 
-def _construction(unit: StockUnit, need: Need) -> Iterator[Miss]:
+def _construction(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
     has = unit.construction
-    if (answer := _suits(has, need)) != YES:
-        yield Miss("construction", answer, has or "of unknown make", need.carcass or "not known")
+    if (answer := _suits(has, requirements)) != YES:
+        yield Miss("construction", answer, has or "of unknown make", requirements.carcass or "not known")
 
 
-def _suits(has: str | None, need: Need) -> Truth:
-    match = need.figures.match
-    carcasses = match.values() if need.carcass is None else (match[need.carcass],)
+def _suits(has: str | None, requirements: Requirements) -> Truth:
+    match = requirements.figures.match
+    carcasses = match.values() if requirements.carcass is None else (match[requirements.carcass],)
     fits = [has in entry.patches for entry in carcasses]
     if has is None:
         return EITHER
     return YES if all(fits) else EITHER if any(fits) else NO
 
 
-def _reinforced(unit: StockUnit, need: Need) -> Iterator[Miss]:
-    if need.reinforced == NO or unit.reinforced:
+def _reinforced(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+    if requirements.reinforced == NO or unit.reinforced:
         return
-    answer: Truth = NO if need.reinforced == YES and unit.reinforced is False else EITHER
+    answer: Truth = NO if requirements.reinforced == YES and unit.reinforced is False else EITHER
     has = "not reinforced" if unit.reinforced is False else "not known to be reinforced"
-    yield Miss("not_reinforced", answer, has, need.channel, unit="mm")
+    yield Miss("not_reinforced", answer, has, requirements.channel, unit="mm")
 
 
-def reach_of(unit: StockUnit, need: Need) -> Interval:
+def reach_of(unit: StockUnit, requirements: Requirements) -> Interval:
     """How far past the mouth the patch of a unit must reach."""
     if unit.reinforced is None:
-        return need.reach.hull(need.reach_reinforced)
-    return need.reach_reinforced if unit.reinforced else need.reach
+        return requirements.reach.hull(requirements.reach_reinforced)
+    return requirements.reach_reinforced if unit.reinforced else requirements.reach
 
 
-def _covers(patch: Patch, unit: StockUnit, need: Need) -> Iterator[Miss]:
-    past = reach_of(unit, need).times(2.0)
+def _covers(patch: Patch, unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+    past = reach_of(unit, requirements).times(2.0)
     if patch.is_round:
-        yield from _extent("patch_too_small", 2.0 * patch.half_across, need.mouth_long.plus(past))
+        yield from _extent("patch_too_small", 2.0 * patch.half_across, requirements.mouth_long.plus(past))
         return
-    across = _extent("patch_too_small", 2.0 * patch.half_across, need.mouth_across.plus(past))
-    along = _extent("patch_too_small", 2.0 * patch.half_along, need.mouth_along.plus(past))
+    across = _extent("patch_too_small", 2.0 * patch.half_across, requirements.mouth_across.plus(past))
+    along = _extent("patch_too_small", 2.0 * patch.half_along, requirements.mouth_along.plus(past))
     missed = [*across, *along]
     if missed:
         yield max(missed, key=lambda miss: (miss.answer == NO, miss.by or 0.0))
@@ -204,23 +204,23 @@ def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
         yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
 
 
-def _in_width(code: str, patch: Patch, need: Need, half: Interval) -> Iterator[Miss]:
-    off = need.off_centre
+def _in_width(code: str, patch: Patch, requirements: Requirements, half: Interval) -> Iterator[Miss]:
+    off = requirements.off_centre
     if (answer := inside(patch, off, half)) != YES:
         reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
         told = half if half.high < inf else point(half.low)
         yield Miss(code, answer, reached, told, reached.high - half.low, "mm")
 
 
-def _clear_of_earlier(patch: Patch, need: Need) -> Iterator[Miss]:
-    if not need.injury.tyre.earlier_known:
+def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:
+    if not requirements.injury.tyre.earlier_known:
         yield Miss("meets_earlier_repair", EITHER)
-    for neighbour in need.neighbours:
+    for neighbour in requirements.neighbours:
         if not neighbour.earlier:
             continue
         small, large = round_patch(neighbour.patch.low), round_patch(neighbour.patch.high)
-        if clear(patch, large, neighbour.sideways, neighbour.along, need.gap) == YES:
+        if clear(patch, large, neighbour.sideways, neighbour.along, requirements.gap) == YES:
             continue
-        answer = NO if clear(patch, small, neighbour.sideways, neighbour.along, need.gap) == NO else EITHER
-        too_near = need.gap.high - between(patch, large, neighbour.sideways.low, neighbour.along.low)
+        answer = NO if clear(patch, small, neighbour.sideways, neighbour.along, requirements.gap) == NO else EITHER
+        too_near = requirements.gap.high - between(patch, large, neighbour.sideways.low, neighbour.along.low)
         yield Miss("meets_earlier_repair", answer, by=too_near, unit="mm")

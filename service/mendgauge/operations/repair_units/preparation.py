@@ -12,8 +12,8 @@ from mendgauge.answers.finding import quantity
 from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both
 from mendgauge.facts.tyre import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
-from mendgauge.operations.repair_units.need import Figures, Need
 from mendgauge.operations.repair_units.patch_room import Patch
+from mendgauge.operations.repair_units.requirements import Figures, Requirements
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.book import InjurySize
 from mendgauge.wording import Wording
@@ -22,25 +22,27 @@ TOLD = {1: "yes", 2: "no", 3: "open"}
 _CM2 = 100.0
 
 
-def channel_of(need: Need) -> Channel:
+def channel_of(requirements: Requirements) -> Channel:
     """The channel once it is cut, and its mouth at the liner."""
-    hole = need.injury.diameter
+    hole = requirements.injury.diameter
     return Channel(
-        hole_mm=None if hole == DIAMETER or need.injury.stages == ("prepared",) else span(hole),
-        cutter_mm=span(need.channel),
-        lean_deg=span(need.lean),
-        length_mm=span(need.length),
-        mouth_length_mm=span(need.mouth_long),
-        mouth_across_mm=span(need.mouth_across),
-        mouth_around_mm=span(need.mouth_along),
-        centre_across_mm=span(need.across),
-        centre_around_mm=span(need.around),
+        hole_mm=None if hole == DIAMETER or requirements.injury.stages == ("prepared",) else span(hole),
+        cutter_mm=span(requirements.channel),
+        lean_deg=span(requirements.lean),
+        length_mm=span(requirements.length),
+        mouth_length_mm=span(requirements.mouth_long),
+        mouth_across_mm=span(requirements.mouth_across),
+        mouth_around_mm=span(requirements.mouth_along),
+        centre_across_mm=span(requirements.across),
+        centre_around_mm=span(requirements.around),
     )
 
 
-def preparation_of(need: Need, edition: Edition, words: Wording) -> Preparation:
+def preparation_of(requirements: Requirements, edition: Edition, words: Wording) -> Preparation:
     """How the channel is cut and the liner buffed; a channel that is cut already takes no more passes."""
-    return _preparation(need.figures, need.channel, need.injury.stages != ("prepared",), edition, words)
+    return _preparation(
+        requirements.figures, requirements.channel, requirements.injury.stages != ("prepared",), edition, words
+    )
 
 
 @lru_cache(maxsize=1024)
@@ -91,18 +93,18 @@ def outline(patch: Patch) -> Outline:
     )
 
 
-def size_limit(need: Need, edition: Edition, words: Wording) -> SizeLimit | None:
+def size_limit(requirements: Requirements, edition: Edition, words: Wording) -> SizeLimit | None:
     """The limit on size as the hole keeps it and as the cutter does; none where the book has no limit.
 
     A house's limit stands beside the book's: it speaks of the hole, and its cutter may break it all the same.
     """
-    book, house = need.size, need.house.max_injury_mm
+    book, house = requirements.size, requirements.house.max_injury_mm
     if book is None:
         return None
     hole_to = book.found_to_mm if house is None else min(house, book.found_to_mm)
     cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
-    hole_keeps = _hole_keeps(need, hole_to, book)
-    cutter_keeps = at_most(need.channel, cutter_to, inclusive=book.inclusive)
+    hole_keeps = _hole_keeps(requirements, hole_to, book)
+    cutter_keeps = at_most(requirements.channel, cutter_to, inclusive=book.inclusive)
     says = words.units.limit[_which(hole_keeps, cutter_keeps)]
     return SizeLimit(
         hole_to_mm=hole_to,
@@ -112,9 +114,9 @@ def size_limit(need: Need, edition: Edition, words: Wording) -> SizeLimit | None
         cutter_keeps=TOLD[cutter_keeps],
         says=says.format(
             limit=quantity(cutter_to, cutter_to, "mm"),
-            hole="not known" if need.injury.diameter == DIAMETER else _span(need.injury.diameter),
-            cutter=_span(need.channel),
-            mouth=_span(need.mouth_long),
+            hole="not known" if requirements.injury.diameter == DIAMETER else _span(requirements.injury.diameter),
+            cutter=_span(requirements.channel),
+            mouth=_span(requirements.mouth_long),
         ),
         basis=book.basis,
         source=edition.source(book),
@@ -122,10 +124,10 @@ def size_limit(need: Need, edition: Edition, words: Wording) -> SizeLimit | None
     )
 
 
-def _hole_keeps(need: Need, hole_to: float, book: InjurySize) -> Truth:
+def _hole_keeps(requirements: Requirements, hole_to: float, book: InjurySize) -> Truth:
     """Whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
-    keeps = at_most(need.injury.diameter, hole_to, inclusive=book.inclusive)
-    return keeps if "prepared" not in need.injury.stages or keeps == YES else EITHER
+    keeps = at_most(requirements.injury.diameter, hole_to, inclusive=book.inclusive)
+    return keeps if "prepared" not in requirements.injury.stages or keeps == YES else EITHER
 
 
 def _which(hole: Truth, cutter: Truth) -> str:

@@ -25,7 +25,7 @@ from mendgauge.judging.questions import Ask, Pointer, ToEstablish, fields_of_use
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.engine import Rule
+from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.house import loosening
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, Verdict, join, lowest, possible_verdicts, settled
 from mendgauge.wording import Wording, wording
@@ -86,7 +86,7 @@ def _cautions(
     case: Case, edition: Edition, verdicts: tuple[Verdict, ...], assessed: list[Assessment], words: Wording
 ) -> tuple[Caution, ...]:
     first = assessed[0]
-    cautions = cautions_for(first.rules, first.facts.told, _surely_broken(first), words)
+    cautions = cautions_for(first.rules, first.facts.yes_no, _surely_broken(first), words)
     if verdicts != ("repairable",):
         return cautions
     tight = near_limits(case, first, edition, words) + after_preparation(first, edition, words)
@@ -118,12 +118,12 @@ def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
     rules = {rule.name: rule for rule, _ in first.each_rule()}
     of_use = fields_of_use([one.facts.use for one in assessed])
     fields = {
-        key: (*(of_use if one.varies else ()), *missing(one.judged.rule.looks_at, one.judged.subject))
+        key: (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject))
         for key, one in deciding(assessed).items()
     }
 
     def try_answers(field: Pointer) -> Iterable[Any]:
-        return first.facts.frame.kinds if field == _KIND else answers(field, first.facts)
+        return first.facts.marking_facts.kinds if field == _KIND else answers(field, first.facts)
 
     def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
         if field == _KIND:
@@ -138,7 +138,7 @@ def _asks(case: Case, edition: Edition, on: date, assessed: list[Assessment]) ->
 _KIND: Final = "/vehicle/kind"
 
 
-def _judge_one(rules: dict[str, Rule[Any]], facts: TyreFacts, key: Key) -> Outcome:
+def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:
     name, index = key
     rule = rules.get(name)
     if rule is None:

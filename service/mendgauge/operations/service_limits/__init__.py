@@ -10,7 +10,7 @@ from datetime import date
 
 from mendgauge.answers.base import rulebook_used
 from mendgauge.case.case import Case
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.intake.intake import Intake, take_in
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
@@ -18,7 +18,7 @@ from mendgauge.operations.service_limits.answer import (
     ServiceLimits,
 )
 from mendgauge.operations.service_limits.asking import questions
-from mendgauge.operations.service_limits.caveats import Found, caveats
+from mendgauge.operations.service_limits.caveats import CaveatInputs, caveats
 from mendgauge.operations.service_limits.follow_up import follow_ups
 from mendgauge.operations.service_limits.load import axle_loading, tell_load
 from mendgauge.operations.service_limits.position import (
@@ -45,13 +45,13 @@ def service_limits_of(intake: Intake, repairability: Repairability) -> ServiceLi
     """The service limits of a case that was taken in, whose repairability is known."""
     case, edition, on = intake.case, intake.edition, intake.on
     words = wording(edition.book.language)
-    tyres = [FittedTyre(case, use, edition, on) for use in intake.uses]
+    tyres = [PositionFacts(case, use, edition, on) for use in intake.uses]
     assessed = [assess_position(case, tyre, edition, on) for tyre in tyres]
     speed = speed_after_repair(case, tyres, edition, on)
     axle = axle_loading(assessed, tyres, edition, on)
     position = position_outcome(assessed)
     verdict = repairability.verdict
-    found = Found(verdict, speed, axle, position, tyres, assessed, edition, on)
+    found = CaveatInputs(verdict, speed, axle, position, tyres, assessed, edition, on)
     return ServiceLimits(
         reference=case.reference,
         rulebook=rulebook_used(edition),

@@ -8,22 +8,22 @@ from functools import lru_cache
 from typing import Any, TypeAlias
 
 from mendgauge.core.interval import EITHER, NO, YES, Truth
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.engine import Condition, condition
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import Use
 
 Holding: TypeAlias = Sequence[tuple[Any, Truth]]
 """Provisions of a heading, each with whether it surely holds."""
 
 
-def holding(edition: Edition, heading: str, tyre: FittedTyre, on: date) -> Holding:
+def holding(edition: Edition, heading: str, tyre: PositionFacts, on: date) -> Holding:
     """The provisions under a heading that may hold on a day, on each matter up to the first that surely does.
 
     The workshop's stand behind the book's, on what the book has no word on for this class of tyre.
     """
-    tested = _tested(edition, heading, tyre.use, tyre.frame, on)
+    tested = _tested(edition, heading, tyre.use, tyre.marking_facts, on)
     found: list[tuple[Any, Truth]] = []
     settled: set[str] = set()
     for provision, about, test in tested:
@@ -39,7 +39,9 @@ def holding(edition: Edition, heading: str, tyre: FittedTyre, on: date) -> Holdi
 
 
 @lru_cache(maxsize=4096)
-def _tested(edition: Edition, heading: str, use: Use, frame: Frame, on: date) -> tuple[tuple[Any, str, Condition], ...]:
+def _tested(
+    edition: Edition, heading: str, use: Use, marking_facts: MarkingFacts, on: date
+) -> tuple[tuple[Any, str, Condition], ...]:
     """What may hold for a use of a tyre, with what it is about and what is still to be tested."""
     of_class = [
         [entry for entry in getattr(file, heading, ()) if use.tyre_class in entry.classes and entry.in_force(on)]
@@ -48,7 +50,7 @@ def _tested(edition: Edition, heading: str, use: Use, frame: Frame, on: date) ->
     own, shared = of_class
     told = {entry.about for entry in own}
     every = [*own, *(entry for entry in shared if entry.about not in told)]
-    tested = ((entry, entry.about, condition(entry, use.kind, frame)[0]) for entry in every)
+    tested = ((entry, entry.about, condition(entry, use.kind, marking_facts)[0]) for entry in every)
     return tuple(one for one in tested if one[2] != NO)
 
 

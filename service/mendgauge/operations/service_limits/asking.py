@@ -9,7 +9,7 @@ from typing import Any, Final
 from mendgauge.case.case import Case
 from mendgauge.core.interval import EITHER, NO, YES, Interval
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Key, merge
 from mendgauge.judging.questions import FACTS, Ask, Pointer, ToEstablish, fields_of_use, in_words, rank
 from mendgauge.judging.trial_answers import answers, put
@@ -32,7 +32,7 @@ _CAPS: Final = (50.0, 500.0)
 
 def questions(
     case: Case,
-    tyres: list[FittedTyre],
+    tyres: list[PositionFacts],
     assessed: list[Assessment],
     edition: Edition,
     on: date,
@@ -71,16 +71,16 @@ def _ranked(
     return rank({key: behind for key, behind in fields.items() if behind}, try_answers, settled_by)
 
 
-def _open_rules(assessed: list[Assessment], tyres: list[FittedTyre]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
     """The rules on the position and the load that may still turn out badly, with the fields behind them."""
     for key, merged in merge(assessed).items():
         judged = merged.judged
         if not settled(judged.found) and judged.found & NOT_HERE:
             of_use = fields_of_use([tyre.use for tyre in tyres]) if merged.varies else ()
-            yield key, (*of_use, *missing(judged.rule.looks_at, tyres[0]))
+            yield key, (*of_use, *missing(judged.rule.depends_on, tyres[0]))
 
 
-def _open_speed(case: Case, speed: Speed, tyres: list[FittedTyre]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+def _open_speed(case: Case, speed: Speed, tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
     """What is open of the speed, with the fields behind it."""
     tyre = tyres[0]
     rating = _behind_rating(case, speed, tyre)
@@ -99,7 +99,7 @@ def _limits_known(speed: Speed) -> bool:
     return speed.ceiling_settled and all(limit.holds == YES for limit in speed.limits)
 
 
-def _behind_rating(case: Case, speed: Speed, tyre: FittedTyre) -> tuple[Pointer, ...]:
+def _behind_rating(case: Case, speed: Speed, tyre: PositionFacts) -> tuple[Pointer, ...]:
     if speed.settled:
         return ()
     policy = case.tyre.maker_policy
@@ -112,7 +112,7 @@ def _behind_rating(case: Case, speed: Speed, tyre: FittedTyre) -> tuple[Pointer,
 
 def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
     """What is settled of a case, by name."""
-    tyre = FittedTyre(case, use, edition, on)
+    tyre = PositionFacts(case, use, edition, on)
     speed = speed_after_repair(case, [tyre], edition, on)
     one = assess_position(case, tyre, edition, on)
     found = {judged.rule.name: judged.found for judged in one.notable}
@@ -128,9 +128,9 @@ def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
     }
 
 
-def missing(looks_at: Iterable[str], tyre: FittedTyre) -> tuple[Pointer, ...]:
+def missing(depends_on: Iterable[str], tyre: PositionFacts) -> tuple[Pointer, ...]:
     """The fields of the case that leave open what a rule looks at, each once."""
-    found = (pointer for fact in looks_at for pointer in (_FITTED.get(fact) or FACTS[fact])(tyre))
+    found = (pointer for fact in depends_on for pointer in (_FITTED.get(fact) or FACTS[fact])(tyre))
     return tuple(dict.fromkeys(found))
 
 
@@ -151,9 +151,9 @@ def _repaired(tyre: Any) -> Iterable[Pointer]:
 
 def _load(tyre: Any) -> Iterable[Pointer]:
     """What leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
-    one, index = tyre.loading, load_of(tyre.frame.marking)
+    one, index = tyre.loading, load_of(tyre.marking_facts.marking)
     in_pair = tyre.single != YES
-    if index is None or tyre.frame.marking.light_truck:
+    if index is None or tyre.marking_facts.marking.light_truck:
         if tyre.max_load == LOAD:
             yield "/tyre/max_load_kg"
         if in_pair and tyre.max_load_dual == LOAD:
@@ -185,7 +185,7 @@ _FITTED: Final[dict[str, Callable[[Any], Iterable[Pointer]]]] = {
     "repaired": _repaired,
     "load": _load,
     "mates": _mates,
-    "mate_markings": _of_mates("marking", lambda mate: mate.frame is None),
+    "mate_markings": _of_mates("marking", lambda mate: mate.marking_facts is None),
     "mate_places": _of_mates("place", lambda mate: len(mate.places) > 1),
     "mate_treads": _of_mates("tread_depth_mm", lambda mate: not mate.tread_depth.known),
     "mate_diameters": _of_mates("overall_diameter_mm", lambda mate: not mate.overall_diameter.known),

@@ -12,7 +12,7 @@ import msgspec
 from mendgauge.answers.finding import finding
 from mendgauge.core.interval import NO, YES, point
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Judged
 from mendgauge.operations.service_limits.answer import Caveat, mph, tidy
 from mendgauge.operations.service_limits.applicable import holding
@@ -29,14 +29,14 @@ _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
 _VERDICT: Final = {"not_repairable": "not_repairable", "specialist": "specialist_only", "inspect": "verdict_open"}
 
 
-class Found(msgspec.Struct, frozen=True):
+class CaveatInputs(msgspec.Struct, frozen=True):
     """All that the caveats are drawn from."""
 
     verdict: str
     speed: Speed
     axle: AxleLoading
     position: Outcome
-    tyres: list[FittedTyre]
+    tyres: list[PositionFacts]
     assessed: list[Assessment]
     edition: Edition
     on: date
@@ -50,7 +50,7 @@ class _Due(msgspec.Struct, frozen=True):
     provision: Provision | None = None
 
 
-def caveats(found: Found, words: Wording) -> tuple[Caveat, ...]:
+def caveats(found: CaveatInputs, words: Wording) -> tuple[Caveat, ...]:
     """The caveats to print, those to be acknowledged first."""
     due = [*_of_verdict(found), *_of_position(found, words), *_of_load(found), *_of_its_kind(found)]
     if found.verdict != "not_repairable":
@@ -90,12 +90,12 @@ def _filled(due: _Due, edition: Edition, words: Wording) -> Caveat:
     )
 
 
-def _of_verdict(found: Found) -> Iterator[_Due]:
+def _of_verdict(found: CaveatInputs) -> Iterator[_Due]:
     if code := _VERDICT.get(found.verdict):
         yield _Due(code)
 
 
-def _of_position(found: Found, words: Wording) -> Iterator[_Due]:
+def _of_position(found: CaveatInputs, words: Wording) -> Iterator[_Due]:
     if found.position == NOT_HERE:
         why = _why_not_here(found)
         told = finding(why.rule, why.subject, why.found, found.edition, words)
@@ -107,48 +107,48 @@ def _of_position(found: Found, words: Wording) -> Iterator[_Due]:
         yield _Due("winter_label", provision=label)
 
 
-def _why_not_here(found: Found) -> Judged:
+def _why_not_here(found: CaveatInputs) -> Judged:
     """The first rule that keeps the tyre out of its position."""
     return next(
         judged
         for judged in found.assessed[0].notable
-        if judged.found == NOT_HERE and judged.rule.name != axle_load.QUESTION.name
+        if judged.found == NOT_HERE and judged.rule.name != axle_load.DEFINITION.name
     )
 
 
-def _winter_label(found: Found) -> Provision | None:
+def _winter_label(found: CaveatInputs) -> Provision | None:
     """The provision that lets a slower winter tyre run by its label, if this one does."""
     for one in found.assessed:
         for judged in one.notable:
-            if judged.rule.name == speed_symbol.QUESTION.name and judged.found == CAUTION:
+            if judged.rule.name == speed_symbol.DEFINITION.name and judged.found == CAUTION:
                 provision = judged.rule.deciding(one.facts).provision
                 return provision if found.tyres[0].winter == found.tyres[0].labelled == YES else None
     return None
 
 
-def _of_load(found: Found) -> Iterator[_Due]:
+def _of_load(found: CaveatInputs) -> Iterator[_Due]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
         told = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
         yield _Due("load_short", told, holding(found.edition, "axle_load", found.tyres[0], found.on)[0][0])
 
 
-def _of_loading(found: Found) -> Iterator[_Due]:
+def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
     """What to know of the load that the tyre is granted."""
     tyre = found.tyres[0]
-    misread, index_alone = tyre.loading.agrees == NO, tyre.frame.marking.light_truck and tyre.max_load == LOAD
+    misread, index_alone = tyre.loading.agrees == NO, tyre.marking_facts.marking.light_truck and tyre.max_load == LOAD
     if misread or index_alone:
         provision = holding(found.edition, "moulded_load", tyre, found.on)[0][0]
         yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
     share = index_share(tyre)
-    if share is not None and share.known and share.low < 1.0 and not tyre.frame.marking.light_truck:
+    if share is not None and share.known and share.low < 1.0 and not tyre.marking_facts.marking.light_truck:
         yield _Due("load_falls", {"percent": f"{100.0 * share.low:.4g}"})
     if all(one.tyre_class in _COMMERCIAL for one in found.tyres):
         yield _Due("no_load_for_slowness")
     yield _Due("pressure_by_table")
 
 
-def _of_speed(found: Found) -> Iterator[_Due]:
+def _of_speed(found: CaveatInputs) -> Iterator[_Due]:
     speed = found.speed
     told = {} if speed.cap is None else _figures(speed.cap)
     if speed.repaired != NO:
@@ -161,7 +161,7 @@ def _of_speed(found: Found) -> Iterator[_Due]:
     yield from _limits(speed, since_repair=True)
 
 
-def _of_its_kind(found: Found) -> Iterator[_Due]:
+def _of_its_kind(found: CaveatInputs) -> Iterator[_Due]:
     """What holds of a temporary spare or a run-flat tyre, repaired or not."""
     yield from _limits(found.speed, since_repair=False)
 
@@ -172,12 +172,12 @@ def _limits(speed: Speed, *, since_repair: bool) -> Iterator[_Due]:
             yield _Due(limit.provision.when, figures(limit), limit.provision)
 
 
-def _marked(found: Found) -> bool:
-    marking = found.tyres[0].frame.marking
+def _marked(found: CaveatInputs) -> bool:
+    marking = found.tyres[0].marking_facts.marking
     return marking.zr or marking.bracketed or marking.speed_in_size is not None
 
 
-def _of_repair(found: Found) -> Iterator[_Due]:
+def _of_repair(found: CaveatInputs) -> Iterator[_Due]:
     tyre = found.tyres[0]
     if tyre.traits["foam_lined"] == YES:
         yield _Due("foam_refitted")

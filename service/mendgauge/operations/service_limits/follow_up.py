@@ -6,7 +6,7 @@ from datetime import date
 from functools import lru_cache
 
 from mendgauge.core.interval import YES
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.service_limits.answer import FollowUpDue
 from mendgauge.operations.service_limits.applicable import holding, over_all
 from mendgauge.rulebooks import Edition
@@ -14,7 +14,7 @@ from mendgauge.rulebooks.schema.limits import FollowUp
 from mendgauge.wording import Wording
 
 
-def follow_ups(tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> tuple[FollowUpDue, ...]:
+def follow_ups(tyres: list[PositionFacts], edition: Edition, on: date, words: Wording) -> tuple[FollowUpDue, ...]:
     """The follow-ups that are due; where the vehicle is not known, the strictest of each."""
     found = over_all([holding(edition, "follow_ups", tyre, on) for tyre in tyres])
     # What hangs on a kind of tyre is due only where the tyre surely is of that kind.

@@ -10,7 +10,7 @@ import msgspec
 from mendgauge.answers.finding import Observed
 from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.position import AXLE_LOAD, VEHICLE_KMH, FittedTyre
+from mendgauge.facts.position import AXLE_LOAD, VEHICLE_KMH, PositionFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.operations.service_limits.answer import ServiceLoad
 from mendgauge.operations.service_limits.applicable import holding
@@ -53,11 +53,11 @@ class AxleLoading(msgspec.Struct, frozen=True):
         return Interval(100.0 * least, 100.0 * (1.0 - self.capacity.low / self.required.high))
 
 
-def axle_loading(assessed: list[Assessment], tyres: list[FittedTyre], edition: Edition, on: date) -> AxleLoading:
+def axle_loading(assessed: list[Assessment], tyres: list[PositionFacts], edition: Edition, on: date) -> AxleLoading:
     """The axle's load and capacity, and what the rule on it came to."""
     found = 0
     for one in assessed:
-        notable = [judged.found for judged in one.notable if judged.rule.name == axle_load.QUESTION.name]
+        notable = [judged.found for judged in one.notable if judged.rule.name == axle_load.DEFINITION.name]
         found |= notable[0] if notable else MET
     spans, counts = [], set()
     for tyre in tyres:
@@ -70,13 +70,13 @@ def axle_loading(assessed: list[Assessment], tyres: list[FittedTyre], edition: E
     return AxleLoading(found, capacity, counts.pop() if len(counts) == 1 else None, tyres[0].axle_load)
 
 
-def _tyres(tyre: FittedTyre, provision: AxleLoad) -> int | None:
+def _tyres(tyre: PositionFacts, provision: AxleLoad) -> int | None:
     if provision.tyres_single == provision.tyres_dual or tyre.single == YES:
         return provision.tyres_single
     return provision.tyres_dual if tyre.single == NO else None
 
 
-def tell_load(axle: AxleLoading, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceLoad:
+def tell_load(axle: AxleLoading, tyres: list[PositionFacts], edition: Edition, on: date, words: Wording) -> ServiceLoad:
     """The load as it is answered."""
     one = tyres[0].loading
     book = holding(edition, "load_after_repair", tyres[0], on)
@@ -100,16 +100,16 @@ def tell_load(axle: AxleLoading, tyres: list[FittedTyre], edition: Edition, on: 
     )
 
 
-def index_share(tyre: FittedTyre) -> Interval | None:
+def index_share(tyre: PositionFacts) -> Interval | None:
     """The share of its load index that the tyre carries at the vehicle's speed; none where the index gives no load."""
-    index = load_of(tyre.frame.marking)
+    index = load_of(tyre.marking_facts.marking)
     if index is None or tyre.loading.rests_on != "load_index":
         return None
     return tyre.loading.single.times(1.0 / index.single_kg)
 
 
-def _has_dual(tyre: FittedTyre) -> bool:
-    index = load_of(tyre.frame.marking)
+def _has_dual(tyre: PositionFacts) -> bool:
+    index = load_of(tyre.marking_facts.marking)
     return tyre.max_load_dual != LOAD or (index is not None and index.dual_kg is not None)
 
 

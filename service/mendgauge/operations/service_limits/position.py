@@ -7,7 +7,7 @@ from typing import Final
 
 from mendgauge.answers.finding import Finding, finding
 from mendgauge.case.case import Case
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Judged, judged_by, merge
 from mendgauge.operations.service_limits.answer import ServicePosition
 from mendgauge.rulebooks import Edition
@@ -21,9 +21,9 @@ from mendgauge.wording import Wording
 _STATUS: Final[dict[Outcome, str]] = {MET: "allowed", NOT_HERE: "not_allowed", MET | NOT_HERE: "open"}
 
 
-def assess_position(case: Case, tyre: FittedTyre, edition: Edition, on: date) -> Assessment:
+def assess_position(case: Case, tyre: PositionFacts, edition: Edition, on: date) -> Assessment:
     """Judges a tyre by every rule on a position."""
-    rules = bind_position_rules(edition, tyre.use, tyre.frame, on)
+    rules = bind_position_rules(edition, tyre.use, tyre.marking_facts, on)
     house = NO_HOUSE_RULES if case.house_rules is None else bind_house_position_rules(case.house_rules)
     return judged_by(tyre, rules, house)
 
@@ -32,7 +32,7 @@ def position_outcome(assessed: list[Assessment]) -> Outcome:
     """`MET`, `NOT_HERE` or both: what the position comes to, the axle's load apart."""
     possible = 0
     for one in assessed:
-        found = [judged.found for judged in one.notable if judged.rule.name != axle_load.QUESTION.name]
+        found = [judged.found for judged in one.notable if judged.rule.name != axle_load.DEFINITION.name]
         refused = NOT_HERE in found
         may_be = any(each & NOT_HERE for each in found)
         possible |= NOT_HERE if refused else MET | NOT_HERE if may_be else MET

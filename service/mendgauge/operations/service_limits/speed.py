@@ -16,7 +16,7 @@ import msgspec
 from mendgauge.answers.finding import Observed
 from mendgauge.case.case import Case, MakerPolicy
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, both, point
-from mendgauge.facts.position import VEHICLE_KMH, FittedTyre
+from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
 from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, tidy
 from mendgauge.operations.service_limits.applicable import holding, over_all
 from mendgauge.rulebooks import Edition
@@ -119,7 +119,7 @@ class Speed(msgspec.Struct, frozen=True):
         return covers(Interval(min(cap.low, self.rated.low), min(cap.high, self.rated.high)), self.vehicle)
 
 
-def speed_after_repair(case: Case, tyres: list[FittedTyre], edition: Edition, on: date) -> Speed:
+def speed_after_repair(case: Case, tyres: list[PositionFacts], edition: Edition, on: date) -> Speed:
     """What is known of the speed; `tyres` are the case's facts for everything the tyre may be in use as."""
     policy, tyre = case.tyre.maker_policy or _NO_POLICY, tyres[0]
     found = over_all([holding(edition, "speed_limits", one, on) for one in tyres])
@@ -148,9 +148,9 @@ def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...
     return ("retained",) if repaired == NO else tuple(status for status in STATUSES if status in ("retained", *words))
 
 
-def tell_speed(speed: Speed, tyres: list[FittedTyre], edition: Edition, on: date, words: Wording) -> ServiceSpeed:
+def tell_speed(speed: Speed, tyres: list[PositionFacts], edition: Edition, on: date, words: Wording) -> ServiceSpeed:
     """The speed as it is answered."""
-    symbol, ceiling = speed_of(tyres[0].frame.marking), speed.ceiling
+    symbol, ceiling = speed_of(tyres[0].marking_facts.marking), speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
     book = holding(edition, "speed_after_repair", tyres[0], on)
     said = book[0][0] if book else None

@@ -19,7 +19,7 @@ from mendgauge.judging.questions import Ask, ToEstablish, in_words, missing
 from mendgauge.operations.repair_units import caution, units_for
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit, RepairUnits
 from mendgauge.operations.repair_units.fit import Where, own_height, proud_height
-from mendgauge.operations.repair_units.need import Need, needs_of
+from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.repairability.offer import deciding_findings, offer_for
@@ -43,10 +43,14 @@ def trims_for(intake: Intake, verdict: Repairability, units: RepairUnits) -> Ste
     """The same, of a case that was taken in and judged and whose units were chosen."""
     words = wording(intake.edition.book.language)
     offer = offer_for(verdict)
-    needs = [] if offer == "withheld" else [need for need in needs_of(intake) if need.injury.through != NO]
+    needs = (
+        []
+        if offer == "withheld"
+        else [requirements for requirements in requirements_of(intake) if requirements.injury.through != NO]
+    )
     chosen = {unit.injury: unit for unit in units.injuries}
     stock = {unit.code: unit for unit in intake.case.stock or ()}
-    asked = [Ask(field, ("stem_trim",), 0, 0.0) for need in needs for field in _unknown(need)]
+    asked = [Ask(field, ("stem_trim",), 0, 0.0) for requirements in needs for field in _unknown(requirements)]
     return StemTrims(
         reference=verdict.reference,
         rulebook=rulebook_used(intake.edition),
@@ -54,17 +58,19 @@ def trims_for(intake: Intake, verdict: Repairability, units: RepairUnits) -> Ste
         verdict=verdict.verdict,
         offer=offer,
         decided_by=deciding_findings(verdict),
-        injuries=tuple(_trim(need, chosen[need.injury.index], stock, intake, words.units) for need in needs),
+        injuries=tuple(
+            _trim(requirements, chosen[requirements.injury.index], stock, intake, words.units) for requirements in needs
+        ),
         to_establish=_with(units.to_establish, tuple(in_words(ask, words) for ask in asked)),
         cautions=(*units.cautions, *((caution("never_stretched", words.units),) if needs else ())),
     )
 
 
-def _unknown(need: Need) -> tuple[str, ...]:
+def _unknown(requirements: Requirements) -> tuple[str, ...]:
     """The fields that the cut hangs on: where the channel comes out and, on a lug, how much tread is left."""
-    lug = "lug" in need.injury.emerges and need.figures.trim["lug"].at_most_tread_left
-    low = need.injury.tyre.tread_depth.low < need.figures.trim["lug"].proud_mm
-    return missing(("emerges_in", *(("tread_depth",) if lug and low else ())), need.injury)
+    lug = "lug" in requirements.injury.emerges and requirements.figures.trim["lug"].at_most_tread_left
+    low = requirements.injury.tyre.tread_depth.low < requirements.figures.trim["lug"].proud_mm
+    return missing(("emerges_in", *(("tread_depth",) if lug and low else ())), requirements.injury)
 
 
 def _with(asked: tuple[ToEstablish, ...], more: tuple[ToEstablish, ...]) -> tuple[ToEstablish, ...]:
@@ -79,15 +85,17 @@ def _with(asked: tuple[ToEstablish, ...], more: tuple[ToEstablish, ...]) -> tupl
     return (*told, *settles.values())
 
 
-def _trim(need: Need, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords) -> StemTrim:
+def _trim(
+    requirements: Requirements, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords
+) -> StemTrim:
     chosen = [choice.chosen for choice in unit.choices if choice.chosen is not None]
     stem = _stem_of(chosen[0]) if chosen else None
     own = None if stem is None else stock.get(stem)
     return StemTrim(
-        injury=need.injury.index,
+        injury=requirements.injury.index,
         unit=stem,
-        outside=tuple(_outside(need, where, own, intake, words) for where in need.injury.emerges),
-        inside=_inside(need, unit, stock, intake, words),
+        outside=tuple(_outside(requirements, where, own, intake, words) for where in requirements.injury.emerges),
+        inside=_inside(requirements, unit, stock, intake, words),
     )
 
 
@@ -96,10 +104,12 @@ def _stem_of(chosen: Chosen) -> str:
     return next(piece.code for piece in chosen.pieces if piece.kind != "patch")
 
 
-def _outside(need: Need, where: Where, own: StockUnit | None, intake: Intake, words: UnitWords) -> OutsideCut:
-    rule = need.figures.trim[where]
-    asked = proud_height(need, where, own)
-    left = need.injury.tyre.tread_depth
+def _outside(
+    requirements: Requirements, where: Where, own: StockUnit | None, intake: Intake, words: UnitWords
+) -> OutsideCut:
+    rule = requirements.figures.trim[where]
+    asked = proud_height(requirements, where, own)
+    left = requirements.injury.tyre.tread_depth
     # A stem that stood farther proud than the tread is deep would carry the wheel.
     proud = Interval(min(asked, left.low), min(asked, left.high)) if rule.at_most_tread_left else point(asked)
     told = own_height(where, own)
@@ -128,7 +138,7 @@ def _says(where: Where, asked: float, proud: Interval, left: Interval, words: Un
 
 
 def _inside(
-    need: Need, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords
+    requirements: Requirements, unit: InjuryUnit, stock: dict[str, StockUnit], intake: Intake, words: UnitWords
 ) -> InsideCut | None:
     kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
     if "two_piece" not in kinds:
@@ -136,7 +146,7 @@ def _inside(
     stems = [_stem_of(choice.chosen) for choice in unit.choices if choice.chosen and choice.chosen.kind == "two_piece"]
     own = stock.get(stems[0]) if stems else None
     told = own_height("inside", own)
-    rule = need.figures.trim["inside"]
+    rule = requirements.figures.trim["inside"]
     height = rule.proud_mm if told is None else told
     return InsideCut(
         applies="yes" if kinds == {"two_piece"} else "open",

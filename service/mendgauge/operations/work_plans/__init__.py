@@ -28,10 +28,10 @@ from mendgauge.operations.stem_trim import trims_for
 from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.answer import Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
+from mendgauge.operations.work_plans.conditions import JobConditions, unknown_behind
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job
-from mendgauge.operations.work_plans.scene import Scene, unknown_behind
 from mendgauge.operations.work_plans.step_selection import PickedStep, pick_steps, told
 from mendgauge.operations.work_plans.step_times import step_time, total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
@@ -65,7 +65,7 @@ def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: 
     if flaws:
         raise CaseError(flaws)
     scope = _scope(job, verdict)
-    ready = _within(scope, _ready(job.edition, job.scene)) if scope != "none" else ()
+    ready = _within(scope, _ready(job.edition, job.conditions)) if scope != "none" else ()
     steps = tuple(_steps(job, ready))
     times = {step.code: step.minutes for step in steps}
     return WorkPlan(
@@ -81,7 +81,7 @@ def plan_for(intake: Intake, verdict: Repairability, units: RepairUnits, trims: 
         steps=steps,
         minutes=total(times.values()),
         minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
-        usual_minutes=usual_minutes(job.edition, job.scene) if scope == "repair" else None,
+        usual_minutes=usual_minutes(job.edition, job.conditions) if scope == "repair" else None,
         drying=_drying(job, times[DRY]) if DRY in times else None,
         consumables=tuple(used_up(job)) if scope == "repair" else (),
         to_establish=tuple(_questions(job, trims, ready)),
@@ -98,7 +98,7 @@ def _scope(job: Job, verdict: Repairability) -> str:
 
 
 def _within(scope: str, ready: tuple[Ready, ...]) -> tuple[Ready, ...]:
-    return ready if scope == "repair" else tuple([one for one in ready if one.told.part != "repair"])
+    return ready if scope == "repair" else tuple([one for one in ready if one.step.part != "repair"])
 
 
 def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
@@ -129,10 +129,10 @@ def _steps(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
     """The steps with the figures and the times of the case."""
     house, of_cures = job.house.minutes, cures(job)
     for one in ready:
-        picked, step = one.picked, one.told
+        picked, step = one.picked, one.step
         cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
         if cured or (house and any(part.code in house for part in step.times)):
-            time = step_time(job.edition, job.scene, picked, house, of_cures)
+            time = step_time(job.edition, job.conditions, picked, house, of_cures)
             step = replace(step, minutes=time.minutes, times=time.parts)
         figures = tuple(
             told(figure.name, figure.title, value, applied.only_if, job.edition)
@@ -146,18 +146,18 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
     """A step as far as it does not hang on the case's own figures."""
 
     picked: PickedStep
-    told: WorkStep
+    step: WorkStep
 
 
 @lru_cache(maxsize=4096)
-def _ready(edition: Edition, scene: Scene) -> tuple[Ready, ...]:
+def _ready(edition: Edition, conditions: JobConditions) -> tuple[Ready, ...]:
     """The steps of a scene in the order of the work."""
-    return tuple(Ready(step, _told(edition, scene, step)) for step in pick_steps(edition, scene))
+    return tuple(Ready(step, _told(edition, conditions, step)) for step in pick_steps(edition, conditions))
 
 
-def _told(edition: Edition, scene: Scene, step: PickedStep) -> WorkStep:
+def _told(edition: Edition, conditions: JobConditions, step: PickedStep) -> WorkStep:
     rule = step.rule
-    time = step_time(edition, scene, step, {}, {})
+    time = step_time(edition, conditions, step, {}, {})
     return WorkStep(
         code=rule.code,
         part=rule.part,

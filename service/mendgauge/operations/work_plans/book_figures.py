@@ -9,7 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from mendgauge.core.vocabulary import HeatCuredFill
-from mendgauge.operations.repair_units.need import figures
+from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Basis, Provision, Sourced
 from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule

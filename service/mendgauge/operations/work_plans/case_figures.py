@@ -10,7 +10,7 @@ from mendgauge.answers.figure import Span, tidy
 from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import LEAN
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
-from mendgauge.operations.repair_units.need import figures
+from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.operations.stem_trim.answer import Cut
 from mendgauge.operations.work_plans.answer import TimePart
 from mendgauge.operations.work_plans.book_figures import Value, heat_cure
@@ -57,14 +57,18 @@ def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) ->
 
 def cures(job: Job) -> dict[int, Interval]:
     """How long the fill of each injury's channel cures, minutes; empty where none is cured by heat."""
-    return {} if job.scene.fill is None else {injury: _cure_minutes(job, unit) for injury, unit in job.channels.items()}
+    return (
+        {}
+        if job.conditions.fill is None
+        else {injury: _cure_minutes(job, unit) for injury, unit in job.channels.items()}
+    )
 
 
 def _cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
     """How long the fill of a channel cures: by its length, over every class of tyre it may be."""
     assert unit.channel is not None
-    assert job.scene.fill is not None
-    rates = [heat_cure(job.edition, of, job.scene.fill) for of in job.scene.classes]
+    assert job.conditions.fill is not None
+    rates = [heat_cure(job.edition, of, job.conditions.fill) for of in job.conditions.classes]
     length = unit.channel.length_mm
     return hull(
         [
@@ -138,7 +142,7 @@ def _unit(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
     for choice in unit.choices:
         if choice.chosen is not None:
             # A fill that is cured by heat takes the place of the stem.
-            pieces = [piece for piece in choice.chosen.pieces if job.scene.fill is None or piece.kind == "patch"]
+            pieces = [piece for piece in choice.chosen.pieces if job.conditions.fill is None or piece.kind == "patch"]
             words = " and ".join(piece.code for piece in pieces)
         elif choice.nothing_fits is not None:
             words = choice.nothing_fits.says
@@ -200,7 +204,7 @@ def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
 
 def _book_spacing(job: Job) -> Spacing | None:
     """The widest of the book's spacings that may hold for the tyre; none where it gives none."""
-    rules = bind_rules(job.edition, job.facts.use, job.facts.frame, job.intake.on).injury
+    rules = bind_rules(job.edition, job.facts.use, job.facts.marking_facts, job.intake.on).injury
     branches = [branch for rule in rules if rule.name == SPACING.name for branch in may_apply(rule.branches, job.facts)]
     found = [branch.provision for branch in branches if isinstance(branch.provision, Spacing)]
     return max(found, key=lambda spacing: spacing.min_mm, default=None)

@@ -12,7 +12,7 @@ from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.operations.repair_units.answer import Choice, InjuryUnit
-from mendgauge.operations.repair_units.need import figures
+from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.operations.work_plans.answer import ConsumableUsed
 from mendgauge.operations.work_plans.book_figures import coats
 from mendgauge.operations.work_plans.job import Job, hull
@@ -29,7 +29,7 @@ def used_up(job: Job) -> Iterator[ConsumableUsed]:
     """What the whole job uses up, in the procedure's order."""
     language = job.edition.book.language
     for rule in job.procedure.consumables:
-        applied = apply(job.edition, job.scene, rule.classes, rule.kinds, rule.when)
+        applied = apply(job.edition, job.conditions, rule.classes, rule.kinds, rule.when)
         if applied.holds == NO:
             continue
         house = job.house.quantities.get(rule.code)
@@ -79,13 +79,13 @@ def _quantity(job: Job, rule: ConsumableRule) -> Interval:
 def _for_all(job: Job, of_injury: dict[int, Interval]) -> Interval:
     """For every injury that goes through; where none surely does, for one of them at the least."""
     high = sum(amount.high for amount in of_injury.values())
-    sure = [of_injury[injury].low for injury in job.scene.surely_through]
+    sure = [of_injury[injury].low for injury in job.conditions.surely_through]
     return Interval(sum(sure) if sure else min(amount.low for amount in of_injury.values()), high)
 
 
 def coated_cm2(job: Job, unit: InjuryUnit) -> Interval:
     """The area that is coated at one injury, each coat counted: the buffed liner and the wall of the channel, cm2."""
-    return hull([_coated(job, of, unit, choice) for of in job.scene.classes for choice in unit.choices])
+    return hull([_coated(job, of, unit, choice) for of in job.conditions.classes for choice in unit.choices])
 
 
 def _coated(job: Job, of: TyreClass, unit: InjuryUnit, choice: Choice) -> Interval:

@@ -11,8 +11,8 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake
 from mendgauge.operations.repair_units.answer import InjuryUnit, RepairUnits
 from mendgauge.operations.stem_trim.answer import StemTrims
+from mendgauge.operations.work_plans.conditions import JobConditions, scene_of
 from mendgauge.operations.work_plans.drying import Climate
-from mendgauge.operations.work_plans.scene import Scene, scene_of
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import Procedure
 
@@ -38,7 +38,7 @@ class Job:
         self.trims = {trim.injury: trim for trim in trims.injuries}
 
     @cached_property
-    def scene(self) -> Scene:
+    def conditions(self) -> JobConditions:
         """The circumstances of the job."""
         return scene_of(
             self.intake.uses,

@@ -16,7 +16,7 @@ from mendgauge.core.interval import NO, YES, Truth, both
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
 from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
-from mendgauge.operations.work_plans.scene import USE, InjuryScene, Scene
+from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
@@ -65,31 +65,31 @@ class PickedStep(msgspec.Struct, frozen=True, eq=False):
 
 
 @lru_cache(maxsize=4096)
-def pick_steps(edition: Edition, scene: Scene) -> tuple[PickedStep, ...]:
+def pick_steps(edition: Edition, conditions: JobConditions) -> tuple[PickedStep, ...]:
     """The steps of a job in the order of the work."""
-    picked = (_Picker(edition, scene, rule).pick() for rule in edition.procedure.steps)
+    picked = (_Picker(edition, conditions, rule).pick() for rule in edition.procedure.steps)
     return tuple(step for step in picked if step is not None)
 
 
 def apply(
     edition: Edition,
-    scene: Scene,
+    conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
     when: tuple[Circumstance, ...],
-    injuries: tuple[InjuryScene, ...] = (),
+    injuries: tuple[InjuryConditions, ...] = (),
 ) -> Applied:
     """Whether what is said for some tyres and circumstances holds in a scene, at some injuries."""
-    holds = scene.applies_to(classes, kinds)
+    holds = conditions.applies_to(classes, kinds)
     open_names = [] if holds in (YES, NO) else [USE]
     for name in when:
-        found = scene.holds(name, injuries)
+        found = conditions.holds(name, injuries)
         holds = both(holds, found)
         if found not in (YES, NO):
             open_names.append(name)
     if holds in (YES, NO):
         return _SURE[holds]
-    return Applied(holds, tuple(open_names), _only_if(edition, scene, classes, kinds, open_names))
+    return Applied(holds, tuple(open_names), _only_if(edition, conditions, classes, kinds, open_names))
 
 
 _SURE: Final = {YES: Applied(YES), NO: Applied(NO)}
@@ -97,7 +97,7 @@ _SURE: Final = {YES: Applied(YES), NO: Applied(NO)}
 
 def _only_if(
     edition: Edition,
-    scene: Scene,
+    conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
     open_names: list[str],
@@ -107,9 +107,9 @@ def _only_if(
     for name in open_names:
         if name != USE:
             told.append(procedure.when[name])  # type: ignore[index]
-        elif scene.applies_to(classes, None) != YES:
+        elif conditions.applies_to(classes, None) != YES:
             told.append(
-                procedure.says.of_class.format(classes=" or ".join(of for of in scene.classes if of in classes))
+                procedure.says.of_class.format(classes=" or ".join(of for of in conditions.classes if of in classes))
             )
         else:
             told.append(procedure.says.of_kind.format(kinds=" or ".join(kinds or ())))
@@ -119,12 +119,12 @@ def _only_if(
 class _Picker:
     """Picks one step from a procedure for one scene, and keeps what its parts hang on."""
 
-    def __init__(self, edition: Edition, scene: Scene, rule: StepRule) -> None:
+    def __init__(self, edition: Edition, conditions: JobConditions, rule: StepRule) -> None:
         self.edition = edition
         self.procedure = edition.procedure
-        self.scene = scene
+        self.conditions = conditions
         self.rule = rule
-        self.injuries: tuple[InjuryScene, ...] = ()
+        self.injuries: tuple[InjuryConditions, ...] = ()
         self.hangs_on: set[str] = set()
 
     def pick(self) -> PickedStep | None:
@@ -157,9 +157,11 @@ class _Picker:
             frozenset(self.hangs_on),
         )
 
-    def _at(self) -> Iterator[tuple[InjuryScene, Truth]]:
-        for injury in self.scene.injuries:
-            holds = apply(self.edition, self.scene, self.rule.classes, self.rule.kinds, self.rule.when, (injury,)).holds
+    def _at(self) -> Iterator[tuple[InjuryConditions, Truth]]:
+        for injury in self.conditions.injuries:
+            holds = apply(
+                self.edition, self.conditions, self.rule.classes, self.rule.kinds, self.rule.when, (injury,)
+            ).holds
             if holds != NO:
                 yield injury, holds
 
@@ -169,7 +171,7 @@ class _Picker:
         kinds: tuple[VehicleKind, ...] | None = None,
         when: tuple[Circumstance, ...] = (),
     ) -> Applied:
-        applied = apply(self.edition, self.scene, classes, kinds, when, self.injuries)
+        applied = apply(self.edition, self.conditions, classes, kinds, when, self.injuries)
         self.hangs_on.update(applied.hangs_on)
         return applied
 
@@ -224,8 +226,8 @@ class _Picker:
     def _book_figure(self, rule: BookFigureRule) -> Iterator[StepParameter]:
         """One figure where every class that may apply has the same, else one for each."""
         by_value: dict[Value, list[TyreClass]] = {}
-        for of in self.scene.classes:
-            value = book_figures(self.edition, of, self.scene.fill)[rule.book]
+        for of in self.conditions.classes:
+            value = book_figures(self.edition, of, self.conditions.fill)[rule.book]
             if value is not None:
                 by_value.setdefault(value, []).append(of)
         for value, classes in by_value.items():

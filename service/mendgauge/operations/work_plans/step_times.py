@@ -16,7 +16,7 @@ from mendgauge.case.shop import HouseMinutes, house_times_pointer
 from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import YES, Interval
 from mendgauge.operations.work_plans.answer import Minutes, TimePart, UsualMinutes
-from mendgauge.operations.work_plans.scene import Scene
+from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.step_selection import Applied, PickedStep
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import ExtraTime, Procedure, StepTimes
@@ -38,16 +38,16 @@ class Timed(msgspec.Struct, frozen=True):
     parts: tuple[TimePart, ...]
 
 
-def step_time(edition: Edition, scene: Scene, step: PickedStep, house: House, cures: Cures) -> Timed:
+def step_time(edition: Edition, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
     """How long a picked step takes. `cures` may be empty where the step is no cure."""
     parts: list[tuple[TimePart, Applied]] = []
-    usual = _usual(edition, scene, step.rule.code)
+    usual = _usual(edition, conditions, step.rule.code)
     if usual is not None:
         parts.append((_of_house(house, usual), step.applied))
     for rule, applied in step.extra_times:
         extra = _extra(edition.procedure, step, rule, applied, cures)
         parts.append((_of_house(house, extra), applied))
-    return Timed(_in_all(scene, step, parts), tuple(part for part, _ in parts))
+    return Timed(_in_all(conditions, step, parts), tuple(part for part, _ in parts))
 
 
 def total(times: Iterable[Minutes]) -> Minutes:
@@ -60,9 +60,9 @@ def total(times: Iterable[Minutes]) -> Minutes:
     )
 
 
-def usual_minutes(edition: Edition, scene: Scene) -> UsualMinutes | None:
+def usual_minutes(edition: Edition, conditions: JobConditions) -> UsualMinutes | None:
     """What a straight repair takes in all by the trade; none where it has no figure, or not one for every class."""
-    found = [times for times in edition.procedure.times if set(times.classes) & set(scene.classes)]
+    found = [times for times in edition.procedure.times if set(times.classes) & set(conditions.classes)]
     if len(found) != 1:
         return None
     (times,) = found
@@ -87,11 +87,11 @@ def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
             yield Flaw(house_times_pointer("minutes", code), what)
 
 
-def _usual(edition: Edition, scene: Scene, code: str) -> TimePart | None:
+def _usual(edition: Edition, conditions: JobConditions, code: str) -> TimePart | None:
     """The usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
     procedure = edition.procedure
     of_class = {of: times for times in procedure.times for of in times.classes}
-    found: list[StepTimes] = [of_class[of] for of in scene.classes if code in of_class[of].likely_minutes]
+    found: list[StepTimes] = [of_class[of] for of in conditions.classes if code in of_class[of].likely_minutes]
     if not found:
         return None
     spread = procedure.spread[0]
@@ -144,7 +144,7 @@ def _of_house(house: House, part: TimePart) -> TimePart:
     )
 
 
-def _in_all(scene: Scene, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
+def _in_all(conditions: JobConditions, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
     """Each part as often as the step is done."""
     if not step.rule.per_injury:
         sure = step.applied.holds == YES
@@ -153,18 +153,18 @@ def _in_all(scene: Scene, step: PickedStep, parts: list[tuple[TimePart, Applied]
         injury: total(_once(part, sure=holds == YES and applied.holds == YES) for part, applied in parts)
         for injury, holds in step.at
     }
-    return _at_injuries(scene, times)
+    return _at_injuries(conditions, times)
 
 
 def _once(part: TimePart, *, sure: bool) -> Minutes:
     return Minutes(low=part.low if sure else 0.0, likely=part.likely if sure else 0.0, high=part.high)
 
 
-def _at_injuries(scene: Scene, times: dict[int, Minutes]) -> Minutes:
+def _at_injuries(conditions: JobConditions, times: dict[int, Minutes]) -> Minutes:
     """A time for every injury that goes through; where none surely does, for one of them at the least."""
     high = tidy(sum([time.high for time in times.values()]))
-    if surely := scene.surely_through:
-        sure = total(time for injury, time in times.items() if injury in surely)
+    if implied := conditions.surely_through:
+        sure = total(time for injury, time in times.items() if injury in implied)
         return Minutes(low=sure.low, likely=sure.likely, high=high)
-    presumed = [times.get(injury.index, NOTHING) for injury in scene.injuries]
+    presumed = [times.get(injury.index, NOTHING) for injury in conditions.injuries]
     return Minutes(low=min(time.low for time in presumed), likely=presumed[0].likely, high=high)

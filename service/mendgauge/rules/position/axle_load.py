@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.load import Loading
-from mendgauge.facts.position import AXLE_LOAD, FittedTyre
+from mendgauge.facts.position import AXLE_LOAD, PositionFacts
 from mendgauge.rulebooks.schema.limits import AxleLoad
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
 
 
@@ -26,14 +26,14 @@ def axle_load(load: Interval, carried: Interval) -> Truth:
     return NO if load.low > carried.high else EITHER
 
 
-def _judge(provision: AxleLoad, _: Setting) -> Callable[[FittedTyre], Outcome]:
-    def judge(tyre: FittedTyre) -> Outcome:
+def _judge(provision: AxleLoad, _: Setting) -> Callable[[PositionFacts], Outcome]:
+    def judge(tyre: PositionFacts) -> Outcome:
         return outcome(axle_load(tyre.axle_load, capacity(tyre.loading, tyre.single, provision)), NOT_HERE)
 
     return judge
 
 
-def _evidence(tyre: FittedTyre, provision: AxleLoad) -> Evidence:
+def _evidence(tyre: PositionFacts, provision: AxleLoad) -> Evidence:
     return Evidence(
         observed=None if tyre.axle_load == AXLE_LOAD else tyre.axle_load,
         limit=capacity(tyre.loading, tyre.single, provision),
@@ -41,9 +41,9 @@ def _evidence(tyre: FittedTyre, provision: AxleLoad) -> Evidence:
     )
 
 
-QUESTION = Question[FittedTyre, AxleLoad](
+DEFINITION = RuleDefinition[PositionFacts, AxleLoad](
     name="axle_load",
-    looks_at=("axle_load", "load", "single"),
+    depends_on=("axle_load", "load", "single"),
     provisions=lambda edition: edition.workshop.axle_load,
     judge=_judge,
     evidence=_evidence,

@@ -7,13 +7,13 @@ from functools import partial
 
 from mendgauge.case.service import MatePlace
 from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both, truth
-from mendgauge.facts.position import FittedTyre, MateFacts
+from mendgauge.facts.position import MateFacts, PositionFacts
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import AxleMatch, TreadDifference
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, POSITION_EFFECT, Outcome, outcome
 from mendgauge.tyre.marking import Marking
-from mendgauge.tyre.profile import Frame
+from mendgauge.tyre.marking_facts import MarkingFacts
 
 
 def same_size(one: Marking, other: Marking) -> Truth:
@@ -35,28 +35,28 @@ def _size(marking: Marking) -> tuple[object, ...]:
 _SAME = {"size": same_size, "construction": same_construction}
 
 
-def all_alike(tyre: FittedTyre, alike: Callable[[Marking, Marking], Truth]) -> Truth:
+def all_alike(tyre: PositionFacts, alike: Callable[[Marking, Marking], Truth]) -> Truth:
     """Every other tyre of the axle is like this one; a spare has no axle yet."""
     if tyre.axle == "spare":
         return YES
     found: Truth = YES if tyre.mates_known else EITHER
     for mate in tyre.mates:
-        found = both(found, _with(tyre.frame, mate.frame, alike))
+        found = both(found, _with(tyre.marking_facts, mate.marking_facts, alike))
     return found
 
 
-def _with(own: Frame, mate: Frame | None, alike: Callable[[Marking, Marking], Truth]) -> Truth:
+def _with(own: MarkingFacts, mate: MarkingFacts | None, alike: Callable[[Marking, Marking], Truth]) -> Truth:
     return EITHER if mate is None else alike(own.marking, mate.marking)
 
 
-def at_place(tyre: FittedTyre, place: MatePlace) -> Iterator[tuple[MateFacts, Truth]]:
+def at_place(tyre: PositionFacts, place: MatePlace) -> Iterator[tuple[MateFacts, Truth]]:
     """The other tyres that may be at a place, and whether each surely is."""
     for mate in tyre.mates:
         if place in mate.places:
             yield mate, YES if mate.places == (place,) else EITHER
 
 
-def every_mate(tyre: FittedTyre, place: MatePlace, kept: Callable[[MateFacts], Truth]) -> Truth:
+def every_mate(tyre: PositionFacts, place: MatePlace, kept: Callable[[MateFacts], Truth]) -> Truth:
     """Something holds of every tyre at a place; open where none is known there.
 
     At the place of a dual mate there is a tyre wherever the rule applies; at the other end there may be none.
@@ -79,20 +79,20 @@ def difference(one: Interval, other: Interval) -> Interval:
     return Interval(round(one.low - other.high, 9), round(one.high - other.low, 9)).magnitude()
 
 
-def widest(tyre: FittedTyre, place: MatePlace, measure: Callable[[MateFacts], Interval]) -> Interval | None:
+def widest(tyre: PositionFacts, place: MatePlace, measure: Callable[[MateFacts], Interval]) -> Interval | None:
     """The difference to the tyre at a place that may differ most; none where no tyre is known there."""
     return max((measure(mate) for mate, _ in at_place(tyre, place)), key=lambda span: span.high, default=None)
 
 
-def _judge_match(provision: AxleMatch, _: Setting) -> Callable[[FittedTyre], Outcome]:
+def _judge_match(provision: AxleMatch, _: Setting) -> Callable[[PositionFacts], Outcome]:
     alike, broken = _SAME[provision.same], POSITION_EFFECT[provision.effect]
     return lambda tyre: outcome(all_alike(tyre, alike), broken)
 
 
-def _judge_tread(provision: TreadDifference, _: Setting) -> Callable[[FittedTyre], Outcome]:
+def _judge_tread(provision: TreadDifference, _: Setting) -> Callable[[PositionFacts], Outcome]:
     place, most, broken = provision.between, provision.max_mm, POSITION_EFFECT[provision.effect]
 
-    def judge(tyre: FittedTyre) -> Outcome:
+    def judge(tyre: PositionFacts) -> Outcome:
         if place == "dual_mate" and tyre.single == YES:
             return MET
         return outcome(
@@ -102,7 +102,7 @@ def _judge_tread(provision: TreadDifference, _: Setting) -> Callable[[FittedTyre
     return judge
 
 
-def _tread_evidence(tyre: FittedTyre, provision: TreadDifference) -> Evidence:
+def _tread_evidence(tyre: PositionFacts, provision: TreadDifference) -> Evidence:
     observed = widest(tyre, provision.between, lambda mate: difference(tyre.tread_depth, mate.tread_depth))
     return Evidence(observed=observed, limit=provision.max_mm, unit="mm")
 
@@ -116,9 +116,9 @@ def _differences(between: MatePlace, edition: Edition) -> tuple[TreadDifference,
 
 
 MATCHES = tuple(
-    Question[FittedTyre, AxleMatch](
+    RuleDefinition[PositionFacts, AxleMatch](
         name=f"axle_{same}",
-        looks_at=("mates", "mate_markings"),
+        depends_on=("mates", "mate_markings"),
         provisions=partial(_matches, same),
         judge=_judge_match,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
@@ -129,9 +129,9 @@ MATCHES = tuple(
 _TREADS: tuple[tuple[str, MatePlace], ...] = (("dual_tread", "dual_mate"), ("axle_tread", "other_end"))
 
 TREADS = tuple(
-    Question[FittedTyre, TreadDifference](
+    RuleDefinition[PositionFacts, TreadDifference](
         name=name,
-        looks_at=("mates", "mate_places", "mate_treads", "tread_depth"),
+        depends_on=("mates", "mate_places", "mate_treads", "tread_depth"),
         provisions=partial(_differences, between),
         judge=_judge_tread,
         evidence=_tread_evidence,

@@ -6,9 +6,9 @@ from bisect import bisect_left
 from collections.abc import Callable
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
-from mendgauge.facts.position import FittedTyre, MateFacts
+from mendgauge.facts.position import MateFacts, PositionFacts
 from mendgauge.rulebooks.schema.limits import DualMatch
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
 from mendgauge.rules.position.axle_match import at_place, difference, every_mate
 
@@ -33,10 +33,10 @@ def dual_match(one: Interval, other: Interval, provision: DualMatch) -> Truth:
     return NO if apart.low > most.high else EITHER
 
 
-def _judge(provision: DualMatch, _: Setting) -> Callable[[FittedTyre], Outcome]:
+def _judge(provision: DualMatch, _: Setting) -> Callable[[PositionFacts], Outcome]:
     broken = POSITION_EFFECT[provision.effect]
 
-    def judge(tyre: FittedTyre) -> Outcome:
+    def judge(tyre: PositionFacts) -> Outcome:
         def matched(mate: MateFacts) -> Truth:
             return dual_match(tyre.overall_diameter, mate.overall_diameter, provision)
 
@@ -45,7 +45,7 @@ def _judge(provision: DualMatch, _: Setting) -> Callable[[FittedTyre], Outcome]:
     return judge
 
 
-def _evidence(tyre: FittedTyre, provision: DualMatch) -> Evidence:
+def _evidence(tyre: PositionFacts, provision: DualMatch) -> Evidence:
     own = tyre.overall_diameter
     mates = [mate.overall_diameter for mate, _ in at_place(tyre, "dual_mate")]
     if not mates:
@@ -54,9 +54,9 @@ def _evidence(tyre: FittedTyre, provision: DualMatch) -> Evidence:
     return Evidence(observed=difference(own, mate), limit=allowed(own, mate, provision), unit="mm")
 
 
-QUESTION = Question[FittedTyre, DualMatch](
+DEFINITION = RuleDefinition[PositionFacts, DualMatch](
     name="dual_match",
-    looks_at=("mates", "mate_places", "mate_diameters", "overall_diameter"),
+    depends_on=("mates", "mate_places", "mate_diameters", "overall_diameter"),
     provisions=lambda edition: edition.workshop.dual_match,
     judge=_judge,
     evidence=_evidence,

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from functools import partial
 
 from mendgauge.core.interval import Truth, any_of, negate
-from mendgauge.facts.position import FittedTyre
+from mendgauge.facts.position import PositionFacts
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import FrontAxle
-from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
 
 
@@ -18,10 +18,10 @@ def off_the_front(front: Truth, such_a_tyre: Truth) -> Truth:
     return any_of(negate(front), negate(such_a_tyre))
 
 
-def _judge(provision: FrontAxle, _: Setting) -> Callable[[FittedTyre], Outcome]:
+def _judge(provision: FrontAxle, _: Setting) -> Callable[[PositionFacts], Outcome]:
     what, broken = provision.tyre, POSITION_EFFECT[provision.effect]
 
-    def judge(tyre: FittedTyre) -> Outcome:
+    def judge(tyre: PositionFacts) -> Outcome:
         such = tyre.repaired if what == "repaired" else tyre.traits[what]
         return outcome(off_the_front(tyre.front, such), broken)
 
@@ -32,10 +32,10 @@ def _provisions(what: str, edition: Edition) -> tuple[FrontAxle, ...]:
     return tuple(entry for entry in edition.book.front_axle if entry.tyre == what)
 
 
-QUESTIONS = tuple(
-    Question[FittedTyre, FrontAxle](
+DEFINITIONS = tuple(
+    RuleDefinition[PositionFacts, FrontAxle](
         name=f"front_{what}",
-        looks_at=("front", what),
+        depends_on=("front", what),
         provisions=partial(_provisions, what),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,

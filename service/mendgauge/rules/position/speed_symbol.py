@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, both
-from mendgauge.facts.position import VEHICLE_KMH, FittedTyre
+from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import SpeedNeed
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, MET, POSITION_EFFECT, Outcome
 
 
@@ -24,10 +24,10 @@ def excused(winter: Truth, labelled: Truth, temporary_spare: Truth, *, winter_la
     return any_of(temporary_spare, both(winter, labelled) if winter_label else NO)
 
 
-def _judge(provision: SpeedNeed, _: Setting) -> Callable[[FittedTyre], Outcome]:
+def _judge(provision: SpeedNeed, _: Setting) -> Callable[[PositionFacts], Outcome]:
     broken = POSITION_EFFECT[provision.effect]
 
-    def judge(tyre: FittedTyre) -> Outcome:
+    def judge(tyre: PositionFacts) -> Outcome:
         covered = covers(tyre.rated_kmh, tyre.vehicle_kmh)
         if covered == YES:
             return MET
@@ -40,7 +40,7 @@ def _judge(provision: SpeedNeed, _: Setting) -> Callable[[FittedTyre], Outcome]:
     return judge
 
 
-def _evidence(tyre: FittedTyre, _: SpeedNeed) -> Evidence:
+def _evidence(tyre: PositionFacts, _: SpeedNeed) -> Evidence:
     vehicle = tyre.vehicle_kmh
     return Evidence(observed=None if vehicle == VEHICLE_KMH else vehicle, limit=tyre.rated_kmh, unit="km/h")
 
@@ -49,11 +49,11 @@ def _provisions(edition: Edition) -> tuple[SpeedNeed, ...]:
     return edition.book.speed_need or edition.workshop.speed_need
 
 
-QUESTION = Question[FittedTyre, SpeedNeed](
+DEFINITION = RuleDefinition[PositionFacts, SpeedNeed](
     name="speed_symbol",
-    looks_at=("vehicle_kmh", "rated_kmh", "temporary_spare"),
+    depends_on=("vehicle_kmh", "rated_kmh", "temporary_spare"),
     provisions=_provisions,
     judge=_judge,
     evidence=_evidence,
-    also_looks_at=lambda provision: ("winter", "speed_label") if provision.winter_label else (),
+    also_depends_on=lambda provision: ("winter", "speed_label") if provision.winter_label else (),
 )

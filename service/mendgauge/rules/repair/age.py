@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import Age
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
 
 
@@ -30,25 +30,25 @@ def _evidence(tyre: TyreFacts, provision: Age) -> Evidence:
     return Evidence(observed=tyre.age, limit=provision.under_years, unit="years", inclusive=False)
 
 
-LIMIT = Question[TyreFacts, Age](
+LIMIT = RuleDefinition[TyreFacts, Age](
     name="age",
-    looks_at=("age",),
+    depends_on=("age",),
     provisions=lambda edition: edition.book.age,
     judge=_judge,
     evidence=_evidence,
 )
 
-WARNING = Question[TyreFacts, Age](
+WARNING = RuleDefinition[TyreFacts, Age](
     name="age_warning",
-    looks_at=("age",),
+    depends_on=("age",),
     provisions=lambda edition: edition.workshop.age,
     judge=_judge,
     evidence=_evidence,
 )
 
-IN_POSITION = Question[TyreFacts, Age](
+IN_POSITION = RuleDefinition[TyreFacts, Age](
     name="age",
-    looks_at=("age",),
+    depends_on=("age",),
     provisions=lambda edition: edition.book.age,
     judge=_judge_position,
     evidence=_evidence,

@@ -8,7 +8,7 @@ from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Band
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
@@ -44,7 +44,7 @@ def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]
     """Half the band's width, found once where it hangs on the section width alone."""
     if provision.share_of_section_width is None:
         return lambda tyre: half_width(provision, tyre.section_width, tyre.tread_width)
-    settled = half_width(provision, setting.frame.section_width, setting.frame.section_width)
+    settled = half_width(provision, setting.marking_facts.section_width, setting.marking_facts.section_width)
     return lambda _tyre: settled
 
 
@@ -68,11 +68,11 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
 def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
     # No channel ends beyond the tyre, whatever an unmeasured lean would have it do.
-    largest = max(min(injury.largest_reach, injury.tyre.frame.half_profile), injury.across.high)
+    largest = max(min(injury.largest_reach, injury.tyre.marking_facts.half_profile), injury.across.high)
     return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
 
 
-def _spare(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
+def _headroom(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
     width_of = _width(provision, setting)
     return lambda injury: width_of(injury.tyre).low - injury.largest_reach
 
@@ -81,9 +81,9 @@ def _measures(provision: Band) -> tuple[str, ...]:
     return () if provision.share_of_section_width is not None else ("tread_width",)
 
 
-QUESTION = Question[InjuryFacts, Band](
+DEFINITION = RuleDefinition[InjuryFacts, Band](
     name="band",
-    looks_at=(
+    depends_on=(
         "across",
         "lean",
         "lean_toward",
@@ -99,7 +99,7 @@ QUESTION = Question[InjuryFacts, Band](
     provisions=lambda edition: edition.book.band,
     judge=_judge,
     evidence=_evidence,
-    spare=_spare,
-    also_looks_at=_measures,
+    headroom=_headroom,
+    also_depends_on=_measures,
     channel=True,
 )

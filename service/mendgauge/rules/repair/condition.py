@@ -9,7 +9,7 @@ from mendgauge.core.interval import ANSWERS, Truth, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS
 from mendgauge.rulebooks.schema.book import Condition, Edition
-from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
 
@@ -31,10 +31,10 @@ def _provisions(sign: str, edition: Edition) -> tuple[Condition, ...]:
     return own or tuple(entry for entry in edition.workshop.conditions if entry.condition == sign)
 
 
-QUESTIONS = tuple(
-    Question[TyreFacts, Condition](
+DEFINITIONS = tuple(
+    RuleDefinition[TyreFacts, Condition](
         name=sign,
-        looks_at=(sign,),
+        depends_on=(sign,),
         provisions=partial(_provisions, sign),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,

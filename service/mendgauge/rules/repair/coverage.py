@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import Outside
-from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome
 
 
@@ -15,9 +15,9 @@ def _judge(provision: Outside, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda _tyre: effect
 
 
-QUESTION = Question[TyreFacts, Outside](
+DEFINITION = RuleDefinition[TyreFacts, Outside](
     name="coverage",
-    looks_at=(),
+    depends_on=(),
     provisions=lambda edition: edition.book.outside,
     judge=_judge,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,

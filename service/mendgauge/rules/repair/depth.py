@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.vocabulary import Depth
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.schema.book import Beyond, CutLength
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome
 
 
@@ -35,7 +35,7 @@ def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
 
 
 def _judge_cut(provision: CutLength, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
-    width = setting.frame.section_width
+    width = setting.marking_facts.section_width
     strictest = longest_cut(width.low, provision.max_mm, provision.max_share_of_section_width)
     loosest = longest_cut(width.high, provision.max_mm, provision.max_share_of_section_width)
 
@@ -54,17 +54,17 @@ def _cut_evidence(injury: InjuryFacts, provision: CutLength) -> Evidence:
     return Evidence(observed=injury.diameter, limit=longest, unit="mm")
 
 
-QUESTION = Question[InjuryFacts, Beyond](
+DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="depth",
-    looks_at=("depth",),
+    depends_on=("depth",),
     provisions=lambda edition: tuple(entry for entry in edition.book.beyond if entry.what == "minor"),
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
 )
 
-CUT_LENGTH = Question[InjuryFacts, CutLength](
+CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](
     name="cut_length",
-    looks_at=("depth", "diameter"),
+    depends_on=("depth", "diameter"),
     provisions=lambda edition: edition.book.cut_length,
     judge=_judge_cut,
     evidence=_cut_evidence,

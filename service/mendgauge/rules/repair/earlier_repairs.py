@@ -9,7 +9,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, p
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
 
 
@@ -141,40 +141,40 @@ PLACE = (
     "neighbours",
 )
 
-COUNT = Question[TyreFacts, RepairCount](
+COUNT = RuleDefinition[TyreFacts, RepairCount](
     name="repair_count",
-    looks_at=("earlier_repairs", "injury_depths"),
+    depends_on=("earlier_repairs", "injury_depths"),
     provisions=lambda edition: edition.book.repair_count,
     judge=_judge_count,
     evidence=_count_evidence,
 )
 
-PROPER = Question[TyreFacts, EarlierRepairRule](
+PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
     name="earlier_repair",
-    looks_at=("earlier_repairs", "earlier_repairs_proper"),
+    depends_on=("earlier_repairs", "earlier_repairs_proper"),
     provisions=lambda edition: edition.book.earlier_repair,
     judge=_judge_proper,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
 
-SPACING = Question[InjuryFacts, Spacing](
+SPACING = RuleDefinition[InjuryFacts, Spacing](
     name="spacing",
-    looks_at=PLACE,
+    depends_on=PLACE,
     provisions=lambda edition: edition.book.spacing,
     judge=_judge_distance,
     evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
-    spare=_distance_spare,
+    headroom=_distance_spare,
     channel=True,
     exact=False,
 )
 
-OVERLAP = Question[InjuryFacts, RepairUnitRule](
+OVERLAP = RuleDefinition[InjuryFacts, RepairUnitRule](
     name="overlap",
-    looks_at=PLACE,
+    depends_on=PLACE,
     provisions=lambda edition: edition.workshop.repair_unit,
     judge=_judge_overlap,
     evidence=_overlap_evidence,
-    spare=_overlap_spare,
+    headroom=_overlap_spare,
     channel=True,
     exact=False,
 )

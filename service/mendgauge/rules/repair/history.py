@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import RunLow, Sealant
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 
 
@@ -26,9 +26,9 @@ def _judge_sealant(provision: Sealant, _: Setting) -> Callable[[TyreFacts], Outc
     return lambda tyre: outcome(negate(tyre.sealant), effect)
 
 
-RUN_LOW = Question[TyreFacts, RunLow](
+RUN_LOW = RuleDefinition[TyreFacts, RunLow](
     name="run_low",
-    looks_at=("pressure", "driven_flat"),
+    depends_on=("pressure", "driven_flat"),
     provisions=lambda edition: edition.book.run_low,
     judge=_judge_run_low,
     evidence=lambda tyre, provision: Evidence(
@@ -36,9 +36,9 @@ RUN_LOW = Question[TyreFacts, RunLow](
     ),
 )
 
-SEALANT = Question[TyreFacts, Sealant](
+SEALANT = RuleDefinition[TyreFacts, Sealant](
     name="sealant",
-    looks_at=("sealant",),
+    depends_on=("sealant",),
     provisions=lambda edition: edition.book.sealant,
     judge=_judge_sealant,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,

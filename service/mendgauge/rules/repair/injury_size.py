@@ -9,7 +9,7 @@ from operator import le, lt
 from mendgauge.core.interval import Interval, Truth, at_most, both
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.schema.book import InjurySize
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
@@ -51,18 +51,18 @@ def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
     return Evidence(observed=injury.diameter, limit=limit, unit="mm", inclusive=provision.inclusive)
 
 
-def _spare(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], float]:
+def _headroom(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], float]:
     """Room left by the hole as measured; a channel cut clean has its cutter's nominal size, which nobody measured."""
     hole_to = provision.found_to_mm
     return lambda injury: inf if injury.stages == ("prepared",) else hole_to - injury.diameter.high
 
 
-QUESTION = Question[InjuryFacts, InjurySize](
+DEFINITION = RuleDefinition[InjuryFacts, InjurySize](
     name="injury_size",
-    looks_at=("diameter", "stage", "depth"),
+    depends_on=("diameter", "stage", "depth"),
     provisions=lambda edition: edition.book.injury_size,
     judge=_judge,
     evidence=_evidence,
-    spare=_spare,
+    headroom=_headroom,
     channel=True,
 )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.schema.book import Lean, OnePieceLean
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 
 
@@ -25,7 +25,7 @@ def _judge_one_piece(provision: OnePieceLean, _: Setting) -> Callable[[InjuryFac
     return lambda injury: outcome(lean(injury.lean, provision.max_deg), CAUTION)
 
 
-def _spare(provision: Lean, _: Setting) -> Callable[[InjuryFacts], float]:
+def _headroom(provision: Lean, _: Setting) -> Callable[[InjuryFacts], float]:
     largest = provision.max_deg
     return lambda injury: largest - injury.lean.high
 
@@ -34,19 +34,19 @@ def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
     return Evidence(observed=injury.lean, limit=provision.max_deg, unit="deg")
 
 
-QUESTION = Question[InjuryFacts, Lean](
+DEFINITION = RuleDefinition[InjuryFacts, Lean](
     name="lean",
-    looks_at=("lean", "depth"),
+    depends_on=("lean", "depth"),
     provisions=lambda edition: edition.book.lean,
     judge=_judge,
     evidence=_evidence,
-    spare=_spare,
+    headroom=_headroom,
     channel=True,
 )
 
-ONE_PIECE = Question[InjuryFacts, OnePieceLean](
+ONE_PIECE = RuleDefinition[InjuryFacts, OnePieceLean](
     name="one_piece_lean",
-    looks_at=("lean", "depth"),
+    depends_on=("lean", "depth"),
     provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
     judge=_judge_one_piece,
     evidence=_evidence,

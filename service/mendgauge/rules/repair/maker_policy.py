@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import MakerPolicyRule
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import count_outcome
 
@@ -35,17 +35,17 @@ def _count_evidence(tyre: TyreFacts, _: MakerPolicyRule) -> Evidence:
     return Evidence(observed=total, limit=tyre.maker_max_repairs, unit="repairs")
 
 
-QUESTION = Question[TyreFacts, MakerPolicyRule](
+DEFINITION = RuleDefinition[TyreFacts, MakerPolicyRule](
     name="maker_policy",
-    looks_at=("maker_permits",),
+    depends_on=("maker_permits",),
     provisions=lambda edition: edition.book.maker_policy,
     judge=_judge,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
 
-COUNT = Question[TyreFacts, MakerPolicyRule](
+COUNT = RuleDefinition[TyreFacts, MakerPolicyRule](
     name="maker_repair_count",
-    looks_at=("earlier_repairs", "injury_depths"),
+    depends_on=("earlier_repairs", "injury_depths"),
     provisions=lambda edition: edition.book.maker_policy,
     judge=_judge_count,
     evidence=_count_evidence,

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.vocabulary import Region
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Beyond
-from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome
 
 
@@ -39,9 +39,9 @@ def _elsewhere(regions: tuple[Region, ...], tyre: TyreFacts, setting: Setting) -
     return found
 
 
-QUESTION = Question[InjuryFacts, Beyond](
+DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="region",
-    looks_at=("region",),
+    depends_on=("region",),
     provisions=lambda edition: edition.book.beyond,
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,

@@ -10,7 +10,7 @@ from mendgauge.core.interval import ANSWERS, Truth, any_of, negate
 from mendgauge.core.vocabulary import SpecialTyre
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import Edition, Special
-from mendgauge.rules.engine import NOTHING_MEASURED, Question, Setting
+from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 
 
@@ -32,14 +32,14 @@ def _provisions(kind: SpecialTyre, edition: Edition) -> tuple[Special, ...]:
     return tuple(entry for entry in edition.book.special_tyres if entry.tyre == kind)
 
 
-QUESTIONS = tuple(
-    Question[TyreFacts, Special](
+DEFINITIONS = tuple(
+    RuleDefinition[TyreFacts, Special](
         name=kind,
-        looks_at=(kind,),
+        depends_on=(kind,),
         provisions=partial(_provisions, kind),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
-        also_looks_at=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),
+        also_depends_on=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),
     )
     for kind in get_args(SpecialTyre)
 )

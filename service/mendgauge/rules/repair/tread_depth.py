@@ -7,7 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_least
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import TreadDepth
-from mendgauge.rules.engine import Evidence, Question, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 
 
@@ -26,7 +26,7 @@ def _judge(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return judge
 
 
-def _spare(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], float]:
+def _headroom(provision: TreadDepth, _: Setting) -> Callable[[TyreFacts], float]:
     least = provision.min_mm
     return lambda tyre: tyre.tread_depth.low - least
 
@@ -37,11 +37,11 @@ def _evidence(tyre: TyreFacts, provision: TreadDepth) -> Evidence:
     )
 
 
-QUESTION = Question[TyreFacts, TreadDepth](
+DEFINITION = RuleDefinition[TyreFacts, TreadDepth](
     name="tread_depth",
-    looks_at=("tread_depth",),
+    depends_on=("tread_depth",),
     provisions=lambda edition: edition.book.tread_depth,
     judge=_judge,
     evidence=_evidence,
-    spare=_spare,
+    headroom=_headroom,
 )

@@ -24,11 +24,11 @@ from mendgauge.rulebooks.schema.units import (
     ToolLimits,
     UnitMatch,
 )
-from mendgauge.rules.binding import Rules, bind_rules
+from mendgauge.rules.binding import BoundRules, bind_rules
 from mendgauge.rules.engine import may_apply
-from mendgauge.rules.repair.band import QUESTION as BAND
+from mendgauge.rules.repair.band import DEFINITION as BAND
 from mendgauge.rules.repair.band import half_width
-from mendgauge.rules.repair.injury_size import QUESTION as SIZE
+from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
 from mendgauge.rules.repair.lean import ONE_PIECE
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tyre_class import TyreClass
@@ -74,7 +74,7 @@ def figures(edition: Edition, of: TyreClass) -> Figures:
     )
 
 
-class Need(msgspec.Struct, frozen=True):
+class Requirements(msgspec.Struct, frozen=True):
     """What one channel asks of a unit, lengths in mm.
 
     `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse, and `across`
@@ -124,7 +124,7 @@ class Need(msgspec.Struct, frozen=True):
         return self.one_piece_rule.max_deg if house is None else min(house, self.one_piece_rule.max_deg)
 
 
-def needs_of(intake: Intake) -> tuple[Need, ...]:
+def requirements_of(intake: Intake) -> tuple[Requirements, ...]:
     """What each injury of a case asks for, over everything the tyre may be in use as.
 
     An injury that surely does not go through is there too: its channel is what it would be.
@@ -135,23 +135,25 @@ def needs_of(intake: Intake) -> tuple[Need, ...]:
     by_use = []
     for use in intake.uses:
         tyre = intake.facts(use)
-        rules = bind_rules(intake.edition, use, tyre.frame, intake.on)
+        rules = bind_rules(intake.edition, use, tyre.marking_facts, intake.on)
         known = figures(intake.edition, tyre.tyre_class)
         by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
     return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
 
 
-def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules, *, filled_by_heat: bool) -> Need:
+def _need(
+    injury: InjuryFacts, rules: BoundRules, known: Figures, house: HouseRules, *, filled_by_heat: bool
+) -> Requirements:
     tyre = injury.tyre
     channel, unit = injury.prepared, known.unit
     ratio = layout.arc_ratio(tyre)
     across, around = layout.centre_at_liner(injury, ratio)
     around = injury.around if injury.sides == ("inside",) else crown.product(around, ratio)
     rule = _injury_rules(rules)[ONE_PIECE.name].deciding(injury).provision
-    return Need(
+    return Requirements(
         injury=injury,
         figures=known,
-        carcass=carcass_of(tyre.frame.marking),
+        carcass=carcass_of(tyre.marking_facts.marking),
         size=_size(injury, rules),
         one_piece_rule=rule,
         house=house,
@@ -182,12 +184,12 @@ def _need(injury: InjuryFacts, rules: Rules, known: Figures, house: HouseRules, 
 
 
 @lru_cache(maxsize=4096)
-def _injury_rules(rules: Rules) -> dict[str, Any]:
+def _injury_rules(rules: BoundRules) -> dict[str, Any]:
     """The rules on an injury by name, each with provisions of its own kind."""
     return {rule.name: rule for rule in rules.injury}
 
 
-def _size(injury: InjuryFacts, rules: Rules) -> InjurySize | None:
+def _size(injury: InjuryFacts, rules: BoundRules) -> InjurySize | None:
     rule = _injury_rules(rules).get(SIZE.name)
     return None if rule is None else rule.deciding(injury).provision
 
@@ -223,7 +225,7 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
     return YES if channel.low > over else EITHER
 
 
-def _band(injury: InjuryFacts, rules: Rules) -> Interval:
+def _band(injury: InjuryFacts, rules: BoundRules) -> Interval:
     """Half the width of the repairable band; without end where the book draws none."""
     rule: Any = _injury_rules(rules).get(BAND.name)
     if rule is None:
@@ -238,7 +240,7 @@ _ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "hous
 _TRUTHS: Final = ("one_piece", "reinforced")
 
 
-def _hull(one: Need, other: Need) -> Need:
+def _hull(one: Requirements, other: Requirements) -> Requirements:
     """What a channel asks for in either use; the figures cited are the first one's."""
     merged: dict[str, Any] = {name: getattr(one, name) for name in _ALIKE}
     for name in one.__struct_fields__:
@@ -249,7 +251,7 @@ def _hull(one: Need, other: Need) -> Need:
             merged[name] = tuple(_hull_neighbours(a, b) for a, b in pairs)
         elif name not in merged:
             merged[name] = getattr(one, name).hull(getattr(other, name))
-    return Need(**merged)
+    return Requirements(**merged)
 
 
 def _hull_neighbours(one: Neighbour, other: Neighbour) -> Neighbour:

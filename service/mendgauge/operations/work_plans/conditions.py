@@ -32,7 +32,7 @@ USE: Final = "use"
 """What stands for the vehicle and the class of tyre among the circumstances."""
 
 
-class InjuryScene(msgspec.Struct, frozen=True):
+class InjuryConditions(msgspec.Struct, frozen=True):
     """The circumstances of one injury that may go through."""
 
     index: int
@@ -40,13 +40,13 @@ class InjuryScene(msgspec.Struct, frozen=True):
     truths: tuple[Truth, ...]
 
 
-class Scene(msgspec.Struct, frozen=True):
+class JobConditions(msgspec.Struct, frozen=True):
     """The circumstances of a job: what the tyre may be in use as, then each circumstance in the procedure's order."""
 
     uses: tuple[Use, ...]
     fill: HeatCuredFill | None
     truths: tuple[Truth, ...]
-    injuries: tuple[InjuryScene, ...]
+    injuries: tuple[InjuryConditions, ...]
 
     @property
     def classes(self) -> tuple[TyreClass, ...]:
@@ -58,7 +58,7 @@ class Scene(msgspec.Struct, frozen=True):
         """The injuries that surely go through."""
         return frozenset([injury.index for injury in self.injuries if injury.through == YES])
 
-    def holds(self, name: Circumstance, at: Iterable[InjuryScene]) -> Truth:
+    def holds(self, name: Circumstance, at: Iterable[InjuryConditions]) -> Truth:
         """Whether a circumstance holds; of an injury's own, at each of some injuries, so `EITHER` where they differ."""
         if name in OF_TYRE:
             return self.truths[OF_TYRE.index(name)]
@@ -83,7 +83,7 @@ def scene_of(
     bench: Bench,
     climate: Climate,
     channels: dict[int, InjuryUnit],
-) -> Scene:
+) -> JobConditions:
     """The scene of a job. `channels` holds what was chosen for each injury that may go through."""
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
@@ -104,7 +104,7 @@ def scene_of(
         "stem": negate(heat),
         "heat_cured": heat,
     }
-    return Scene(
+    return JobConditions(
         uses,
         bench.heat_cured_fill,
         tuple(found[name] for name in OF_TYRE),
@@ -125,7 +125,7 @@ def _several(through: list[InjuryFacts]) -> Truth:
     return YES if sum(injury.through == YES for injury in through) > 1 else EITHER
 
 
-def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryScene:
+def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryConditions:
     kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
@@ -142,7 +142,7 @@ def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryS
         "in_groove": in_groove,
         "on_lug": negate(in_groove),
     }
-    return InjuryScene(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
+    return InjuryConditions(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
 
 
 def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
@@ -153,12 +153,12 @@ def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate
         return tuple(climate.missing())
     if name in ("one_piece", "two_piece"):
         return tuple(_fields_of_unit(facts, intake.case.house_rules))
-    looks_at = _LOOKS_AT.get(name)
-    if looks_at is None:
+    depends_on = _LOOKS_AT.get(name)
+    if depends_on is None:
         return _ASKED_OF[name]
     through = [injury for injury in facts.injuries if injury.through != NO]
     subjects: list[TyreFacts | InjuryFacts] = [facts, *through]
-    return tuple(dict.fromkeys(field for subject in subjects for field in missing(looks_at, subject)))
+    return tuple(dict.fromkeys(field for subject in subjects for field in missing(depends_on, subject)))
 
 
 def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]:

@@ -18,7 +18,7 @@ SECTION_WIDTH: Final = Interval(40.0, 800.0)
 OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
 
 
-class Frame:
+class MarkingFacts:
     """What a marking alone says of a tyre: its size, its speed, and the vehicles it runs on."""
 
     __slots__ = (
@@ -27,12 +27,12 @@ class Frame:
         "around",
         "circumference",
         "half_profile",
+        "implied",
         "kinds",
         "marking",
         "overall_diameter",
         "rated_kmh",
         "section_width",
-        "told_by_marking",
         "uses",
         "uses_on",
         "v_or_above",
@@ -58,7 +58,7 @@ class Frame:
             None: self.uses,
             **{kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds},
         }
-        self.told_by_marking = tuple(
+        self.implied = tuple(
             name
             for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
             if told
@@ -66,6 +66,6 @@ class Frame:
 
 
 @lru_cache(maxsize=4096)
-def frame_of(marking: str) -> Frame:
+def marking_facts_of(marking: str) -> MarkingFacts:
     """The frame of a marking as it was typed. Raises `MarkingError`."""
-    return Frame(read_marking(marking))
+    return MarkingFacts(read_marking(marking))
