@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi coverage examples sdk container bench interview mutation lock
+.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
@@ -40,6 +40,9 @@ check: setup  ## ruff, mypy --strict, import-linter, nothing that breaks callers
 
 openapi: setup  ## openapi/openapi.json from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json
+
+map: setup  ## the map of the service in DEVELOPERS.md, from the code
+	$(BIN)/python tests/unit/test_map.py
 
 coverage: setup  ## the table of what each rulebook covers
 	$(BIN)/mendgauge coverage > service/mendgauge/rulebooks/COVERAGE.md

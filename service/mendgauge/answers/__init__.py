@@ -1,1 +1,1 @@
-"""What several answers share."""
+"""What the answers of several operations share: their head, findings, cautions, figures, near limits."""

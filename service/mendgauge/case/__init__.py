@@ -1,1 +1,1 @@
-"""The one request body and its sections."""
+"""The case: the one request body of every POST, a module a section."""

@@ -1,1 +1,1 @@
-"""What knows nothing of tyres: intervals, geometry, money, the words of a request, errors."""
+"""What knows nothing of tyres: intervals and truths, geometry, money, the words of a request, errors."""

@@ -1,1 +1,1 @@
-"""The case as the rules see it."""
+"""The case as the rules see it: measurements as intervals, yes-or-no facts as truths, choices as what is left."""

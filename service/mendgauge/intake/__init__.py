@@ -1,1 +1,1 @@
-"""Taking a case in."""
+"""Taking a case in: contradictions are refused, the tolerances of the instruments applied."""

@@ -1,1 +1,1 @@
-"""A case judged by every rule."""
+"""A case judged by every rule: what it can come to, what is missing, which question settles most."""

@@ -1,1 +1,1 @@
-"""What may stand in a rulebook file."""
+"""What may stand in a rulebook file: books, limits, units, procedure, worth."""

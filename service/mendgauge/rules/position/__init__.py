@@ -1,1 +1,1 @@
-"""What decides of the position the tyre goes to, one module a question."""
+"""What decides of the position the tyre goes to, one module a question of the trade."""

@@ -1,1 +1,1 @@
-"""What decides of a repair, one module a question."""
+"""What decides of the repair, one module a question of the trade."""
