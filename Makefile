@@ -36,7 +36,7 @@ check: setup  ## ruff, mypy --strict, import-linter, nothing that breaks callers
 	$(BIN)/ruff check
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
-	$(BIN)/python -m mendgauge_client.contract.released openapi/released openapi/openapi.json
+	$(BIN)/python -m mendgauge_client.contract.compat.released openapi/released openapi/openapi.json
 
 openapi: setup  ## openapi/openapi.json from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json

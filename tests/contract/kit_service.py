@@ -11,8 +11,8 @@ from tests.contract.live import served
 
 from mendgauge.server import create_app
 from mendgauge.settings import Settings
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.suite import Outcome, all_checks, outcome
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.suite import Outcome, all_checks, outcome
 
 KEY = "a-key-of-the-depot"
 CHECKS = {f"{check.group}: {check.name}": check for check in all_checks()}

@@ -21,9 +21,9 @@ from tests.contract.kit_faults import (
 )
 from tests.contract.kit_service import CHECKS, KEY, Service, service_behind_proxy
 
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.material import examples, operations
-from mendgauge_client.contract.suite import all_checks, outcome
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.material import examples, operations
+from mendgauge_client.contract.kit.suite import all_checks, outcome
 
 KEYS_ASKED = ["access: 401 without a key, with WWW-Authenticate", "access: 401 with another key, with WWW-Authenticate"]
 LIMITS = "access: 429 with Retry-After to too many requests"

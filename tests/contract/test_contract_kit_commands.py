@@ -14,9 +14,9 @@ import pytest
 from tests.contract.kit_faults import on_answer, without_header
 from tests.contract.kit_service import CHECKS, KEY, Service, service_behind_proxy
 
-from mendgauge_client.contract.__main__ import main
-from mendgauge_client.contract.material import examples
-from mendgauge_client.contract.released import main as released
+from mendgauge_client.contract.compat.released import main as released
+from mendgauge_client.contract.kit.__main__ import main
+from mendgauge_client.contract.kit.material import examples
 
 ROOT = Path(__file__).parents[2]
 
@@ -33,16 +33,12 @@ def locked() -> Iterator[Service]:
         yield service
 
 
-def run_pytest(folder: Path, *options: str, plugins: bool = False) -> subprocess.CompletedProcess[str]:
-    """The kit under pytest, with all plugins that are installed, or quicker with that of the kit alone."""
-    command = [sys.executable, "-m", "pytest", "--pyargs", "mendgauge_client.contract", "-p", "no:cacheprovider"]
-    environment = dict(os.environ)
-    if not plugins:
-        command += ["-p", "mendgauge_client.contract.plugin"]
-        environment["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-    return subprocess.run(
-        [*command, *options], cwd=folder, env=environment, capture_output=True, text=True, check=False
-    )
+def run_pytest(folder: Path, *options: str) -> subprocess.CompletedProcess[str]:
+    """The kit under pytest, with no other plugin than its own."""
+    command = [sys.executable, "-m", "pytest", "--pyargs", "mendgauge_client.contract.kit", "-p", "no:cacheprovider"]
+    command += ["-p", "mendgauge_client.contract.kit.plugin", *options]
+    environment = {**os.environ, "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
+    return subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, check=False)
 
 
 def attributes(tree: ET.Element, tag: str) -> set[str]:
@@ -66,8 +62,8 @@ def test_the_whole_kit_passes_the_service(
 
 
 def test_the_same_checks_run_under_pytest(service: Service, tmp_path: Path) -> None:
-    options = ["--base-url", service.address, "--junitxml", "pytest.xml", "-k", "caching or access"]
-    done = run_pytest(tmp_path, *options, plugins=True)
+    options = ["--mendgauge-url", service.address, "--junitxml", "pytest.xml", "-k", "caching or access"]
+    done = run_pytest(tmp_path, *options)
     assert done.returncode == 0, done.stdout + done.stderr
     chosen = [check for check in CHECKS.values() if check.group in ("caching", "access")]
     cases = list(ET.parse(tmp_path / "pytest.xml").getroot().iter("testcase"))
@@ -84,7 +80,9 @@ def test_what_is_broken_is_told_in_the_table_and_as_pytest_writes_junit(
         assert main([service.address, "--only", "access"]) == 0
         assert "  -       401 without a key" in capsys.readouterr().out
         code = main([service.address, "--only", "caching", "--junit", str(tmp_path / "kit.xml")])
-        done = run_pytest(tmp_path, "--base-url", service.address, "--junitxml=pytest.xml", "-k", "caching or access")
+        done = run_pytest(
+            tmp_path, "--mendgauge-url", service.address, "--junitxml=pytest.xml", "-k", "caching or access"
+        )
     finally:
         service.proxy.fault = None
     table = capsys.readouterr().out
@@ -155,18 +153,46 @@ def test_pytest_is_told_where_the_deployment_is(tmp_path: Path, monkeypatch: pyt
     done = run_pytest(tmp_path, "-k", "caching")
     assert done.returncode != 0
     assert "Say where the service is" in done.stdout
-    assert "--base-url" in done.stdout
+    assert "--mendgauge-url" in done.stdout
+
+
+def test_a_project_whose_tests_have_a_base_url_of_their_own_is_left_alone(tmp_path: Path, service: Service) -> None:
+    (tmp_path / "conftest.py").write_text(
+        "def pytest_addoption(parser):\n    parser.addoption('--base-url')\n", encoding="utf-8"
+    )
+    (tmp_path / "test_theirs.py").write_text(
+        "def test_it(request):\n    assert request.config.getoption('base_url') == 'http://theirs.example'\n",
+        encoding="utf-8",
+    )
+    command = [sys.executable, "-m", "pytest", "-q", "--base-url", "http://theirs.example", "-p", "no:cacheprovider"]
+    alone = subprocess.run([*command, "test_theirs.py"], cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert (alone.returncode, "1 passed" in alone.stdout) == (0, True), alone.stdout + alone.stderr
+    command += ["-p", "mendgauge_client.contract.kit.plugin", "--mendgauge-url", service.address, "-k", "theirs or 304"]
+    command += ["--pyargs", "test_theirs.py", "mendgauge_client.contract.kit"]
+    both = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert both.returncode == 0, both.stdout + both.stderr
+    helped = subprocess.run(
+        [sys.executable, "-m", "pytest", "--help"], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    assert "mendgauge" not in helped.stdout
+
+
+def test_the_kit_without_its_options_says_how_to_load_them(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "pytest", "--pyargs", "mendgauge_client.contract.kit", "-k", "caching"]
+    done = subprocess.run(
+        [*command, "-p", "no:cacheprovider"], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert done.returncode != 0
+    assert "load the options with -p mendgauge_client.contract.kit.plugin" in done.stdout
 
 
 def test_the_kit_needs_no_pytest_and_leaves_the_service_alone() -> None:
-    program = (
-        "import sys, mendgauge_client.contract.__main__; print(*sorted({name.split('.')[0] for name in sys.modules}))"
-    )
+    program = "import sys, mendgauge_client.contract.kit.__main__; print(*{name.split('.')[0] for name in sys.modules})"
     loaded = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True).stdout.split()
     assert not {"pytest", "mendgauge", "litestar"} & set(loaded)
 
 
-def test_the_wheel_has_what_the_kit_brings_along(tmp_path: Path) -> None:
+def test_the_wheel_has_what_the_kit_brings_along_and_adds_nothing_to_pytest(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "hatchling", "build", "--target", "wheel", "--directory", str(tmp_path)]
     subprocess.run(command, cwd=ROOT / "sdk", capture_output=True, check=True)
     (wheel,) = tmp_path.glob("*.whl")
@@ -176,7 +202,7 @@ def test_the_wheel_has_what_the_kit_brings_along(tmp_path: Path) -> None:
     golden = {f"mendgauge_client/contract/material/examples/{example.name}.json" for example in examples()}
     assert golden <= set(names)
     assert "mendgauge_client/contract/material/openapi.json" in names
-    assert "[pytest11]\nmendgauge_contract = mendgauge_client.contract.plugin" in told
+    assert "[pytest11]" not in told
 
 
 def commands_of_the_guide(begin: str) -> list[list[str]]:
@@ -189,14 +215,16 @@ def test_the_commands_of_the_guide_run(service: Service, tmp_path: Path, monkeyp
     def here(arguments: list[str]) -> list[str]:
         return [service.address if argument == "http://127.0.0.1:8340" else argument for argument in arguments]
 
-    (gate,) = commands_of_the_guide("python -m mendgauge_client.contract.released")
+    (gate,) = commands_of_the_guide("python -m mendgauge_client.contract.compat.released")
     monkeypatch.chdir(ROOT)
     assert released(gate) == 0
-    (kit,) = commands_of_the_guide("python -m mendgauge_client.contract")
+    (kit,) = commands_of_the_guide("python -m mendgauge_client.contract.kit")
     monkeypatch.chdir(tmp_path)
     assert main([*here(kit), "--only", "caching"]) == 0
     assert (tmp_path / "contract.xml").exists()
-    (tests,) = commands_of_the_guide("pytest --pyargs mendgauge_client.contract")
+    (tests,) = commands_of_the_guide(
+        "pytest -p mendgauge_client.contract.kit.plugin --pyargs mendgauge_client.contract.kit"
+    )
     assert run_pytest(tmp_path, *here(tests), "-k", "caching").returncode == 0
 
 

@@ -32,7 +32,7 @@ def differences(expected: Any, got: Any, pointer: str = "", *, may_grow: bool = 
 
 
 def shown(value: Any) -> str:
-    """A value as it is told in a fault, kept short."""
+    """Format a value for a fault, kept short."""
     text = json.dumps(value, ensure_ascii=False)
     return text if len(text) <= SHOWN_CHARS else f"{text[:SHOWN_CHARS]}…"
 

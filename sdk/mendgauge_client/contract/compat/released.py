@@ -1,6 +1,6 @@
 """The gate before a release: the document may break callers of the last release only with a new major version.
 
-    python -m mendgauge_client.contract.released openapi/released openapi/openapi.json
+    python -m mendgauge_client.contract.compat.released openapi/released openapi/openapi.json
 
 The folder holds each released document as `<version>.json`. Exit code 0: the document may be released; 1: it may not;
 2: a file cannot be read.
@@ -14,7 +14,7 @@ import re
 import sys
 from pathlib import Path
 
-from mendgauge_client.contract.changes import Document, changes, major
+from mendgauge_client.contract.compat.changes import Document, changes, major
 
 VERSION = re.compile(r"([0-9]+)\.([0-9]+)\.([0-9]+)")
 
@@ -22,7 +22,7 @@ VERSION = re.compile(r"([0-9]+)\.([0-9]+)\.([0-9]+)")
 def main(arguments: list[str] | None = None) -> int:
     """Run the gate; returns the exit code."""
     options = argparse.ArgumentParser(
-        prog="python -m mendgauge_client.contract.released",
+        prog="python -m mendgauge_client.contract.compat.released",
         description="Hold an OpenAPI document against the last one released.",
     )
     options.add_argument("released", type=Path, help="the folder of the released documents, <version>.json")
@@ -31,11 +31,11 @@ def main(arguments: list[str] | None = None) -> int:
     try:
         document = _read(chosen.document)
         last = last_released(chosen.released)
-        permitted, told = verdict(last, document) if last else (True, ["nothing is released yet: no caller to break"])
+        permitted, lines = verdict(last, document) if last else (True, ["nothing is released yet: no caller to break"])
     except ValueError as error:
         sys.stderr.write(f"{error}\n")
         return 2
-    sys.stdout.write("".join(f"{line}\n" for line in told))
+    sys.stdout.write("".join(f"{line}\n" for line in lines))
     return 0 if permitted else 1
 
 
@@ -66,15 +66,15 @@ def verdict(last: Document, document: Document) -> tuple[bool, list[str]]:
     found = changes(last, document)
     breaking = [change for change in found if change.breaking]
     permitted = not breaking or major(document) > major(last)
-    told = [f"{len(breaking)} breaking and {len(found) - len(breaking)} other changes from {was} to {now}"]
-    told += [f"  {'BREAKS  ' if change.breaking else 'adds    '}{change}" for change in found]
+    lines = [f"{len(breaking)} breaking and {len(found) - len(breaking)} other changes from {was} to {now}"]
+    lines += [f"  {'BREAKS  ' if change.breaking else 'adds    '}{change}" for change in found]
     if breaking:
-        told.append(
+        lines.append(
             f"a new major version: {now} may break callers of {was}"
             if permitted
             else f"{now} would break callers of {was}: take the changes back, or make it version {major(last) + 1}.0.0"
         )
-    return permitted, told
+    return permitted, lines
 
 
 def _version(document: Document) -> tuple[int, ...]:

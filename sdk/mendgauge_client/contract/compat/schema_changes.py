@@ -1,6 +1,6 @@
 """What changed between two schemas of one place, as whoever fills it in or reads it out sees it.
 
-A value that is sent must not be refused where it passed before; a value that is told must not surprise who read it
+A value that is sent must not be refused where it passed before; a value that is answered must not surprise who read it
 before. So the same change may break one way and not the other, and each comparison goes one way.
 """
 
@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any, TypeAlias
 
-from mendgauge_client.contract.change import Change, Kind
-from mendgauge_client.contract.limits import Schema, limit_changes
+from mendgauge_client.contract.compat.change import Change, Kind
+from mendgauge_client.contract.compat.limits import Schema, limit_changes
 
 ANYTHING = "any value"
 WORDS = ("enum", "x-extensible-enum")
@@ -19,9 +19,9 @@ Kinds: TypeAlias = dict[str, tuple[str, Schema]]
 
 
 class SchemaComparison:
-    """Compares schemas of two documents, one way: as something sent, or as something told.
+    """Compares schemas of two documents, one way: as something sent, or as something answered.
 
-    A schema that several places share is told of once, under its own name.
+    A schema that several places share is reported once, under its own name.
     """
 
     def __init__(self, before: dict[str, Any], after: dict[str, Any], *, sent: bool) -> None:
@@ -116,14 +116,14 @@ def kinds(branches: Iterable[tuple[str, Schema]], *, tagged: bool) -> Kinds:
 
     Args:
         branches: The schemas, each with its name.
-        tagged: Whether objects are told apart by the fields that hold one word only, as those of a union are.
+        tagged: Whether objects are distinguished by the fields that hold one word only, as those of a union are.
     """
     found: Kinds = {}
     for name, branch in branches:
         for kind, single in _single(branch):
-            told = f"{kind}{_tags(branch)}" if tagged else kind
-            alike = sum(other.startswith(told) for other in found)
-            found[f"{told} {alike + 1}" if alike else told] = name, single
+            label = f"{kind}{_tags(branch)}" if tagged else kind
+            alike = sum(other.startswith(label) for other in found)
+            found[f"{label} {alike + 1}" if alike else label] = name, single
     return found
 
 
@@ -160,7 +160,7 @@ def _single(schema: Schema) -> Iterator[tuple[str, Schema]]:
 
 
 def _kind(type_name: str) -> str:
-    return "number" if type_name == "integer" else type_name  # told apart by `_whole_numbers`
+    return "number" if type_name == "integer" else type_name  # distinguished by `_whole_numbers`
 
 
 def _tags(schema: Schema) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from xml.etree import ElementTree as ET
 
-from mendgauge_client.contract.suite import Outcome
+from mendgauge_client.contract.kit.suite import Outcome
 
 WORDS = {"ok": "ok", "failed": "FAILED", "not tried": "-"}
 WIDTH = 6
@@ -27,9 +27,9 @@ def table(outcomes: Iterable[Outcome]) -> str:
 def summary(outcomes: Sequence[Outcome]) -> str:
     """How many checks came to what, in a line."""
     counts = Counter(outcome.result for outcome in outcomes)
-    told = ", ".join(f"{counts[result]} {result}" for result in ("ok", "failed", "not tried"))
+    counted = ", ".join(f"{counts[result]} {result}" for result in ("ok", "failed", "not tried"))
     seconds = sum(outcome.seconds for outcome in outcomes)
-    return f"{len(outcomes)} checks in {seconds:.1f} s: {told}\n"
+    return f"{len(outcomes)} checks in {seconds:.1f} s: {counted}\n"
 
 
 def junit(outcomes: Sequence[Outcome], address: str) -> bytes:

@@ -1,4 +1,4 @@
-"""Every answer tells its request id: the caller's own where it is well formed, one made up otherwise."""
+"""Every answer carries its request id: the caller's own where it is well formed, one made up otherwise."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from mendgauge_client._transport import REQUEST_ID_PATTERN
-from mendgauge_client.contract.asking import CASE, request_id_of
-from mendgauge_client.contract.check import BrokenError, Check
-from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.contract.kit.asking import CASE, request_id_of
+from mendgauge_client.contract.kit.check import BrokenError, Check
+from mendgauge_client.contract.kit.deployment import Deployment
 from mendgauge_client.errors import REQUEST_ID
 
 GROUP = "request id"
@@ -34,28 +34,26 @@ def checks() -> Iterator[Check]:
 
 def _taken(method: str, path: str, deployment: Deployment) -> None:
     for given in WELL_FORMED:
-        if (told := _told(deployment, method, path, given)) != given:
-            raise BrokenError(f"sent {REQUEST_ID}: {given}, told {told!r}")
+        if (got := _request_id(deployment, method, path, given)) != given:
+            raise BrokenError(f"sent {REQUEST_ID}: {given}, got {got!r}")
 
 
 def _replaced(method: str, path: str, deployment: Deployment) -> None:
     for given in ILL_FORMED:
-        told = _told(deployment, method, path, given)
-        if told == given or not _well_formed(told):
-            raise BrokenError(
-                f"sent {REQUEST_ID}: {given}, told {told!r}; expected one of the form {REQUEST_ID_PATTERN}"
-            )
+        got = _request_id(deployment, method, path, given)
+        if got == given or not _well_formed(got):
+            raise BrokenError(f"sent {REQUEST_ID}: {given}, got {got!r}; expected one of the form {REQUEST_ID_PATTERN}")
 
 
 def _made(method: str, path: str, deployment: Deployment) -> None:
-    first, second = (_told(deployment, method, path, None) for _ in range(2))
+    first, second = (_request_id(deployment, method, path, None) for _ in range(2))
     if not _well_formed(first):
-        raise BrokenError(f"sent none, told {first!r}; expected one of the form {REQUEST_ID_PATTERN}")
+        raise BrokenError(f"sent none, got {first!r}; expected one of the form {REQUEST_ID_PATTERN}")
     if first == second:
-        raise BrokenError(f"two requests were told the same id: {first!r}")
+        raise BrokenError(f"two requests were given the same id: {first!r}")
 
 
-def _told(deployment: Deployment, method: str, path: str, given: str | None) -> str | None:
+def _request_id(deployment: Deployment, method: str, path: str, given: str | None) -> str | None:
     headers = {} if given is None else {REQUEST_ID: given}
     response = (
         deployment.post(path, CASE, headers) if method == "POST" else deployment.ask("GET", path, headers=headers)
@@ -63,5 +61,5 @@ def _told(deployment: Deployment, method: str, path: str, given: str | None) -> 
     return request_id_of(response)
 
 
-def _well_formed(told: str | None) -> bool:
-    return told is not None and re.fullmatch(REQUEST_ID_PATTERN, told) is not None
+def _well_formed(got: str | None) -> bool:
+    return got is not None and re.fullmatch(REQUEST_ID_PATTERN, got) is not None

@@ -1,4 +1,4 @@
-"""The contract kit on the command line; see `python -m mendgauge_client.contract --help`."""
+"""The contract kit on the command line; see `python -m mendgauge_client.contract.kit --help`."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ import httpx2
 
 from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE
 from mendgauge_client._version import __version__
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.report import junit, summary, table
-from mendgauge_client.contract.suite import all_checks, outcome
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.report import junit, summary, table
+from mendgauge_client.contract.kit.suite import all_checks, outcome
 from mendgauge_client.errors import SettingsError
 
 KEPT, BROKEN, NOT_RUN = 0, 1, 2
@@ -44,7 +44,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 def _options() -> argparse.ArgumentParser:
     options = argparse.ArgumentParser(
-        prog="python -m mendgauge_client.contract",
+        prog="python -m mendgauge_client.contract.kit",
         description="Check that a deployment of the service keeps the contract this client was made for.",
         epilog="Exit code 0: it does; 1: it does not; 2: it could not be checked.",
     )

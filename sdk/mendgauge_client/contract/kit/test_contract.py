@@ -1,4 +1,4 @@
-"""The checks of the contract as tests: `pytest --pyargs mendgauge_client.contract --base-url https://bench.example`."""
+"""The checks of the contract as tests; see `mendgauge_client.contract.kit`."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 import pytest
 
-from mendgauge_client.contract.check import Check
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.suite import all_checks, outcome
+from mendgauge_client.contract.kit.check import Check
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.suite import all_checks, outcome
 from mendgauge_client.errors import SettingsError
 
 
@@ -17,9 +17,11 @@ def deployment(request: pytest.FixtureRequest) -> Iterator[Deployment]:
     """The deployment that the options name."""
     options = request.config
     try:
-        deployment = Deployment(options.getoption("base_url"), burst=options.getoption("contract_burst"))
+        deployment = Deployment(options.getoption("mendgauge_url"), burst=options.getoption("mendgauge_burst"))
     except SettingsError as error:
-        raise pytest.UsageError(f"{error} (here: --base-url)") from error
+        raise pytest.UsageError(f"{error} (here: --mendgauge-url)") from error
+    except ValueError as error:  # of `getoption`: there is no such option
+        raise pytest.UsageError("load the options with -p mendgauge_client.contract.kit.plugin") from error
     with deployment:
         yield deployment
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 
 from mendgauge_client._retry import retry_after
-from mendgauge_client.contract.check import BrokenError, Check, NotTriedError
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.problem_shape import problem_in
+from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.problem_shape import problem_in
 
 GROUP = "access"
 AT_ONCE = 16
@@ -37,8 +37,8 @@ def _refused(deployment: Deployment, key: str | None) -> None:
         raise NotTriedError("this deployment asks for no key")
     problem_in(response, 401, "key-refused")
     if not response.headers.get("WWW-Authenticate", "").startswith("Bearer"):
-        told = response.headers.get("WWW-Authenticate")
-        raise BrokenError(f"the WWW-Authenticate header must ask for Bearer (RFC 6750), and is {told!r}")
+        sent = response.headers.get("WWW-Authenticate")
+        raise BrokenError(f"the WWW-Authenticate header must ask for Bearer (RFC 6750), and is {sent!r}")
 
 
 def _health_is_open(deployment: Deployment) -> None:
@@ -57,10 +57,10 @@ def _too_many(deployment: Deployment) -> str:
     if response is None:
         raise NotTriedError(f"{deployment.burst} requests at once were all answered")
     problem_in(response, 429, "too-many-requests")
-    told = response.headers.get("Retry-After")
-    if retry_after(told) is None:
-        raise BrokenError(f"the Retry-After header must be seconds or a date (RFC 9110, 10.2.3), and is {told!r}")
-    return f"Retry-After: {told}"
+    sent = response.headers.get("Retry-After")
+    if retry_after(sent) is None:
+        raise BrokenError(f"the Retry-After header must be seconds or a date (RFC 9110, 10.2.3), and is {sent!r}")
+    return f"Retry-After: {sent}"
 
 
 def _burst(deployment: Deployment) -> None:

@@ -1,8 +1,10 @@
-"""The options of `pytest --pyargs mendgauge_client.contract`; the package's entry point tells pytest of them."""
+"""The options of the contract kit under pytest, added by `-p mendgauge_client.contract.kit.plugin`.
+
+The package names no `pytest11` entry point: whoever merely installs the client keeps the options of their own tests.
+"""
 
 from __future__ import annotations
 
-from importlib.metadata import entry_points
 from typing import TYPE_CHECKING
 
 from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE
@@ -14,10 +16,9 @@ if TYPE_CHECKING:
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the options."""
     group = parser.getgroup("mendgauge contract")
-    if "base_url" not in entry_points(group="pytest11").names:  # a plugin of that name has the same option
-        group.addoption("--base-url", help=f"the address of the deployment; from {URL_VARIABLE} when left out")
+    group.addoption("--mendgauge-url", help=f"the address of the deployment; from {URL_VARIABLE} when left out")
     group.addoption(
-        "--contract-burst",
+        "--mendgauge-burst",
         type=int,
         default=0,
         metavar="N",

@@ -12,9 +12,9 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any, NamedTuple
 
-from mendgauge_client.contract.changes import METHODS, Document
+from mendgauge_client.contract.compat.changes import METHODS, Document
 
-MATERIAL = files(__package__) / "material"
+MATERIAL = files("mendgauge_client.contract") / "material"
 
 
 class Operation(NamedTuple):
@@ -24,18 +24,18 @@ class Operation(NamedTuple):
         id: Its name.
         method: The HTTP method, in capitals.
         path: Its path, with parameters in braces.
-        told: What the document has under it.
+        definition: Its node in the document.
     """
 
     id: str
     method: str
     path: str
-    told: dict[str, Any]
+    definition: dict[str, Any]
 
     @property
     def takes_body(self) -> bool:
         """Whether it takes a body, which is JSON."""
-        return "requestBody" in self.told
+        return "requestBody" in self.definition
 
 
 class Example(NamedTuple):
@@ -90,6 +90,6 @@ def _files(folder: Traversable) -> Iterator[Traversable]:
 
 
 def _example(file: Traversable) -> Example:
-    told = json.loads(file.read_bytes())
-    name = f"{told['operation']}/{file.name.removesuffix('.json')}"
-    return Example(name, operations()[told["operation"]], told["request"], told["status"], told["response"])
+    example = json.loads(file.read_bytes())
+    name = f"{example['operation']}/{file.name.removesuffix('.json')}"
+    return Example(name, operations()[example["operation"]], example["request"], example["status"], example["response"])

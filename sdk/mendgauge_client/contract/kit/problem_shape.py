@@ -8,7 +8,7 @@ from typing import Any
 
 import httpx2
 
-from mendgauge_client.contract.check import broken_if
+from mendgauge_client.contract.kit.check import broken_if
 from mendgauge_client.errors import REQUEST_ID
 
 TYPES = "/problems/"

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 
 class Kind(StrEnum):
-    """A kind of change; its value is how it is told."""
+    """A kind of change; its value is how it is reported."""
 
     OPERATION_REMOVED = "operation removed or renamed"
     FIELD_REMOVED = "field removed or renamed"

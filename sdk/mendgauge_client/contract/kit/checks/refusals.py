@@ -9,12 +9,12 @@ from typing import Any
 
 import httpx2
 
-from mendgauge_client.contract.asking import ask, smallest_body, takes_batch
-from mendgauge_client.contract.check import BrokenError, Check, NotTriedError, broken_if
-from mendgauge_client.contract.deployment import JSON_HEADERS, Deployment
-from mendgauge_client.contract.material import Operation, operations
-from mendgauge_client.contract.problem_shape import TYPES, problem_in
-from mendgauge_client.contract.same import shown
+from mendgauge_client.contract.kit.asking import ask, smallest_body, takes_batch
+from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError, broken_if
+from mendgauge_client.contract.kit.deployment import JSON_HEADERS, Deployment
+from mendgauge_client.contract.kit.material import Operation, operations
+from mendgauge_client.contract.kit.problem_shape import TYPES, problem_in
+from mendgauge_client.contract.kit.same import shown
 
 GROUP = "errors"
 MEBIBYTE = 1_048_576
@@ -137,14 +137,14 @@ def _explained(kind: str, status: int, deployment: Deployment) -> None:
     if response.status_code != 200:
         raise BrokenError(f"GET {TYPES}{kind}: expected status 200, got {response.status_code}")
     try:
-        told = response.json()
+        problem = response.json()
     except ValueError as error:
         raise BrokenError(f"GET {TYPES}{kind} gives no JSON") from error
     expected = {"type": TYPES + kind, "status": status}
     broken_if(
-        f"/{name}: expected {shown(value)}, got {shown(told.get(name))}"
+        f"/{name}: expected {shown(value)}, got {shown(problem.get(name))}"
         for name, value in expected.items()
-        if told.get(name) != value
+        if problem.get(name) != value
     )
 
 

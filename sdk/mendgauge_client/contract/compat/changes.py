@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from typing import Any, TypeAlias
 
-from mendgauge_client.contract.change import Change, Kind
-from mendgauge_client.contract.schema_changes import SchemaComparison, resolved
+from mendgauge_client.contract.compat.change import Change, Kind
+from mendgauge_client.contract.compat.schema_changes import SchemaComparison, resolved
 
 Document: TypeAlias = dict[str, Any]
 METHODS = ("get", "put", "post", "delete", "options", "head", "patch", "trace")
@@ -17,7 +17,7 @@ def changes(before: Document, after: Document) -> list[Change]:
     """Every change from one document to another, those that break a caller first.
 
     Prose and examples are passed over. Schemas are compared where an operation reaches them, and as it uses them: in
-    what is sent, in what is told, or both.
+    what is sent, in what is answered, or both.
     """
     return sorted(_Comparison(before, after).changes(), key=lambda change: not change.breaking)
 
@@ -38,7 +38,7 @@ class _Comparison:
     def __init__(self, before: Document, after: Document) -> None:
         self._before, self._after = before, after
         self._sent = SchemaComparison(before, after, sent=True)
-        self._told = SchemaComparison(before, after, sent=False)
+        self._answered = SchemaComparison(before, after, sent=False)
 
     def changes(self) -> Iterator[Change]:
         was, now = operations(self._before), operations(self._after)
@@ -65,20 +65,20 @@ class _Comparison:
     def _access(self, place: str, before: Document, after: Document) -> Iterator[Change]:
         was, now = _ways_in(self._before, before), _ways_in(self._after, after)
         if not all(any(way <= old for way in now) for old in was):
-            yield Change(Kind.ACCESS, place, f"{_told_ways(was)} before, {_told_ways(now)} now")
+            yield Change(Kind.ACCESS, place, f"{_ways_shown(was)} before, {_ways_shown(now)} now")
 
     def _parameters(self, place: str, before: Document, after: Document) -> Iterator[Change]:
         was, now = _parameters_of(self._before, before), _parameters_of(self._after, after)
         for key, parameter in was.items():
-            told = f"{place} {key}"
+            where = f"{place} {key}"
             if key not in now:
-                yield Change(Kind.PARAMETER_REMOVED, told, "it is gone")
+                yield Change(Kind.PARAMETER_REMOVED, where, "it is gone")
                 continue
             if bool(parameter.get("required")) != bool(now[key].get("required")):
                 required = bool(now[key].get("required"))
                 says = "optional before" if required else "required before"
-                yield Change(Kind.REQUIRED if required else Kind.ADDITION, told, says)
-            yield from self._sent.compare(told, parameter.get("schema", {}), now[key].get("schema", {}))
+                yield Change(Kind.REQUIRED if required else Kind.ADDITION, where, says)
+            yield from self._sent.compare(where, parameter.get("schema", {}), now[key].get("schema", {}))
         for key, parameter in now.items():
             if key not in was:
                 required = bool(parameter.get("required"))
@@ -95,14 +95,14 @@ class _Comparison:
 
     def _answers(self, place: str, before: Document, after: Document) -> Iterator[Change]:
         for status, response in before.items():
-            told = f"{place} {status}"
+            where = f"{place} {status}"
             if status in after:
                 was, now = resolved(self._before, response), resolved(self._after, after[status])
-                yield from _headers(told, was, now)
-                yield from self._content(told, was, now, self._told)
+                yield from _headers(where, was, now)
+                yield from self._content(where, was, now, self._answered)
             else:
                 # A refusal that comes no more hurts nobody.
-                yield Change(Kind.ANSWER_REMOVED if status < "4" else Kind.ADDITION, told, "is answered no more")
+                yield Change(Kind.ANSWER_REMOVED if status < "4" else Kind.ADDITION, where, "is answered no more")
         for status in after:
             if status not in before:
                 yield Change(Kind.ADDITION, f"{place} {status}", "new answer")
@@ -150,5 +150,5 @@ def _ways_in(document: Document, operation: Document) -> list[frozenset[str]]:
     return [frozenset(way) for way in ways] or [frozenset()]
 
 
-def _told_ways(ways: list[frozenset[str]]) -> str:
+def _ways_shown(ways: list[frozenset[str]]) -> str:
     return " or ".join(" with ".join(sorted(way)) or "open to all" for way in ways)

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from mendgauge_client.contract.asking import ask, content_of, without_request_ids
-from mendgauge_client.contract.check import Check, NotTriedError, broken_if
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.material import Example, built_from, examples
-from mendgauge_client.contract.same import differences
+from mendgauge_client.contract.kit.asking import ask, content_of, without_request_ids
+from mendgauge_client.contract.kit.check import Check, NotTriedError, broken_if
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.material import Example, built_from, examples
+from mendgauge_client.contract.kit.same import differences
 
 GROUP = "examples"
 EDITION_SIGN = "@"
@@ -30,7 +30,7 @@ def _answered(example: Example, deployment: Deployment) -> str | None:
         return None
     pinned = _pinned(example)
     if pinned is None or list(_faults(example, pinned, deployment)):
-        # What the request as it stands has for its answer tells most: to the edition asked for, it may be another.
+        # The answer to the request as it stands is the most useful one to show: the pinned edition may differ.
         broken_if(faults)
     return f"a later edition answers otherwise; as expected by {pinned['rulebook']}" if pinned else None
 
@@ -64,8 +64,8 @@ def _rulebooks_known_then(expected: Any, answer: Any) -> Any:
     """A list of rulebooks without the editions that came later: none that was there may go."""
     if not isinstance(answer, dict) or not isinstance(expected, dict):
         return answer
-    known, told = expected.get("rulebooks"), answer.get("rulebooks")
-    if not isinstance(known, list) or not isinstance(told, list):
+    known, listed = expected.get("rulebooks"), answer.get("rulebooks")
+    if not isinstance(known, list) or not isinstance(listed, list):
         return answer
     references = {rulebook["reference"] for rulebook in known}
-    return {**answer, "rulebooks": [book for book in told if book.get("reference") in references]}
+    return {**answer, "rulebooks": [book for book in listed if book.get("reference") in references]}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from mendgauge_client.contract.check import BrokenError, Check
-from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.contract.kit.check import BrokenError, Check
+from mendgauge_client.contract.kit.deployment import Deployment
 
 GROUP = "caching"
 PATHS = ("/v1/rulebooks", "/v1/rulebooks/gb")
@@ -38,4 +38,4 @@ def _head(path: str, deployment: Deployment) -> None:
         raise BrokenError(f"expected {got.status_code} without a body, got {head.status_code}")
     for name in ("Content-Type", "ETag"):
         if head.headers.get(name) != got.headers.get(name):
-            raise BrokenError(f"{name}: GET tells {got.headers.get(name)!r}, HEAD {head.headers.get(name)!r}")
+            raise BrokenError(f"{name}: GET sends {got.headers.get(name)!r}, HEAD {head.headers.get(name)!r}")

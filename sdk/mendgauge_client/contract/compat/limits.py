@@ -10,7 +10,7 @@ Schema: TypeAlias = dict[str, Any]
 UPPER = ("maxLength", "maxItems", "maxProperties")
 LOWER = ("minLength", "minItems", "minProperties")
 EXACT = ("pattern", "format", "multipleOf", "uniqueItems")
-"""Rules of which one cannot tell whether another is looser."""
+"""Rules of which no one can say whether another is looser."""
 
 
 class LimitChange(NamedTuple):
@@ -35,7 +35,7 @@ def limit_changes(before: Schema, after: Schema) -> Iterator[LimitChange]:
     ):
         bound, bound_now = _bound(before, low, high, sign), _bound(after, low, high, sign)
         if bound != bound_now:
-            says = f"{_told(before, low, high)} before, {_told(after, low, high)} now"
+            says = f"{_bounds_shown(before, low, high)} before, {_bounds_shown(after, low, high)} now"
             yield LimitChange(words, bound_now < bound, f"{words} {says}")
     for rule in (*UPPER, *LOWER, *EXACT):
         was, now = before.get(rule), after.get(rule)
@@ -49,10 +49,10 @@ def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[f
     return min(bounds, default=(float("inf"), True))
 
 
-def _told(schema: Schema, inclusive: str, exclusive: str) -> str:
-    told = [f"{schema[inclusive]:g}"] if inclusive in schema else []
-    told += [f"{schema[exclusive]:g} (not itself)"] if exclusive in schema else []
-    return " and ".join(told) or "none"
+def _bounds_shown(schema: Schema, inclusive: str, exclusive: str) -> str:
+    bounds = [f"{schema[inclusive]:g}"] if inclusive in schema else []
+    bounds += [f"{schema[exclusive]:g} (not itself)"] if exclusive in schema else []
+    return " and ".join(bounds) or "none"
 
 
 def _tighter(rule: str, was: Any, now: Any) -> bool:

@@ -14,8 +14,8 @@ import httpx2
 
 from mendgauge_client._retry import LONGEST_WAIT_ASKED_S, retry_after
 from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE, _usable_key, _usable_url
-from mendgauge_client.contract.changes import Document
-from mendgauge_client.contract.material import Operation
+from mendgauge_client.contract.compat.changes import Document
+from mendgauge_client.contract.kit.material import Operation
 
 TRIES = 5
 """A request that is turned away with 429 is sent again so many times at most."""

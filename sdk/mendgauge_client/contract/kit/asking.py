@@ -8,10 +8,10 @@ from urllib.parse import quote
 
 import httpx2
 
-from mendgauge_client.contract.check import BrokenError
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.material import Operation, built_from
-from mendgauge_client.contract.schema_changes import resolved
+from mendgauge_client.contract.compat.schema_changes import resolved
+from mendgauge_client.contract.kit.check import BrokenError
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.material import Operation, built_from
 from mendgauge_client.errors import REQUEST_ID
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
@@ -24,7 +24,7 @@ def ask(
     """Send a request to an operation: its body, or its path and query parameters by name."""
     if operation.takes_body:
         return deployment.post(operation.path, request, headers)
-    named = [resolved(built_from(), parameter) for parameter in operation.told.get("parameters", [])]
+    named = [resolved(built_from(), parameter) for parameter in operation.definition.get("parameters", [])]
     in_path = {parameter["name"] for parameter in named if parameter["in"] == "path"}
     path = operation.path.format_map({name: quote(str(value), safe="") for name, value in request.items()})
     query = {name: value for name, value in request.items() if name not in in_path}
@@ -70,11 +70,11 @@ def without_request_ids(value: Any) -> Any:
 
 
 def request_id_of(response: httpx2.Response) -> str | None:
-    """The request id that an answer is told under; None where it has none."""
-    told: str | None = response.headers.get(REQUEST_ID)
-    return told
+    """Return the request id that an answer carries; None where it has none."""
+    request_id: str | None = response.headers.get(REQUEST_ID)
+    return request_id
 
 
 def _body_schema(operation: Operation) -> dict[str, Any]:
-    schema = operation.told["requestBody"]["content"]["application/json"]["schema"]
+    schema = operation.definition["requestBody"]["content"]["application/json"]["schema"]
     return resolved(built_from(), schema)

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
-from mendgauge_client.contract.asking import ask
-from mendgauge_client.contract.check import Check, NotTriedError, broken_if
-from mendgauge_client.contract.deployment import JSON_HEADERS, Deployment
-from mendgauge_client.contract.material import Example, Operation, examples, operations
+from mendgauge_client.contract.kit.asking import ask
+from mendgauge_client.contract.kit.check import Check, NotTriedError, broken_if
+from mendgauge_client.contract.kit.deployment import JSON_HEADERS, Deployment
+from mendgauge_client.contract.kit.material import Example, Operation, examples, operations
 from mendgauge_client.errors import REQUEST_ID
 
 GROUP = "sameness"

@@ -1,16 +1,16 @@
-"""The deployment's own document: one that this client may go by, and one that tells the truth."""
+"""The deployment's own document: one that this client may go by, and one that is true of it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
 
-from mendgauge_client.contract.asking import ask, content_of
-from mendgauge_client.contract.changes import Document, changes, major
-from mendgauge_client.contract.check import BrokenError, Check, NotTriedError, broken_if
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.material import Operation, built_from, operations
-from mendgauge_client.contract.same import differences
+from mendgauge_client.contract.compat.changes import Document, changes, major
+from mendgauge_client.contract.kit.asking import ask, content_of
+from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError, broken_if
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.material import Operation, built_from, operations
+from mendgauge_client.contract.kit.same import differences
 
 GROUP = "document"
 
@@ -57,8 +57,8 @@ def _nothing_broken(deployment: Deployment) -> str | None:
 def _own_example(operation: Operation, deployment: Deployment) -> None:
     if not deployment.offers(operation):
         raise NotTriedError("this deployment does not have it")
-    told = _served(deployment)["paths"][operation.path][operation.method.lower()]
-    shown = _example(told.get("requestBody", {})), _example(told.get("responses", {}).get("200", {}))
+    definition = _served(deployment)["paths"][operation.path][operation.method.lower()]
+    shown = _example(definition.get("requestBody", {})), _example(definition.get("responses", {}).get("200", {}))
     if None in shown:
         raise NotTriedError("the document shows none")
     request, expected = shown

@@ -8,8 +8,8 @@ from typing import Literal, NamedTuple, TypeAlias
 
 import httpx2
 
-from mendgauge_client.contract.check import BrokenError, Check, NotTriedError
-from mendgauge_client.contract.checks import (
+from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError
+from mendgauge_client.contract.kit.checks import (
     access,
     batch,
     caching,
@@ -19,7 +19,7 @@ from mendgauge_client.contract.checks import (
     request_id,
     sameness,
 )
-from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.contract.kit.deployment import Deployment
 
 Result: TypeAlias = Literal["ok", "failed", "not tried"]
 
@@ -47,7 +47,7 @@ def all_checks() -> Iterator[Check]:
 
 
 def outcome(check: Check, deployment: Deployment) -> Outcome:
-    """Make a check and tell what came of it."""
+    """Run a check and return its outcome."""
     began = time.perf_counter()
     result, says = _made(check, deployment)
     return Outcome(check, result, says, time.perf_counter() - began)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple, TypeAlias
 
-from mendgauge_client.contract.deployment import Deployment
+from mendgauge_client.contract.kit.deployment import Deployment
 
-FAULTS_TOLD = 12
-"""Further faults of one check are counted, not told: so many have one cause."""
+FAULTS_SHOWN = 12
+"""Further faults of one check are counted, not listed: so many have one cause."""
 
 Run: TypeAlias = Callable[[Deployment], str | None]
 """Tries one thing on a deployment; may return a remark. It raises `BrokenError` or `NotTriedError` otherwise."""
@@ -32,10 +32,10 @@ class BrokenError(Exception):
     """The deployment does not keep the contract; the message has a line for each fault."""
 
     def __init__(self, *faults: str) -> None:
-        told = list(faults[:FAULTS_TOLD])
-        if len(faults) > FAULTS_TOLD:
-            told.append(f"… and {len(faults) - FAULTS_TOLD} more")
-        super().__init__("\n".join(told))
+        lines = list(faults[:FAULTS_SHOWN])
+        if len(faults) > FAULTS_SHOWN:
+            lines.append(f"… and {len(faults) - FAULTS_SHOWN} more")
+        super().__init__("\n".join(lines))
 
 
 class NotTriedError(Exception):

@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Any
 
-from mendgauge_client.contract.asking import CASE, ask, content_of, most_items, takes_batch
-from mendgauge_client.contract.check import BrokenError, Check, NotTriedError, broken_if
-from mendgauge_client.contract.deployment import Deployment
-from mendgauge_client.contract.material import Operation, examples, operations
-from mendgauge_client.contract.problem_shape import problem_in
-from mendgauge_client.contract.same import differences, shown
+from mendgauge_client.contract.kit.asking import CASE, ask, content_of, most_items, takes_batch
+from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError, broken_if
+from mendgauge_client.contract.kit.deployment import Deployment
+from mendgauge_client.contract.kit.material import Operation, examples, operations
+from mendgauge_client.contract.kit.problem_shape import problem_in
+from mendgauge_client.contract.kit.same import differences, shown
 
 GROUP = "batch"
 SUFFIX = "/batch"
@@ -41,20 +41,20 @@ def _as_alone(operation: Operation, single: Operation, deployment: Deployment) -
 
 
 def _counted(operation: Operation, single: Operation, deployment: Deployment) -> None:
-    told = _answer(deployment, operation, _cases(single))
+    answer = _answer(deployment, operation, _cases(single))
     for name, field in (("ok", "answer"), ("failed", "problem")):
-        counted = len([item for item in told["items"] if item.get(field) is not None])
-        if told.get(name) != counted:
-            raise BrokenError(f"/{name}: told {shown(told.get(name))}, and {counted} items have their `{field}`")
+        counted = len([item for item in answer["items"] if item.get(field) is not None])
+        if answer.get(name) != counted:
+            raise BrokenError(f"/{name}: answered {shown(answer.get(name))}, and {counted} items have their `{field}`")
 
 
 def _named(operation: Operation, _single: Operation, deployment: Deployment) -> None:
     cases = [{**CASE, "reference": f"KIT/{number}"} for number in range(40)]
     cases[7]["tyre"] = {"marking": "no marking"}
-    told = [item.get("reference") for item in _answer(deployment, operation, cases)["items"]]
+    got = [item.get("reference") for item in _answer(deployment, operation, cases)["items"]]
     sent = [case["reference"] for case in cases]
-    if told != sent:
-        raise BrokenError(f"/items: expected the references {shown(sent)}, got {shown(told)}")
+    if got != sent:
+        raise BrokenError(f"/items: expected the references {shown(sent)}, got {shown(got)}")
 
 
 def _none(operation: Operation, _single: Operation, deployment: Deployment) -> None:
@@ -72,7 +72,7 @@ def _too_many(operation: Operation, _single: Operation, deployment: Deployment) 
 
 BATCHES: dict[str, Callable[[Operation, Operation, Deployment], str | None]] = {
     "each item is answered as alone, in its place": _as_alone,
-    "each item is told by its reference, in the order sent": _named,
+    "each item carries its reference, in the order sent": _named,
     "the counts are those of the items": _counted,
     "no items, no outcomes": _none,
     "as many items as promised, and 413 to one more": _too_many,
@@ -114,10 +114,10 @@ def _answer(deployment: Deployment, operation: Operation, items: list[Any]) -> d
     response = ask(deployment, operation, {"items": items})
     if response.status_code != 200:
         raise BrokenError(f"expected status 200, got {response.status_code}: {response.text[:200]}")
-    told = content_of(response)
-    if not isinstance(told, dict) or not isinstance(told.get("items"), list):
+    answer = content_of(response)
+    if not isinstance(answer, dict) or not isinstance(answer.get("items"), list):
         raise BrokenError("expected an object with `items`")
-    return told
+    return answer
 
 
 def _needs(deployment: Deployment, operation: Operation) -> None:
