@@ -9,8 +9,8 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge.case.bounds import MEASURED
 from mendgauge.case.case import Case, History, Position, Tyre, Vehicle
+from mendgauge.case.fields import MEASURED
 from mendgauge.case.injury import EarlierRepair, Injury
 from mendgauge.case.service import AxleMate, InService
 from mendgauge.case.shop import Bench

@@ -157,6 +157,11 @@ class TyreFacts:
         return self.marking_facts.rated_kmh
 
     @property
+    def v_or_above(self) -> Truth:
+        """Whether its speed symbol is V or above."""
+        return self.marking_facts.v_or_above
+
+    @property
     def traits(self) -> dict[str, Truth]:
         """What kind of tyre it is beyond its marking, by name."""
         return self.yes_no.traits

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
+from operator import attrgetter
+from typing import Any, Final
 
 import msgspec
 
-from mendgauge.case.bounds import MEASURED
 from mendgauge.case.case import Case, History, Position, Tyre, Vehicle
+from mendgauge.case.contract import Measurement
+from mendgauge.case.fields import MEASURED
 from mendgauge.case.injury import EarlierRepair, Injury
 from mendgauge.case.service import InService
 from mendgauge.case.shop import house_times_flaws
@@ -28,10 +31,7 @@ _TAPE_ALLOWANCE = 1.05
 
 
 def check_case(case: Case, on: date) -> Edition:
-    """The edition the case asks for, once nothing in the case contradicts anything else.
-
-    Raises `CaseError` with every flaw found.
-    """
+    """Validate the case and return its edition. Raise `CaseError` with every contradiction."""
     try:
         edition = find_edition(case.rulebook)
         marking_facts = marking_facts_of(case.tyre.marking)
@@ -109,15 +109,14 @@ def _flaws(case: Case, marking_facts: MarkingFacts) -> list[Flaw]:
     if case.stock is not None:
         flaws.extend(stock_flaws(case.stock))
     if case.bench is not None:
-        _check_ranges("/bench", case.bench, flaws)
+        _check_ranges(case.bench, "/bench", flaws)
     if case.house_times is not None:
         flaws.extend(house_times_flaws(case.house_times))
     return flaws
 
 
 def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
-    if type(vehicle.gross_mass_kg) is Range or type(vehicle.max_speed_kmh) is Range:
-        _check_ranges("/vehicle", vehicle, flaws)
+    _check_ranges(vehicle, "/vehicle", flaws)
     if vehicle.kind is not None and vehicle.kind not in marking_facts.kinds:
         on = ", ".join(marking_facts.kinds)
         what = f"No {vehicle.kind} runs on a tyre marked {marking_facts.marking}; such tyres are for: {on}."
@@ -125,8 +124,7 @@ def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Fl
 
 
 def _check_position(position: Position, flaws: list[Flaw]) -> None:
-    if type(position.axle_load_kg) is Range:
-        _check_ranges("/position", position, flaws)
+    _check_ranges(position, "/position", flaws)
     if position.axle == "steer" and position.steered is False:
         flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
     if position.steered and position.axle not in (None, "front", "steer"):
@@ -134,20 +132,19 @@ def _check_position(position: Position, flaws: list[Flaw]) -> None:
 
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
+    _check_ranges(history, "/history", flaws)
     distance = history.flat_distance_km
-    if type(history.pressure_found_percent) is Range or (distance is not None and type(distance) is Range):
-        _check_ranges("/history", history, flaws)
     if history.driven_flat is False and distance is not None and _least(distance) > 0.0:
         what = "It was driven flat for a distance, yet `driven_flat` is false."
         flaws.append(Flaw("/history/flat_distance_km", what))
 
 
 def _check_service(service: InService, position: Position | None, flaws: list[Flaw]) -> None:
-    _check_ranges("/in_service", service, flaws)
+    _check_ranges(service, "/in_service", flaws)
     mates = service.axle_mates or ()
     pairs = [index for index, mate in enumerate(mates) if mate.place == "dual_mate"]
     for index, mate in enumerate(mates):
-        _check_ranges(f"/in_service/axle_mates/{index}", mate, flaws)
+        _check_ranges(mate, f"/in_service/axle_mates/{index}", flaws)
         try:
             if mate.marking is not None:
                 marking_facts_of(mate.marking)
@@ -165,16 +162,8 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
 
 
 def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
+    _check_ranges(tyre, "/tyre", flaws)
     left, new = tyre.tread_depth_mm, tyre.new_tread_depth_mm
-    # What is seldom given at all is asked for that first, which is quicker than asking for its type.
-    if (
-        type(left) is Range
-        or type(new) is Range
-        or (tyre.tread_width_mm is not None and type(tyre.tread_width_mm) is Range)
-        or (tyre.crown_thickness_mm is not None and type(tyre.crown_thickness_mm) is Range)
-        or (tyre.max_load_kg is not None and type(tyre.max_load_kg) is Range)
-    ):
-        _check_ranges("/tyre", tyre, flaws)
     if left is not None and new is not None and (least := _least(left)) > (most := _most(new)):
         what = f"{least:g} mm are left of a tread that had {most:g} mm when new."
         flaws.append(Flaw("/tyre/tread_depth_mm", what))
@@ -196,16 +185,8 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
 
 
 def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
+    _check_ranges(injury, f"/injuries/{index}", flaws)
     across, other_side, around = injury.across_mm, injury.other_side_across_mm, injury.around_mm
-    if (
-        type(across) is Range
-        or (other_side is not None and type(other_side) is Range)
-        or type(around) is Range
-        or type(injury.diameter_mm) is Range
-        or type(injury.lean_deg) is Range
-        or type(injury.lean_toward_deg) is Range
-    ):
-        _check_ranges(f"/injuries/{index}", injury, flaws)
     in_tread = injury.region == "tread"
     if across is not None and _beyond(across, marking_facts.across_tread if in_tread else marking_facts.across):
         widest, where = (
@@ -230,7 +211,7 @@ def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws
 
 
 def _check_earlier(place: str, repair: EarlierRepair, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
-    _check_ranges(place, repair, flaws)
+    _check_ranges(repair, place, flaws)
     if repair.across_mm is not None and _beyond(repair.across_mm, marking_facts.across):
         flaws.append(_across_flaw(f"{place}/across_mm", marking_facts.across, "on the tyre"))
     if repair.around_mm is not None and _more_than_once_round(repair.around_mm, marking_facts):
@@ -261,20 +242,30 @@ def _around_flaw(place: str, marking_facts: MarkingFacts) -> Flaw:
     return Flaw(place, f"That is more than once round: this tyre is {about} mm round.")
 
 
-def _check_ranges(place: str, measured: msgspec.Struct, flaws: list[Flaw]) -> None:
-    """Every range in a section of the case: its ends in order, and each within the bounds of a bare number."""
-    for bound in MEASURED[type(measured)]:
-        value = getattr(measured, bound.field)
+def _check_ranges(section: msgspec.Struct, place: str, flaws: list[Flaw]) -> None:
+    """Refuse every range in a section whose ends are out of order, or beyond the bounds of a bare number."""
+    values = _MEASURED_VALUES[type(section)](section)
+    if Range not in map(type, values):
+        return
+    for one, value in zip(MEASURED[type(section)], values, strict=True):
         if type(value) is not Range:
             continue
-        where = f"{place}/{bound.field}"
+        where = f"{place}/{one.field}"
         if value.low > value.high:
             what = f"`low` is {value.low:g} and `high` is {value.high:g}; `low` may not be above `high`."
             flaws.append(Flaw(where, what))
-        if value.low < bound.low:
-            flaws.append(Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {bound.low:g}."))
-        if value.high > bound.high:
-            flaws.append(Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {bound.high:g}."))
+        if value.low < one.low:
+            flaws.append(Flaw(f"{where}/low", f"{value.low:g} is too small: the least is {one.low:g}."))
+        if value.high > one.high:
+            flaws.append(Flaw(f"{where}/high", f"{value.high:g} is too large: the most is {one.high:g}."))
+
+
+def _values_of(fields: tuple[Measurement, ...]) -> Callable[[msgspec.Struct], tuple[Measured | None, ...]]:
+    values: Callable[[msgspec.Struct], Any] = attrgetter(*(one.field for one in fields))
+    return values if len(fields) > 1 else lambda section: (values(section),)
+
+
+_MEASURED_VALUES: Final = {section: _values_of(fields) for section, fields in MEASURED.items()}
 
 
 def _least(value: Measured) -> float:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any, Final, TypeVar
+from typing import Any, TypeVar
 
 import msgspec
 
-from mendgauge.case.bounds import MEASURED
 from mendgauge.case.case import Case, Tyre
+from mendgauge.case.fields import MEASURED
 from mendgauge.case.injury import EarlierRepair, Injury
 from mendgauge.case.instruments import Measuring
 from mendgauge.case.service import AxleMate, InService
@@ -16,23 +16,9 @@ from mendgauge.rulebooks import Edition
 
 T = TypeVar("T", Tyre, Injury, EarlierRepair, InService, AxleMate)
 
-_INSTRUMENT: Final = {
-    "tread_depth_mm": "depth_gauge_mm",
-    "crown_thickness_mm": "depth_gauge_mm",
-    "tread_width_mm": "ruler_mm",
-    "overall_diameter_mm": "ruler_mm",
-    "across_mm": "ruler_mm",
-    "around_mm": "ruler_mm",
-    "other_side_across_mm": "ruler_mm",
-    "patch_mm": "ruler_mm",
-    "diameter_mm": "calliper_mm",
-    "lean_deg": "probe_deg",
-    "lean_toward_deg": "probe_deg",
-}
-
 
 def usual(edition: Edition) -> Measuring:
-    """How well a bench measures when it does not say."""
+    """Return how well a workshop measures when it does not say."""
     found = edition.workshop.tolerances[0]
     return Measuring(
         ruler_mm=found.ruler_mm,
@@ -43,7 +29,7 @@ def usual(edition: Edition) -> Measuring:
 
 
 def with_tolerances(case: Case, measuring: Measuring) -> Case:
-    """The case with its bare numbers as ranges of a tolerance either way; ranges stay as they were sent.
+    """Return the case with its bare numbers as ranges of a tolerance either way; ranges stay as they were sent.
 
     A channel cut clean keeps its diameter: that is the cutter's nominal size and was not measured.
     """
@@ -74,14 +60,14 @@ def _widened_injury(injury: Injury, measuring: Measuring) -> Injury:
 
 def _widened(measured: T, measuring: Measuring) -> T:
     changed: dict[str, Any] = {}
-    for bound in MEASURED[type(measured)]:
-        value: Measured | None = getattr(measured, bound.field)
-        tolerance = getattr(measuring, _INSTRUMENT.get(bound.field, ""), None)
+    for one in MEASURED[type(measured)]:
+        value: Measured | None = getattr(measured, one.field)
+        tolerance = None if one.instrument is None else getattr(measuring, one.instrument)
         if tolerance is None or value is None or isinstance(value, Range):
             continue
         low, high = value - tolerance, value + tolerance
         # A direction has no ends to stop at: 2 degrees less than 0 is as good as 358.
-        if bound.field != "lean_toward_deg":
-            low, high = max(low, bound.low), min(high, bound.high)
-        changed[bound.field] = Range(low=low, high=high)
+        if one.field != "lean_toward_deg":
+            low, high = max(low, one.low), min(high, one.high)
+        changed[one.field] = Range(low=low, high=high)
     return msgspec.structs.replace(measured, **changed) if changed else measured

@@ -10,10 +10,11 @@ from __future__ import annotations
 from datetime import date
 
 from mendgauge.case.case import Case
+from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.judging.assessment import Assessment, assess, deciding
-from mendgauge.judging.questions import Pointer, missing
+from mendgauge.judging.questions import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import CAUTION, MET, Outcome, settled

@@ -6,21 +6,23 @@ worth is found by trying it: with each of a few answers put in its place, how ma
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import Annotated, Any, Final, TypeAlias
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.core.interval import EITHER, Interval, Truth
+from mendgauge.case.contract import Pattern, Pointer
+from mendgauge.case.fields import FIELDS, pattern_of
+from mendgauge.core.interval import EITHER, NO, YES, Interval
+from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import AGE, InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
+from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording import Wording
 
-Pointer: TypeAlias = str
 Subject: TypeAlias = TyreFacts | InjuryFacts
 
 
@@ -41,33 +43,67 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True):
     settles: Annotated[tuple[str, ...], Meta(max_length=50, description="The open rules that the answer may settle.")]
 
 
-def _unknown(value: Interval | Truth | tuple[object, ...]) -> bool:
+def _unknown(value: object) -> bool:
+    """Return whether a fact is left open: `None` and false say that nothing is known of it at all."""
+    if value is None or isinstance(value, bool):
+        return not value
     if isinstance(value, Interval):
         return not value.known
-    return value == EITHER if isinstance(value, int) else len(value) > 1
+    if isinstance(value, int):
+        return value == EITHER
+    return isinstance(value, tuple) and len(value) > 1
 
 
-def _tyre_field(fact: str, pointer: Pointer) -> Callable[[Subject], Iterable[Pointer]]:
-    return lambda subject: (pointer,) if _unknown(getattr(subject.tyre, fact)) else ()
+Search: TypeAlias = Callable[[Subject], Iterable[Pointer]]
+"""A search for the fields of the case that leave a fact open."""
 
 
-def _trait(name: str) -> Callable[[Subject], Iterable[Pointer]]:
-    pointer = f"/tyre/traits/{name}"
-    return lambda subject: (pointer,) if subject.tyre.traits[name] == EITHER else ()
+def _of_tyre(fact: str, pattern: Pattern) -> Search:
+    if fact in TRAITS:
+        return lambda subject: (pattern,) if subject.tyre.traits[fact] == EITHER else ()
+    if fact in SIGNS:
+        return lambda subject: (pattern,) if subject.tyre.conditions[fact] == EITHER else ()
+    return lambda subject: (pattern,) if _unknown(getattr(subject.tyre, fact)) else ()
 
 
-def _sign(name: str) -> Callable[[Subject], Iterable[Pointer]]:
-    pointer = f"/inspection/{name}"
-    return lambda subject: (pointer,) if subject.tyre.conditions[name] == EITHER else ()
-
-
-def _injury_field(fact: str, field: str) -> Callable[[Subject], Iterable[Pointer]]:
+def _of_injury(fact: str, pattern: Pattern) -> Search:
     def find(subject: Subject) -> Iterable[Pointer]:
         if isinstance(subject, TyreFacts):
             return ()
-        return (f"/injuries/{subject.index}/{field}",) if _unknown(getattr(subject, fact)) else ()
+        return (_placed(pattern, subject.index),) if _unknown(getattr(subject, fact)) else ()
 
     return find
+
+
+def _of_each(of: str, fact: str, pattern: Pattern) -> Search:
+    return lambda subject: [
+        _placed(pattern, one.index) for one in getattr(subject.tyre, of) if _unknown(getattr(one, fact))
+    ]
+
+
+def _placed(pattern: Pattern, index: int) -> Pointer:
+    return pattern.replace("*", str(index))
+
+
+_LISTS: Final = {"/injuries/*/": "injuries", "/earlier_repairs/*/": "earlier", "/in_service/axle_mates/*/": "mates"}
+"""The lists of the case, by the attribute of the tyre that holds their facts."""
+
+
+def _searches() -> Iterator[tuple[str, Search]]:
+    """Yield every fact that a field of the case gives, with the search for that field.
+
+    A fact of the injury that is judged goes by its name, one of every injury, earlier repair or mate by that of its
+    list too: `lean`, `injuries.lean`, `earlier.patch`, `mates.places`.
+    """
+    for pattern, field in FIELDS.items():
+        of = next((name for start, name in _LISTS.items() if pattern.startswith(start)), None)
+        for fact in field.entry.facts:
+            if of is None:
+                yield fact, _of_tyre(fact, pattern)
+                continue
+            yield f"{of}.{fact}", _of_each(of, fact, pattern)
+            if of == "injuries":
+                yield fact, _of_injury(fact, pattern)
 
 
 def _steered(subject: Subject) -> Iterable[Pointer]:
@@ -76,85 +112,65 @@ def _steered(subject: Subject) -> Iterable[Pointer]:
     return ("/position/steered",) if subject.tyre.axle_known else ("/position/axle",)
 
 
-def _earlier(subject: Subject) -> Iterable[Pointer]:
-    return () if subject.tyre.earlier_known else ("/earlier_repairs",)
+def _age(subject: Subject) -> Iterable[Pointer]:
+    """A date code gives a week, which may leave the age open on a birthday; asking for it again would not close it."""
+    return ("/tyre/date_code",) if subject.tyre.age == AGE else ()
 
 
-def _earlier_proper(subject: Subject) -> Iterable[Pointer]:
-    return [f"/earlier_repairs/{repair.index}/proper" for repair in subject.tyre.earlier if repair.proper == EITHER]
+def _repaired(tyre: Any) -> Iterable[Pointer]:
+    return missing(("injuries.through", "earlier_known"), tyre) if tyre.repaired == EITHER else ()
 
 
-def _injury_depths(subject: Subject) -> Iterable[Pointer]:
-    return [f"/injuries/{injury.index}/depth" for injury in subject.tyre.injuries if injury.through == EITHER]
+def _loading(tyre: Any) -> Iterable[Pointer]:
+    """What leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
+    one, index = tyre.loading, load_of(tyre.marking_facts.marking)
+    in_pair = tyre.single != YES
+    if index is None or tyre.marking_facts.marking.light_truck:
+        if tyre.max_load == LOAD:
+            yield "/tyre/max_load_kg"
+        if in_pair and tyre.max_load_dual == LOAD:
+            yield "/in_service/max_load_dual_kg"
+    elif in_pair and index.dual_kg is None and tyre.max_load_dual == LOAD:
+        yield "/in_service/max_load_dual_kg"
+    if index is None:
+        yield "/tyre/marking"
+    if not one.at_kmh.known and not (one.single.known and (one.dual.known or not in_pair)):
+        yield "/vehicle/max_speed_kmh"
 
 
-_EARLIER_PLACE: Final = {
-    "across": "across_mm",
-    "around": "around_mm",
-    "patch": "patch_mm",
-    "sides": "measured_from",
-}
-_INJURY_PLACE: Final = {
-    "across": "across_mm",
-    "around": "around_mm",
-    "sides": "measured_from",
-    "lean": "lean_deg",
-    "toward": "lean_toward_deg",
-    "diameter": "diameter_mm",
-    "through": "depth",
-}
+def _mates(tyre: Any) -> Iterable[Pointer]:
+    unpaired = tyre.single == NO and not any("dual_mate" in mate.places for mate in tyre.mates)
+    return ("/in_service/axle_mates",) if not tyre.mates_known or unpaired else ()
+
+
+_PLACE_OF_EARLIER: Final = ("across", "around", "patch", "sides")
+_PLACE_OF_INJURY: Final = ("across", "around", "sides", "lean", "toward", "diameter", "through")
 
 
 def _neighbours(subject: Subject) -> Iterable[Pointer]:
-    for repair in subject.tyre.earlier:
-        for fact, field in _EARLIER_PLACE.items():
-            if _unknown(getattr(repair, fact)):
-                yield f"/earlier_repairs/{repair.index}/{field}"
-    for injury in subject.tyre.injuries:
-        if injury is not subject:
-            for fact, field in _INJURY_PLACE.items():
-                if _unknown(getattr(injury, fact)):
-                    yield f"/injuries/{injury.index}/{field}"
+    of_earlier = [f"earlier.{fact}" for fact in _PLACE_OF_EARLIER]
+    own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
+    for pointer in missing((*of_earlier, *(f"injuries.{fact}" for fact in _PLACE_OF_INJURY)), subject):
+        if own is None or not pointer.startswith(own):
+            yield pointer
 
 
-FACTS: Final[dict[str, Callable[[Subject], Iterable[Pointer]]]] = {
-    "mass": _tyre_field("mass", "/vehicle/gross_mass_kg"),
-    "rated_kmh": _tyre_field("rated_kmh", "/tyre/marking"),
-    "v_or_above": lambda subject: ("/tyre/marking",) if subject.tyre.marking_facts.v_or_above == EITHER else (),
-    "section_width": _tyre_field("section_width", "/tyre/marking"),
+FACTS: Final[dict[str, Search]] = {
+    **dict(_searches()),
     "steered": _steered,
-    "single": _tyre_field("single", "/position/fitment"),
-    "tread_depth": _tyre_field("tread_depth", "/tyre/tread_depth_mm"),
-    "tread_width": _tyre_field("tread_width", "/tyre/tread_width_mm"),
-    "circumference": _tyre_field("circumference", "/in_service/overall_diameter_mm"),
-    "crown_thickness": _tyre_field("crown_thickness", "/tyre/crown_thickness_mm"),
-    # A date code tells a week, which may leave the age open on a birthday; asking for it again would not close it.
-    "age": lambda subject: ("/tyre/date_code",) if subject.tyre.age == AGE else (),
-    "pressure": _tyre_field("pressure", "/history/pressure_found_percent"),
-    "driven_flat": _tyre_field("driven_flat", "/history/driven_flat"),
-    "sealant": _tyre_field("sealant", "/history/sealant_used"),
-    "maker_permits": _tyre_field("maker_permits", "/tyre/maker_policy/repair"),
-    "earlier_repairs": _earlier,
-    "earlier_repairs_proper": _earlier_proper,
-    "injury_depths": _injury_depths,
+    "age": _age,
+    "repaired": _repaired,
+    "loading": _loading,
+    "mates_known": _mates,
     "neighbours": _neighbours,
-    "region": _injury_field("regions", "region"),
-    "depth": _injury_field("depths", "depth"),
-    "diameter": _injury_field("diameter", "diameter_mm"),
-    "stage": _injury_field("stages", "stage"),
-    "across": _injury_field("across", "across_mm"),
-    "around": _injury_field("around", "around_mm"),
-    "measured_from": _injury_field("sides", "measured_from"),
-    "lean": _injury_field("lean", "lean_deg"),
-    "lean_toward": _injury_field("toward", "lean_toward_deg"),
-    "emerges_in": _injury_field("emerges", "emerges_in"),
-    **{name: _trait(name) for name in TRAITS},
-    **{name: _sign(name) for name in SIGNS},
 }
+"""Every fact that a rule may look at, with the search for the fields that leave it open: those that one field gives,
+from the registry of fields, and those that hang on several.
+"""
 
 
 def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
-    """The fields of the case that leave the facts a rule looks at open, each once."""
+    """Return the fields of the case that leave some facts open, each once."""
     return tuple(dict.fromkeys(pointer for fact in depends_on for pointer in FACTS[fact](subject)))
 
 
@@ -201,7 +217,7 @@ def rank(
         names = tuple(dict.fromkeys(name for name, _ in keys))
         asks.append(Ask(field, names, worst, average))
     asks += [together for section in _SECTIONS if (together := _asked_together(section, asks)) is not None]
-    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, words_key(ask.field)))
+    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, pattern_of(ask.field)))
     return tuple(asks)
 
 
@@ -224,15 +240,7 @@ def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:
     """A missing field with its question, in the words of the rulebook's country."""
-    question = words.questions[words_key(ask.field)]
+    question = words.questions[pattern_of(ask.field)]
     return ToEstablish(
         field=ask.field, asks=question.asks, how=question.how, demounted=question.demounted, settles=ask.settles
     )
-
-
-_INDEX: Final = re.compile(r"/[0-9]+(?=/|$)")
-
-
-def words_key(field: Pointer) -> str:
-    """Under which key a field's question stands: any place in a list is `*`."""
-    return _INDEX.sub("/*", field)

@@ -77,7 +77,7 @@ def _tyre_rules(house: HouseRules) -> Iterator[BoundRule[TyreFacts]]:
     if (most := house.max_repairs) is not None:
         yield _rule(
             "house_repair_count",
-            ("earlier_repairs", "injury_depths"),
+            ("earlier_known", "injuries.through"),
             lambda tyre: count_outcome(tyre, most),
             lambda tyre: Evidence(tyre.earlier_count.plus(tyre.repairs_needed), most, "repairs"),
         )
@@ -98,7 +98,7 @@ def _tyre_rules(house: HouseRules) -> Iterator[BoundRule[TyreFacts]]:
     if house.refuse_steer_axle:
         yield _rule("house_steer_axle", ("steered",), lambda tyre: outcome(negate(tyre.steered), ENDS))
     if house.refuse_speed_v_and_above:
-        yield _rule("house_speed", ("v_or_above",), lambda tyre: outcome(negate(tyre.marking_facts.v_or_above), ENDS))
+        yield _rule("house_speed", ("v_or_above",), lambda tyre: outcome(negate(tyre.v_or_above), ENDS))
     if house.refuse_without_maker_approval:
         yield _rule("house_maker_approval", ("maker_permits",), lambda tyre: outcome(tyre.maker_permits, ENDS))
     for kind in house.refuse_special_tyres:
@@ -113,7 +113,7 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
     if (largest := house.max_injury_mm) is not None:
         yield _rule(
             "house_injury_size",
-            ("diameter", "depth"),
+            ("diameter", "through"),
             lambda injury: outcome(at_most(injury.diameter, largest), ENDS),
             lambda injury: Evidence(injury.diameter, largest, "mm"),
             channel=True,
@@ -121,7 +121,7 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
     if (steepest := house.max_lean_deg) is not None:
         yield _rule(
             "house_lean",
-            ("lean", "depth"),
+            ("lean", "through"),
             lambda injury: outcome(lean(injury.lean, steepest), ENDS),
             lambda injury: Evidence(injury.lean, steepest, "deg"),
             channel=True,
@@ -138,7 +138,7 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
         )
     if house.refuse_regions:
         refused = frozenset(house.refuse_regions)
-        yield _rule("house_region", ("region",), lambda injury: outcome(_outside(injury, refused), ENDS))
+        yield _rule("house_region", ("regions",), lambda injury: outcome(_outside(injury, refused), ENDS))
 
 
 def _outside(injury: InjuryFacts, refused: frozenset[str]) -> Truth:

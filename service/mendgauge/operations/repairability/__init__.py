@@ -15,13 +15,14 @@ from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.finding import Finding, finding
 from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.case.case import Case
+from mendgauge.case.contract import Pointer
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import CaseError
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import take_in
 from mendgauge.judging.assessment import Assessment, Judged, Key, assess, deciding, merge
 from mendgauge.judging.exact import sharpen
-from mendgauge.judging.questions import Ask, Pointer, ToEstablish, fields_of_use, in_words, missing, rank
+from mendgauge.judging.questions import Ask, ToEstablish, fields_of_use, in_words, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.rulebooks import Edition

@@ -7,17 +7,16 @@ from datetime import date
 from typing import Any, Final
 
 from mendgauge.case.case import Case
-from mendgauge.core.interval import EITHER, NO, YES, Interval
-from mendgauge.facts.load import LOAD
+from mendgauge.case.contract import Pointer
+from mendgauge.core.interval import EITHER, YES
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Key, merge
-from mendgauge.judging.questions import FACTS, Ask, Pointer, ToEstablish, fields_of_use, in_words, rank
+from mendgauge.judging.questions import Ask, ToEstablish, fields_of_use, in_words, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.service_limits.position import assess_position
 from mendgauge.operations.service_limits.speed import Speed, speed_after_repair
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import MET, NOT_HERE, settled
-from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording import Wording
 
@@ -126,67 +125,3 @@ def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
         )
         if known
     }
-
-
-def missing(depends_on: Iterable[str], tyre: PositionFacts) -> tuple[Pointer, ...]:
-    """The fields of the case that leave open what a rule looks at, each once."""
-    found = (pointer for fact in depends_on for pointer in (_FITTED.get(fact) or FACTS[fact])(tyre))
-    return tuple(dict.fromkeys(found))
-
-
-def _one(fact: str, pointer: Pointer) -> Callable[[Any], Iterable[Pointer]]:
-    def find(tyre: Any) -> Iterable[Pointer]:
-        value = getattr(tyre, fact)
-        unknown = not value.known if isinstance(value, Interval) else value == EITHER
-        return (pointer,) if unknown else ()
-
-    return find
-
-
-def _repaired(tyre: Any) -> Iterable[Pointer]:
-    if tyre.repaired != EITHER:
-        return ()
-    return (*FACTS["injury_depths"](tyre), *FACTS["earlier_repairs"](tyre))
-
-
-def _load(tyre: Any) -> Iterable[Pointer]:
-    """What leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
-    one, index = tyre.loading, load_of(tyre.marking_facts.marking)
-    in_pair = tyre.single != YES
-    if index is None or tyre.marking_facts.marking.light_truck:
-        if tyre.max_load == LOAD:
-            yield "/tyre/max_load_kg"
-        if in_pair and tyre.max_load_dual == LOAD:
-            yield "/in_service/max_load_dual_kg"
-    elif in_pair and index.dual_kg is None and tyre.max_load_dual == LOAD:
-        yield "/in_service/max_load_dual_kg"
-    if index is None:
-        yield "/tyre/marking"
-    if not one.at_kmh.known and not (one.single.known and (one.dual.known or not in_pair)):
-        yield "/vehicle/max_speed_kmh"
-
-
-def _mates(tyre: Any) -> Iterable[Pointer]:
-    unpaired = tyre.single == NO and not any("dual_mate" in mate.places for mate in tyre.mates)
-    return ("/in_service/axle_mates",) if not tyre.mates_known or unpaired else ()
-
-
-def _of_mates(field: str, unknown: Callable[[Any], bool]) -> Callable[[Any], Iterable[Pointer]]:
-    return lambda tyre: [f"/in_service/axle_mates/{mate.index}/{field}" for mate in tyre.mates if unknown(mate)]
-
-
-_FITTED: Final[dict[str, Callable[[Any], Iterable[Pointer]]]] = {
-    "vehicle_kmh": _one("vehicle_kmh", "/vehicle/max_speed_kmh"),
-    "axle_load": _one("axle_load", "/position/axle_load_kg"),
-    "front": _one("front", "/position/axle"),
-    "winter": _one("winter", "/in_service/winter_tyre"),
-    "speed_label": _one("labelled", "/in_service/speed_label"),
-    "overall_diameter": _one("overall_diameter", "/in_service/overall_diameter_mm"),
-    "repaired": _repaired,
-    "load": _load,
-    "mates": _mates,
-    "mate_markings": _of_mates("marking", lambda mate: mate.marking_facts is None),
-    "mate_places": _of_mates("place", lambda mate: len(mate.places) > 1),
-    "mate_treads": _of_mates("tread_depth_mm", lambda mate: not mate.tread_depth.known),
-    "mate_diameters": _of_mates("overall_diameter_mm", lambda mate: not mate.overall_diameter.known),
-}

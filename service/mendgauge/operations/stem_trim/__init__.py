@@ -70,7 +70,7 @@ def _unknown(requirements: Requirements) -> tuple[str, ...]:
     """The fields that the cut hangs on: where the channel comes out and, on a lug, how much tread is left."""
     lug = "lug" in requirements.injury.emerges and requirements.figures.trim["lug"].at_most_tread_left
     low = requirements.injury.tyre.tread_depth.low < requirements.figures.trim["lug"].proud_mm
-    return missing(("emerges_in", *(("tread_depth",) if lug and low else ())), requirements.injury)
+    return missing(("emerges", *(("tread_depth",) if lug and low else ())), requirements.injury)
 
 
 def _with(asked: tuple[ToEstablish, ...], more: tuple[ToEstablish, ...]) -> tuple[ToEstablish, ...]:

@@ -16,10 +16,10 @@ from msgspec.structs import replace
 
 from mendgauge.answers.figure import span
 from mendgauge.case.case import Case
+from mendgauge.case.fields import pattern_of
 from mendgauge.core.errors import CaseError
 from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.intake.intake import Intake, take_in
-from mendgauge.judging.questions import words_key
 from mendgauge.operations.repair_units import units_for
 from mendgauge.operations.repair_units.answer import RepairUnits
 from mendgauge.operations.repairability import check_repairability
@@ -200,7 +200,7 @@ def _questions(job: Job, trims: StemTrims, ready: tuple[Ready, ...]) -> Iterator
             steps=tuple(steps.pop(one.field, ())),
         )
     for field, codes in steps.items():
-        question = words[words_key(field)]
+        question = words[pattern_of(field)]
         yield PlanQuestion(
             field=field,
             asks=question.asks,

@@ -177,12 +177,12 @@ _LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
     "foam_lined": ("foam_lined",),
     "self_sealing": ("self_sealing",),
     "tube_type": ("tube_type",),
-    "several": ("injury_depths",),
-    "uncut": ("stage",),
-    "plain": ("diameter", "stage"),
-    "reinforced": ("diameter", "stage"),
-    "in_groove": ("emerges_in",),
-    "on_lug": ("emerges_in",),
+    "several": ("injuries.through",),
+    "uncut": ("stages",),
+    "plain": ("diameter", "stages"),
+    "reinforced": ("diameter", "stages"),
+    "in_groove": ("emerges",),
+    "on_lug": ("emerges",),
 }
 _ASKED_OF: Final[dict[str, tuple[str, ...]]] = {
     "on_vehicle": ("/bench/wheel",),

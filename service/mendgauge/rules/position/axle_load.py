@@ -43,7 +43,7 @@ def _evidence(tyre: PositionFacts, provision: AxleLoad) -> Evidence:
 
 DEFINITION = RuleDefinition[PositionFacts, AxleLoad](
     name="axle_load",
-    depends_on=("axle_load", "load", "single"),
+    depends_on=("axle_load", "loading", "single"),
     provisions=lambda edition: edition.workshop.axle_load,
     judge=_judge,
     evidence=_evidence,

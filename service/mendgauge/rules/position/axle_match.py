@@ -118,7 +118,7 @@ def _differences(between: MatePlace, edition: Edition) -> tuple[TreadDifference,
 MATCHES = tuple(
     RuleDefinition[PositionFacts, AxleMatch](
         name=f"axle_{same}",
-        depends_on=("mates", "mate_markings"),
+        depends_on=("mates_known", "mates.marking_facts"),
         provisions=partial(_matches, same),
         judge=_judge_match,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
@@ -131,7 +131,7 @@ _TREADS: tuple[tuple[str, MatePlace], ...] = (("dual_tread", "dual_mate"), ("axl
 TREADS = tuple(
     RuleDefinition[PositionFacts, TreadDifference](
         name=name,
-        depends_on=("mates", "mate_places", "mate_treads", "tread_depth"),
+        depends_on=("mates_known", "mates.places", "mates.tread_depth", "tread_depth"),
         provisions=partial(_differences, between),
         judge=_judge_tread,
         evidence=_tread_evidence,

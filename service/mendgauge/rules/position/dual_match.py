@@ -56,7 +56,7 @@ def _evidence(tyre: PositionFacts, provision: DualMatch) -> Evidence:
 
 DEFINITION = RuleDefinition[PositionFacts, DualMatch](
     name="dual_match",
-    depends_on=("mates", "mate_places", "mate_diameters", "overall_diameter"),
+    depends_on=("mates_known", "mates.places", "mates.overall_diameter", "overall_diameter"),
     provisions=lambda edition: edition.workshop.dual_match,
     judge=_judge,
     evidence=_evidence,

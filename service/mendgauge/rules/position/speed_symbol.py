@@ -55,5 +55,5 @@ DEFINITION = RuleDefinition[PositionFacts, SpeedNeed](
     provisions=_provisions,
     judge=_judge,
     evidence=_evidence,
-    also_depends_on=lambda provision: ("winter", "speed_label") if provision.winter_label else (),
+    also_depends_on=lambda provision: ("winter", "labelled") if provision.winter_label else (),
 )

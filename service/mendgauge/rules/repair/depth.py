@@ -56,7 +56,7 @@ def _cut_evidence(injury: InjuryFacts, provision: CutLength) -> Evidence:
 
 DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="depth",
-    depends_on=("depth",),
+    depends_on=("depths",),
     provisions=lambda edition: tuple(entry for entry in edition.book.beyond if entry.what == "minor"),
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
@@ -64,7 +64,7 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
 
 CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](
     name="cut_length",
-    depends_on=("depth", "diameter"),
+    depends_on=("depths", "diameter"),
     provisions=lambda edition: edition.book.cut_length,
     judge=_judge_cut,
     evidence=_cut_evidence,

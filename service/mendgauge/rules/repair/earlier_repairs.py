@@ -125,25 +125,25 @@ def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidenc
 
 
 PLACE = (
-    "earlier_repairs",
+    "earlier_known",
     "across",
     "around",
     "lean",
-    "lean_toward",
-    "measured_from",
-    "emerges_in",
+    "toward",
+    "sides",
+    "emerges",
     "crown_thickness",
     "tread_depth",
     "diameter",
-    "stage",
-    "depth",
+    "stages",
+    "through",
     "circumference",
     "neighbours",
 )
 
 COUNT = RuleDefinition[TyreFacts, RepairCount](
     name="repair_count",
-    depends_on=("earlier_repairs", "injury_depths"),
+    depends_on=("earlier_known", "injuries.through"),
     provisions=lambda edition: edition.book.repair_count,
     judge=_judge_count,
     evidence=_count_evidence,
@@ -151,7 +151,7 @@ COUNT = RuleDefinition[TyreFacts, RepairCount](
 
 PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
     name="earlier_repair",
-    depends_on=("earlier_repairs", "earlier_repairs_proper"),
+    depends_on=("earlier_known", "earlier.proper"),
     provisions=lambda edition: edition.book.earlier_repair,
     judge=_judge_proper,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,

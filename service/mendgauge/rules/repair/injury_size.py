@@ -59,7 +59,7 @@ def _headroom(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], floa
 
 DEFINITION = RuleDefinition[InjuryFacts, InjurySize](
     name="injury_size",
-    depends_on=("diameter", "stage", "depth"),
+    depends_on=("diameter", "stages", "through"),
     provisions=lambda edition: edition.book.injury_size,
     judge=_judge,
     evidence=_evidence,

@@ -36,7 +36,7 @@ def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
 
 DEFINITION = RuleDefinition[InjuryFacts, Lean](
     name="lean",
-    depends_on=("lean", "depth"),
+    depends_on=("lean", "through"),
     provisions=lambda edition: edition.book.lean,
     judge=_judge,
     evidence=_evidence,
@@ -46,7 +46,7 @@ DEFINITION = RuleDefinition[InjuryFacts, Lean](
 
 ONE_PIECE = RuleDefinition[InjuryFacts, OnePieceLean](
     name="one_piece_lean",
-    depends_on=("lean", "depth"),
+    depends_on=("lean", "through"),
     provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
     judge=_judge_one_piece,
     evidence=_evidence,

@@ -45,7 +45,7 @@ DEFINITION = RuleDefinition[TyreFacts, MakerPolicyRule](
 
 COUNT = RuleDefinition[TyreFacts, MakerPolicyRule](
     name="maker_repair_count",
-    depends_on=("earlier_repairs", "injury_depths"),
+    depends_on=("earlier_known", "injuries.through"),
     provisions=lambda edition: edition.book.maker_policy,
     judge=_judge_count,
     evidence=_count_evidence,

@@ -41,7 +41,7 @@ def _elsewhere(regions: tuple[Region, ...], tyre: TyreFacts, setting: Setting) -
 
 DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="region",
-    depends_on=("region",),
+    depends_on=("regions",),
     provisions=lambda edition: edition.book.beyond,
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
