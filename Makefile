@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation lock
+.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation torture lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
@@ -62,6 +62,9 @@ bench: setup  ## speed, as ratios in one run
 
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview
+
+torture: setup  ## the service stopped 200 times under load (a quarter of an hour)
+	$(BIN)/python -m tests.torture
 
 mutation: setup  ## mutation testing of the rules and quantities (half an hour)
 	tests/mutation/run.sh

@@ -12,6 +12,7 @@ import uvicorn
 
 from mendgauge import __version__
 from mendgauge.api import log
+from mendgauge.api.edge import SETTLE_SECONDS
 from mendgauge.api.wire import Wire
 from mendgauge.rulebooks import RulebookError, list_editions
 from mendgauge.rulebooks.coverage import coverage_table
@@ -69,19 +70,22 @@ def _serve(settings: Settings) -> None:
     log.configure(settings.log_level)
     for warning in unknown_variables(os.environ):
         structlog.get_logger().warning(warning)
-    uvicorn.run(
-        "mendgauge.server:create_worker_app",
-        factory=True,
-        host=settings.host,
-        port=settings.port,
-        workers=settings.workers,
-        loop="uvloop",
-        http=Wire,
-        ws="none",
-        lifespan="on",
-        log_config=None,
-        access_log=False,
-        proxy_headers=False,
-        server_header=False,
-        timeout_graceful_shutdown=LONGEST_REQUEST_SECONDS,
-    )
+    try:
+        uvicorn.run(
+            "mendgauge.server:create_worker_app",
+            factory=True,
+            host=settings.host,
+            port=settings.port,
+            workers=settings.workers,
+            loop="uvloop",
+            http=Wire,
+            ws="none",
+            lifespan="on",
+            log_config=None,
+            access_log=False,
+            proxy_headers=False,
+            server_header=False,
+            timeout_graceful_shutdown=LONGEST_REQUEST_SECONDS,
+        )
+    finally:
+        log.standard_output().settle(SETTLE_SECONDS)

@@ -43,25 +43,24 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
 
 
 def create_app(settings: Settings | None = None) -> ASGIApp:
-    """The service as an ASGI application, with the defaults unless told otherwise."""
+    """Return the service as an ASGI application, with the default settings unless others are given."""
     settings = settings or Settings()
     described = routes(settings)
-    return Edge(
-        Litestar(
-            route_handlers=[*described, *documentation(described)],
-            request_class=StrictRequest,
-            request_max_body_size=settings.max_body_bytes,
-            exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
-            state=State({"unready": "the service is starting"}),
-            lifespan=[open_for_work(settings.drain_seconds)],
-            openapi_config=None,
-            logging_config=None,
-        )
+    app = Litestar(
+        route_handlers=[*described, *documentation(described)],
+        request_class=StrictRequest,
+        request_max_body_size=settings.max_body_bytes,
+        exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
+        state=State({"unready": "the service is starting"}),
+        lifespan=[open_for_work(settings.drain_seconds)],
+        openapi_config=None,
+        logging_config=None,
     )
+    return Edge(app, app.state)
 
 
 def routes(settings: Settings) -> list[ControllerRouterHandler]:
-    """Everything that the OpenAPI document describes."""
+    """Return everything that the OpenAPI document describes."""
     v1 = Router(
         "/v1",
         route_handlers=CAPABILITIES,
@@ -73,12 +72,12 @@ def routes(settings: Settings) -> list[ControllerRouterHandler]:
 
 
 def document() -> bytes:
-    """The OpenAPI document, as `/openapi.json` serves it."""
+    """Return the OpenAPI document, as `/openapi.json` serves it."""
     return openapi_document(routes(Settings()))
 
 
 def create_worker_app() -> ASGIApp:
-    """What a server process loads: the application and its log, as the environment sets them."""
+    """Return the application that a server process loads, with its log, as the environment sets them."""
     settings = read_settings(os.environ)
     log.configure(settings.log_level)
     return create_app(settings)

@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from litestar.datastructures import State
 from litestar.exceptions import TooManyRequestsException
 from litestar.testing import TestClient
 
@@ -145,7 +146,7 @@ def test_a_failure_outside_the_application_is_a_problem_too() -> None:
     async def broken(_scope: Any, _receive: Any, _send: Any) -> None:
         raise RuntimeError("broken")
 
-    problem(TestClient(Edge(broken)).get("/"), 500, "internal-error")
+    problem(TestClient(Edge(broken, State({"unready": ""}))).get("/"), 500, "internal-error")
 
 
 def test_no_more_faults_are_told_than_anybody_mends_at_once(

@@ -3,52 +3,17 @@
 from __future__ import annotations
 
 import json
-import re
 import signal
 import socket
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import IO, Any
 
 import httpx2
 import pytest
+from tests.contract.running import Service, serve
 
 CASE = {"rulebook": "gb", "reference": "REFERENCE-SEEN", "tyre": {"marking": "205/55R16 91V"}}
 REQUEST_KEYS = {"event", "level", "time", "method", "path", "status", "bytes", "ms", "request_id"}
-
-
-class Service:
-    """A running service: its address, and its log as it is written."""
-
-    def __init__(self, process: subprocess.Popen[bytes], log: IO[bytes]) -> None:
-        self.process, self.log = process, log
-        self.lines: list[dict[str, Any]] = []
-        self.port = int(re.findall(r":([0-9]+) ", self.until("Uvicorn running on")["event"])[0])
-        self.client = httpx2.Client(base_url=f"http://127.0.0.1:{self.port}", timeout=20)
-
-    def until(self, words: str) -> dict[str, Any]:
-        """The next line of the log that has these words in its event."""
-        for line in self.log:
-            self.lines.append(json.loads(line))
-            if words in self.lines[-1]["event"]:
-                return self.lines[-1]
-        raise AssertionError(f"the log ended without {words!r}: {self.lines}")
-
-
-@contextmanager
-def serve(*options: str, **environment: str) -> Iterator[Service]:
-    command = [sys.executable, "-m", "mendgauge", "serve", "--port", "0", *options]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, env=environment) as process:
-        assert process.stdout is not None
-        try:
-            service = Service(process, process.stdout)
-            with service.client:
-                yield service
-        finally:
-            process.kill()
 
 
 def until_reached(service: Service) -> None:

@@ -1,40 +1,56 @@
 """The edge: what holds for every request, whether or not any operation is reached.
 
-A request id is taken or made and always told; HEAD is answered as GET without its body; a failure that nothing else
-caught is still a problem; and each request leaves one line in the log, without anything of its body.
+A request id is reused or generated, and returned in every response; HEAD is answered as GET without its body; a failure
+that nothing else caught is still a problem; and each request leaves one line in the log, without anything of its body.
 """
 
 from __future__ import annotations
 
+import asyncio
 import re
 from secrets import token_hex
-from time import perf_counter
+from time import monotonic, perf_counter
+from typing import Any
 
 import msgspec
 import structlog
+from litestar.datastructures import State
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
-from mendgauge.api.problems import FAILURE, PROBLEM_JSON, problem
+from mendgauge.api.log import standard_output
+from mendgauge.api.problems import FAILURE, PROBLEM_JSON, UNAVAILABLE, Refusal, problem
 
 REQUEST_ID_PATTERN = "^[A-Za-z0-9._:-]{1,64}$"
 """A request id that is taken over from the caller. Any other is replaced."""
+
+SETTLE_SECONDS = 1.0
+"""How long a process that stops waits for its last answers and log lines to go out."""
+
+_STOPPED = Refusal(
+    UNAVAILABLE, "the service stopped before it could answer; send the request again", headers={"Retry-After": "1"}
+)
 
 _well_formed = re.compile(REQUEST_ID_PATTERN.removesuffix("$").encode() + rb"\Z").match
 _log = structlog.get_logger()
 
 
 class Edge:
-    """An ASGI application around another."""
+    """An ASGI application around another, whose state says in `unready` why it takes no work, if so."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self.app = app
+    def __init__(self, app: ASGIApp, state: State) -> None:
+        self.app, self.state = app, state
+        self.in_flight = 0
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == ScopeType.HTTP:
-            await self._handle(scope, receive, send)
+            self.in_flight += 1
+            try:
+                await self._handle(scope, receive, send)
+            finally:
+                self.in_flight -= 1
         else:
-            await self.app(scope, receive, send)
+            await self.app(scope, self._settled(receive), send)
 
     async def _handle(self, scope: HTTPScope, receive: Receive, send: Send) -> None:
         began = perf_counter()
@@ -44,13 +60,16 @@ class Edge:
             scope = scope.copy()  # the server's own must go on saying HEAD: it would miss the body of a GET
             scope["method"] = "GET"
         scope.setdefault("state", {})["request_id"] = request_id
-        answer = _Answer(send, request_id, with_body=method != "HEAD")
+        answer = _Answer(send, request_id, self.state, with_body=method != "HEAD")
         structlog.contextvars.bind_contextvars(request_id=request_id)
         try:
             await self.app(scope, receive, answer.send)
+        except asyncio.CancelledError:  # the server stops and waits no longer; the task ends here either way
+            _log.warning("request cut short: the service stops", answer_begun=answer.status is not None)
+            await answer.fail(_STOPPED)
         except Exception as error:
             _log.error("request failed outside the application", exc_info=error)
-            await answer.fail()
+            await answer.fail(FAILURE)
         finally:
             _log.info(
                 "request",
@@ -62,12 +81,30 @@ class Edge:
             )
             structlog.contextvars.unbind_contextvars("request_id")
 
+    def _settled(self, receive: Receive) -> Receive:
+        """Let the last answers and log lines go out before the application hears that it is to shut down.
+
+        The server cancels requests that take too long and does not wait for what they then answer.
+        """
+
+        async def settled() -> Any:
+            message: Any = await receive()
+            if message["type"] == "lifespan.shutdown":
+                until = monotonic() + SETTLE_SECONDS
+                while self.in_flight and monotonic() < until:
+                    await asyncio.sleep(0.01)
+                await asyncio.sleep(0.01)
+                standard_output().settle(SETTLE_SECONDS)
+            return message
+
+        return settled
+
 
 class _Answer:
     """What is sent back: passed on, with the request id, and counted."""
 
-    def __init__(self, send: Send, request_id: str, *, with_body: bool) -> None:
-        self._send, self._request_id, self._with_body = send, request_id, with_body
+    def __init__(self, send: Send, request_id: str, state: State, *, with_body: bool) -> None:
+        self._send, self._request_id, self._state, self._with_body = send, request_id, state, with_body
         self.status: int | None = None
         self.bytes = 0
 
@@ -75,6 +112,8 @@ class _Answer:
         if message["type"] == "http.response.start":
             self.status = message["status"]
             headers = [*message["headers"], (b"x-request-id", self._request_id.encode())]
+            if self._state.unready:  # so that a stop finds no connection in use
+                headers.append((b"connection", b"close"))
             message["headers"] = _with_head(headers) if self.status in (204, 405) else headers
         elif message["type"] == "http.response.body":
             if not self._with_body:
@@ -82,12 +121,13 @@ class _Answer:
             self.bytes += len(message["body"])
         await self._send(message)
 
-    async def fail(self) -> None:
-        """Answer 500, unless an answer is under way: then its missing end tells."""
+    async def fail(self, refusal: Refusal) -> None:
+        """Answer with a problem if no response has started; otherwise leave it truncated, and the server closes."""
         if self.status is None:
-            body = msgspec.json.encode(problem(FAILURE, self._request_id))
-            headers = [(b"content-type", PROBLEM_JSON.encode()), (b"content-length", str(len(body)).encode())]
-            await self.send({"type": "http.response.start", "status": 500, "headers": headers})
+            body = msgspec.json.encode(problem(refusal, self._request_id))
+            headers = {"Content-Type": PROBLEM_JSON, "Content-Length": str(len(body)), **refusal.headers}
+            raw = [(name.lower().encode(), value.encode()) for name, value in headers.items()]
+            await self.send({"type": "http.response.start", "status": refusal.kind.status, "headers": raw})
             await self.send({"type": "http.response.body", "body": body, "more_body": False})
 
 
@@ -99,7 +139,7 @@ def _request_id(scope: HTTPScope) -> str:
 
 
 def _with_head(headers: list[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:
-    """The headers with HEAD in `Allow` beside GET, since the edge answers it."""
+    """Return the headers with HEAD in `Allow` beside GET, since the edge answers it."""
     return [
         (name, value.replace(b"GET", b"GET, HEAD") if name == b"allow" and b"HEAD" not in value else value)
         for name, value in headers

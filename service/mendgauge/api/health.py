@@ -6,8 +6,8 @@ import asyncio
 import gc
 import signal
 import threading
-from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, contextmanager
 from typing import Annotated, Literal
 
 import msgspec
@@ -62,20 +62,22 @@ class HealthController(Controller):
 
 
 def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncContextManager[None]]:
-    """The application's time of work: ready from its start, until told to stop.
+    """Return the application's lifespan: ready from its start until SIGTERM.
 
-    Then it is first not ready, so that a proxy which asks `/health/ready` stops sending it work, and stops only
+    On SIGTERM it is first not ready, so that a proxy which asks `/health/ready` stops sending it work, and stops only
     `drain_seconds` later. The server's own handler of SIGTERM does the stopping; a second SIGTERM reaches it at once.
     """
 
     @asynccontextmanager
     async def lifespan(app: Litestar) -> AsyncIterator[None]:
         try_rulebooks()
-        _keep_what_stays()
+        _freeze_loaded_objects()
         app.state.unready = ""
-        if threading.current_thread() is threading.main_thread():
-            _drain_on_sigterm(app, drain_seconds)
-        yield
+        if threading.current_thread() is not threading.main_thread():
+            yield  # only the main thread can take signals
+            return
+        with _drained_on_sigterm(app, drain_seconds):
+            yield
 
     return lifespan
 
@@ -90,22 +92,31 @@ def try_rulebooks() -> None:
         check_repairability(msgspec.structs.replace(EXAMPLE_CASE, rulebook=edition.reference))
 
 
-def _keep_what_stays() -> None:
-    """What was loaded stays for good: the collector need not look at it again for every few thousand requests."""
+def _freeze_loaded_objects() -> None:
+    """Exempt what was loaded from garbage collection: it stays for good."""
     gc.collect()
     gc.freeze()
 
 
-def _drain_on_sigterm(app: Litestar, seconds: float) -> None:
+@contextmanager
+def _drained_on_sigterm(app: Litestar, seconds: float) -> Iterator[None]:
     stop = signal.getsignal(signal.SIGTERM)
     if not callable(stop):  # nobody stops the process in an orderly way, so there is nothing to put off
+        yield
         return
     loop = asyncio.get_running_loop()
 
-    def drain(number: int, _frame: object) -> None:
-        signal.signal(signal.SIGTERM, stop)
+    def drain() -> None:
+        if app.state.unready:
+            stop(signal.SIGTERM, None)
+            return
         app.state.unready = "the service is about to stop"
         _log.info("not ready any more, stopping soon", seconds=seconds)
-        loop.call_soon_threadsafe(loop.call_later, seconds, stop, number, None)
+        loop.call_later(seconds, stop, signal.SIGTERM, None)
 
-    signal.signal(signal.SIGTERM, drain)
+    # A handler runs between any two bytecodes, whatever locks are held there: it hands over to the loop and no more.
+    signal.signal(signal.SIGTERM, lambda _number, _frame: loop.call_soon_threadsafe(drain))
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, stop)

@@ -1,0 +1,108 @@
+"""SIGTERM ends the service, whatever is under way and wherever its log goes."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import re
+import signal
+import socket
+import threading
+import time
+from collections.abc import AsyncIterator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+import uvicorn
+import yaml
+from litestar import Litestar, get
+from litestar.datastructures import State
+from litestar.response import Stream
+from litestar.types import ASGIApp
+from tests.contract.running import serve
+from tests.torture.stops import LOGS, SENT, stop_under_load
+
+from mendgauge.api.edge import SETTLE_SECONDS, Edge
+from mendgauge.api.wire import Wire
+from mendgauge.cli import LONGEST_REQUEST_SECONDS
+from mendgauge.server import create_app
+from mendgauge.settings import Settings
+
+HALF_SENT = (
+    b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\nx-request-id: half-sent\r\n"
+    b"content-type: application/json\r\ncontent-length: 99\r\n\r\n{"
+)
+
+
+@pytest.mark.parametrize("log", LOGS)
+@pytest.mark.parametrize("client", SENT)
+def test_it_stops_under_load(log: str, client: str, tmp_path: Path) -> None:
+    assert stop_under_load(log, client, tmp_path, patience=20) is not None
+
+
+def test_answers_during_the_drain_say_that_the_connection_closes() -> None:
+    with serve(MENDGAUGE_DRAIN_SECONDS="300") as service:
+        assert "connection" not in service.client.get("/health/live").headers
+        service.process.send_signal(signal.SIGTERM)
+        service.until("not ready any more")
+        for path in ("/health/live", "/health/ready", "/v1/rulebooks", "/nothing"):
+            assert service.client.get(path).headers["connection"] == "close"
+
+
+@contextmanager
+def stopping(app: ASGIApp, sent: bytes, begun: str) -> Iterator[socket.socket]:
+    """Stop a server that waits 0.1 s for its requests, once one is under way; yield the caller's connection."""
+    server = uvicorn.Server(
+        uvicorn.Config(app, port=0, log_config=None, http=Wire, timeout_graceful_shutdown=0.1)  # type: ignore[arg-type]
+    )
+    thread = threading.Thread(target=server.run)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    with socket.create_connection(server.servers[0].sockets[0].getsockname(), timeout=20) as connection:
+        connection.sendall(sent)
+        while not server.server_state.tasks:
+            time.sleep(0.01)
+        if begun:
+            assert begun.encode() in connection.recv(65_536)
+        server.should_exit = True
+        yield connection
+    thread.join()
+
+
+def rest_of(connection: socket.socket) -> bytes:
+    return b"".join(iter(lambda: connection.recv(65_536), b""))
+
+
+def test_a_request_that_outlasts_the_stop_is_answered_with_a_problem() -> None:
+    with stopping(create_app(), HALF_SENT, begun="") as connection:
+        head, _, body = rest_of(connection).partition(b"\r\n\r\n")
+    assert head.startswith(b"HTTP/1.1 503 ")
+    assert b"content-type: application/problem+json" in head
+    assert b"x-request-id: half-sent" in head
+    assert b"connection: close" in head.lower()
+    assert b"retry-after: 1" in head
+    problem = json.loads(body)
+    assert (problem["type"], problem["request_id"]) == ("/problems/unavailable", "half-sent")
+
+
+def test_an_answer_that_outlasts_the_stop_is_cut_and_not_passed_off_as_whole() -> None:
+    @get("/")
+    async def endless() -> Stream:
+        async def parts() -> AsyncIterator[bytes]:
+            while True:
+                yield b"part of it "
+                await asyncio.sleep(0.01)
+
+        return Stream(parts())
+
+    app = Edge(Litestar([endless], openapi_config=None, logging_config=None), State({"unready": ""}))
+    with stopping(app, b"GET / HTTP/1.1\r\nhost: x\r\n\r\n", begun="200 OK") as connection:
+        assert not rest_of(connection).endswith(b"0\r\n\r\n")
+
+
+def test_compose_waits_longer_than_a_stop_may_take() -> None:
+    compose = yaml.safe_load((Path(__file__).parents[2] / "compose.yaml").read_text())
+    grace = float(re.fullmatch(r"([0-9]+)s", compose["services"]["api"]["stop_grace_period"])[1])  # type: ignore[index]
+    assert grace >= Settings().drain_seconds + LONGEST_REQUEST_SECONDS + SETTLE_SECONDS + 1
