@@ -221,21 +221,21 @@ def test_spacing_is_measured_at_the_liner() -> None:
 @pytest.mark.parametrize(
     ("house", "changes", "field", "both"),
     [
-        ({"max_injury_mm": 6.1}, {}, "max_injury_mm", ("6.1 mm", "gb@2026.1 6.", "at most 6,")),
-        ({"min_tread_mm": 1.5}, {}, "min_tread_mm", ("1.5 mm", "gb@2026.1 1.6.", "at least 1.6,")),
+        ({"max_injury_mm": 6.1}, {}, "max_injury_mm", ("6.1 mm", "gb@2026.2 6.", "at most 6,")),
+        ({"min_tread_mm": 1.5}, {}, "min_tread_mm", ("1.5 mm", "gb@2026.2 1.6.", "at least 1.6,")),
         (
             {"max_repairs": 2},
             {"tyre/marking": "205/55R16 91V"},
             "max_repairs",
-            ("2 repairs", "gb@2026.1 1.", "at most 1,"),
+            ("2 repairs", "gb@2026.2 1.", "at most 1,"),
         ),
-        ({"max_lean_deg": 46}, {"rulebook": "nz"}, "max_lean_deg", ("46 degrees", "nz@2026.1 45.", "at most 45,")),
-        ({"min_spacing_mm": 149}, {"rulebook": "nz"}, "min_spacing_mm", ("149 mm", "nz@2026.1 150.", "at least 150,")),
+        ({"max_lean_deg": 46}, {"rulebook": "nz"}, "max_lean_deg", ("46 degrees", "nz@2026.2 45.", "at most 45,")),
+        ({"min_spacing_mm": 149}, {"rulebook": "nz"}, "min_spacing_mm", ("149 mm", "nz@2026.2 150.", "at least 150,")),
         (
             {"max_one_piece_lean_deg": 26},
             {},
             "max_one_piece_lean_deg",
-            ("26 degrees", "gb@2026.1 25.", "at most 25,"),
+            ("26 degrees", "gb@2026.2 25.", "at most 25,"),
         ),
     ],
 )

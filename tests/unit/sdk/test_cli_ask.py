@@ -77,7 +77,7 @@ def test_a_bench_that_answers_everything_gets_a_verdict_that_stands(monkeypatch:
     person = Person(monkeypatch, SOUND)
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
     assert "The verdict stands: repairable." in person.told
-    assert re.search(r"^Verdict: repairable \(gb 2026\.1, \d{4}-\d\d-\d\d\)$", person.told, re.MULTILINE)
+    assert re.search(r"^Verdict: repairable \(gb 2026\.2, \d{4}-\d\d-\d\d\)$", person.told, re.MULTILINE)
     assert "Next step: repair" in person.told
     assert len(person.asked) == len(set(person.asked)), "nothing is asked twice"
     assert len(person.asked) >= 5
