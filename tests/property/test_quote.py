@@ -17,11 +17,11 @@ from mendgauge.case.price_book import LineKind, PriceBook, currency_of
 from mendgauge.core.errors import NotPricedError
 from mendgauge.core.money import Currency
 from mendgauge.operations.quotes import quote_repair
-from mendgauge.operations.quotes.bill import Bill, BillWords, Item, make_bill
+from mendgauge.operations.quotes.bill import Bill, Item, make_bill
 from mendgauge.operations.quotes.worth import Stake, break_even_depth, gain, turns, worth_paying
 from mendgauge.operations.repairability import check_repairability
 
-WORDS: Final = BillWords("Up to the minimum", "Rounding")
+WORDS: Final = {"minimum_charge": "Up to the minimum", "cash_rounding": "Rounding"}
 KINDS: Final[tuple[LineKind, ...]] = (
     "labour",
     "unit",

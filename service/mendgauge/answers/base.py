@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from datetime import date
-from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, Final
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.rulebooks import Edition
+from mendgauge.core.interval import EITHER, NO, YES, Truth
 
 
 def open_words(*words: str) -> dict[str, object]:
     """Schema of a word of an answer: those there are now, to which a later version may add."""
     return {"x-extensible-enum": list(words)}
+
+
+CERTAINTY: Final = open_words("yes", "no", "open")
+CERTAIN: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
+"""A truth as an answer gives it."""
+VERDICTS: Final = open_words("repairable", "specialist", "not_repairable", "inspect")
 
 
 class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
@@ -31,9 +36,3 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
     reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
     rulebook: RulebookUsed
     assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]
-
-
-@lru_cache(maxsize=64)
-def rulebook_used(edition: Edition) -> RulebookUsed:
-    """How an answer names its edition."""
-    return RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)

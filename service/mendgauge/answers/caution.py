@@ -9,11 +9,13 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import EITHER
 from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.rules.binding import BoundRules
-from mendgauge.wording import Wording
+from mendgauge.wording import CautionWords
+from mendgauge.wording.quotes import QuoteCaveat
 
 
 class Caution(msgspec.Struct, frozen=True, kw_only=True):
@@ -25,9 +27,19 @@ class Caution(msgspec.Struct, frozen=True, kw_only=True):
     source: Annotated[str, Meta(description="Where it comes from.")]
 
 
+def worded(code: str, text: CautionWords | QuoteCaveat, **figures: str) -> Caution:
+    """Return the caution that a text makes with some figures."""
+    return Caution(code=code, says=text.says.format(**figures), basis=text.basis, source=text.source)
+
+
 @lru_cache(maxsize=4096)
-def cautions_for(rules: BoundRules, known: YesNoFacts, broken: frozenset[str], words: Wording) -> tuple[Caution, ...]:
-    """The cautions that a tyre calls for under its rules, of which `broken` names those that are surely broken."""
+def cautions_for(
+    rules: BoundRules, known: YesNoFacts, broken: frozenset[str], bound: BoundEdition
+) -> tuple[Caution, ...]:
+    """Return the cautions that a tyre calls for under its rules, of which `broken` names those surely broken.
+
+    Kept: tyres in a fleet differ little in these, and wording them anew would take 5 µs of a decision's 40.
+    """
     codes = (
         ("inspection_decides", True),
         ("maker_silent", known.maker_permits == EITHER),
@@ -35,21 +47,19 @@ def cautions_for(rules: BoundRules, known: YesNoFacts, broken: frozenset[str], w
         ("flammable_inside", "sealant" in broken),
         ("run_low", "run_low" in broken),
     )
-    return (*(_told(code, words) for code, due in codes if due), *_not_covered(rules, words))
+    return (
+        *(worded(code, bound.words.cautions[code]) for code, due in codes if due),
+        *_not_covered(rules, bound),
+    )
 
 
-def _told(code: str, words: Wording) -> Caution:
-    text = words.cautions[code]
-    return Caution(code=code, says=text.says, basis=text.basis, source=text.source)
-
-
-def _not_covered(rules: BoundRules, words: Wording) -> Iterator[Caution]:
-    """Where the book has no figure, it says so."""
+def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
+    """Say of every question on which the book has no figure that it has none."""
     for entry in rules.not_covered:
         question = entry.question.replace("_", " ").capitalize()
         yield Caution(
             code="not_covered",
-            says=words.not_covered.format(question=question, note=entry.note),
+            says=bound.words.not_covered.format(question=question, note=entry.note),
             basis=entry.basis,
             source=rules.source(entry),
         )

@@ -7,8 +7,9 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import Interval
-from mendgauge.rulebooks.schema.book import Basis, Edition, Provision
+from mendgauge.rulebooks.schema.book import Basis, Provision
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True):
@@ -30,22 +31,22 @@ class Figure(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def span(of: Interval) -> Span:
-    """An interval as it is told, to a thousandth."""
+    """Return an interval as an answer gives it, to a thousandth."""
     return Span(low=tidy(of.low), high=tidy(of.high))
 
 
-def figure(edition: Edition, provision: Provision, low: float, high: float, unit: str) -> Figure:
-    """A figure that stands in a rulebook."""
+def figure(bound: BoundEdition, provision: Provision, low: float, high: float, unit: str) -> Figure:
+    """Return a figure that stands in a rulebook."""
     return Figure(
         low=low,
         high=high,
         unit=unit,
         basis=provision.basis,
-        source=edition.source(provision),
+        source=bound.edition.source(provision),
         clause=provision.clause,
     )
 
 
 def tidy(value: float) -> float:
-    """Rounded to a thousandth, which no gauge of the bench resolves; never minus zero."""
+    """Round to a thousandth, which no gauge of the bench resolves; never minus zero."""
     return round(value, 3) + 0.0

@@ -1,7 +1,8 @@
-"""A rule's outcome as it is told: what was seen, the limit it was held against, by how much, and whose word that is."""
+"""A rule's outcome as an answer gives it: what was seen, the limit, the distance to it, and the source."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import isinf
 from typing import Annotated, Final
 
@@ -9,12 +10,15 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.base import open_words
+from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
-from mendgauge.rulebooks.schema.book import Basis, Edition
-from mendgauge.rules.engine import BoundRule, Evidence, S
+from mendgauge.judging.assessment import Judged
+from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rules.engine import Evidence
 from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled
-from mendgauge.wording import FindingWords, Wording
+from mendgauge.wording import FindingWords
 
 
 class Observed(msgspec.Struct, frozen=True, kw_only=True):
@@ -108,36 +112,50 @@ _WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
 _UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
 
 
-def finding(
-    rule: BoundRule[S],
-    subject: S,
-    found: Outcome,
-    edition: Edition,
-    words: Wording,
-) -> Finding:
-    """Tells what a rule made of a subject, in the words of the rulebook's country."""
+def findings(judged: Iterable[Judged], bound: BoundEdition, others: Iterable[Judged] = ()) -> tuple[Finding, ...]:
+    """Return what some rules made of a case, the gravest first.
+
+    Of `others`, met rules that are to be named as well, those that were judged otherwise are left out.
+    """
+    found = list(judged)
+    keys = {one.key for one in found}
+    found += [met for met in others if met.key not in keys]
+    found.sort(key=_gravity, reverse=True)
+    return tuple(finding(one, bound) for one in found)
+
+
+def _gravity(judged: Judged) -> tuple[int, Outcome]:
+    """Order broken over open over met, and the worse of each over the better."""
+    if judged.found == MET:
+        return 0, MET
+    return (2 if settled(judged.found) else 1), judged.found
+
+
+def finding(judged: Judged, bound: BoundEdition) -> Finding:
+    """Return what a rule made of its subject, in the words of the rulebook's country."""
+    rule, subject, found = judged.rule, judged.subject, judged.found
     branch = rule.deciding(subject)
     evidence = branch.evidence(subject)
-    told = "met" if found == MET else "broken" if settled(found) else "open"
+    outcome = "met" if found == MET else "broken" if settled(found) else "open"
     provision = branch.provision
-    texts = words.findings[rule.name]
+    texts = bound.words.findings[rule.name]
     observed, limit = _observed(evidence), _limit(evidence)
-    says = getattr(texts, told).format(
+    says = getattr(texts, outcome).format(
         observed=_span(observed, "not known"), limit=_bare(limit, evidence), bound=_bound(limit, evidence)
     )
     return Finding(
         rule=rule.name,
-        outcome=told,
+        outcome=outcome,
         effect=_EFFECT.get(1 << found.bit_length() - 1),
         injury=subject.index if isinstance(subject, InjuryFacts) else None,
         observed=observed,
         limit=limit,
         margin=_margin(observed, limit),
         says=says[0].upper() + says[1:],
-        cause=texts.cause or None if told == "broken" else None,
-        advice=_advice(texts) if told == "broken" else None,
+        cause=texts.cause or None if outcome == "broken" else None,
+        advice=_advice(texts) if outcome == "broken" else None,
         basis=provision.basis,
-        source=edition.source(provision),
+        source=bound.edition.source(provision),
         clause=provision.clause,
     )
 
@@ -152,7 +170,7 @@ def _observed(evidence: Evidence) -> Observed | None:
     seen = evidence.observed
     if seen is None or seen in _WIDEST:
         return None
-    return Observed(low=_tidy(seen.low), high=_tidy(seen.high), unit=evidence.unit)
+    return Observed(low=tidy(seen.low), high=tidy(seen.high), unit=evidence.unit)
 
 
 def _limit(evidence: Evidence) -> Limit | None:
@@ -162,8 +180,8 @@ def _limit(evidence: Evidence) -> Limit | None:
     span = limit if isinstance(limit, Interval) else Interval(limit, limit)
     strict, loose = (span.high, span.low) if evidence.at_least else (span.low, span.high)
     return Limit(
-        value=_tidy(strict),
-        value_high=None if span.known or isinf(loose) else _tidy(loose),
+        value=tidy(strict),
+        value_high=None if span.known or isinf(loose) else tidy(loose),
         unit=evidence.unit,
         inclusive=evidence.inclusive,
         sense="at_least" if evidence.at_least else "at_most",
@@ -173,12 +191,7 @@ def _limit(evidence: Evidence) -> Limit | None:
 def _margin(observed: Observed | None, limit: Limit | None) -> float | None:
     if observed is None or limit is None:
         return None
-    return _tidy(observed.low - limit.value if limit.sense == "at_least" else limit.value - observed.high)
-
-
-def _tidy(value: float) -> float:
-    """Rounded to a thousandth, which no gauge of the bench resolves."""
-    return round(value, 3) + 0.0
+    return tidy(observed.low - limit.value if limit.sense == "at_least" else limit.value - observed.high)
 
 
 def _span(observed: Observed | None, unknown: str) -> str:
@@ -197,7 +210,7 @@ def _bare(limit: Limit | None, evidence: Evidence) -> str:
 
 
 def _bound(limit: Limit | None, evidence: Evidence) -> str:
-    """The limit, and that it does not pass itself where it does not."""
+    """Word the limit, and that the limit itself does not pass where it does not."""
     bare = _bare(limit, evidence)
     if limit is None or limit.inclusive:
         return bare
@@ -205,7 +218,7 @@ def _bound(limit: Limit | None, evidence: Evidence) -> str:
 
 
 def quantity(low: float, high: float, unit: str) -> str:
-    """A quantity in words, with its unit; a range as `from to`."""
+    """Word a quantity with its unit; a range as `from to`."""
     least, most = _number(low), _number(high)
     number = least if least == most else f"{least} to {most}"
     if unit == "repairs":
@@ -214,5 +227,5 @@ def quantity(low: float, high: float, unit: str) -> str:
 
 
 def _number(value: float) -> str:
-    """Four figures, and never a power of ten."""
+    """Format to four figures, and never as a power of ten."""
     return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.4g}"

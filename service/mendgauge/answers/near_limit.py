@@ -1,4 +1,4 @@
-"""A yes that hangs on a measurement: how little is to headroom, and what to measure again."""
+"""A yes that hangs on a measurement: how little headroom is left, and what to measure again."""
 
 from __future__ import annotations
 
@@ -8,20 +8,17 @@ from typing import Any, TypeAlias
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import quantity
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
-from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.intake.tolerances import usual
 from mendgauge.judging.assessment import Assessment
-from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.book import InjurySize, Provision
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
-from mendgauge.wording import Wording
 
 Subject: TypeAlias = TyreFacts | InjuryFacts
 
@@ -36,13 +33,13 @@ class _Measured(msgspec.Struct, frozen=True, gc=False):
     says: str
 
 
-def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -> list[Caution]:
-    """A caution for every rule that is met by less than its instrument reads.
+def near_limits(case: Case, one: Assessment, bound: BoundEdition) -> list[Caution]:
+    """Return a caution for every rule that is met by less than its instrument reads.
 
-    A tolerance that the case states has been reckoned with already; for the rest the workshop's is taken.
+    A tolerance that the case states is in its measurements already; for the rest the workshop's is taken.
     """
-    on_tyre, on_injury, beside_others = _measured_rules(one.rules, edition, words)
-    # Loops, as a comprehension is a call and this is asked of every tyre that may be repaired.
+    on_tyre, on_injury, beside_others = _measured_rules(one.rules, bound)
+    # Loops, as a comprehension is a call and every tyre that may be repaired passes here.
     near: list[tuple[_Measured, Subject]] = []
     tyre = one.facts
     for measured in on_tyre:
@@ -56,22 +53,22 @@ def near_limits(case: Case, one: Assessment, edition: Edition, words: Wording) -
             headroom = measured.headroom
             if headroom(injury) < measured.tolerance:
                 near.append((measured, injury))
-    return _tell(near, case, edition) if near else []
+    return _near_cautions(near, case, bound) if near else []
 
 
-def _tell(near: list[tuple[_Measured, Subject]], case: Case, edition: Edition) -> list[Caution]:
-    """Each rule once: it may have several provisions, of which others than the one that applies leave too little."""
+def _near_cautions(near: list[tuple[_Measured, Subject]], case: Case, bound: BoundEdition) -> list[Caution]:
+    """Return one caution per rule, even when several of its provisions are nearly reached."""
     by_rule = {(measured.rule.name, id(subject)): (measured, subject) for measured, subject in near}
-    return [caution for measured, subject in by_rule.values() for caution in _told(measured, subject, case, edition)]
+    return [caution for measured, subject in by_rule.values() for caution in _near(measured, subject, case, bound)]
 
 
-def _told(measured: _Measured, subject: Subject, case: Case, edition: Edition) -> Iterator[Caution]:
+def _near(measured: _Measured, subject: Subject, case: Case, bound: BoundEdition) -> Iterator[Caution]:
     rule = measured.rule
     headroom = rule.headroom(subject)
     if 0.0 <= headroom < measured.tolerance and not _stated(case, measured.instrument):
         branch = rule.deciding(subject)
         says = measured.says.format(margin=quantity(headroom, headroom, branch.evidence(subject).unit))
-        yield _caution("near_limit", says, branch.provision, edition)
+        yield _caution("near_limit", says, branch.provision, bound)
 
 
 def _stated(case: Case, instrument: str) -> bool:
@@ -80,15 +77,19 @@ def _stated(case: Case, instrument: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def _measured_rules(
-    rules: BoundRules, edition: Edition, words: Wording
+    rules: BoundRules, bound: BoundEdition
 ) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...], tuple[_Measured, ...]]:
-    """The provisions on a measurement: of the tyre, of an injury by itself, and of one beside another repair."""
-    tolerances = usual(edition)
+    """Return the provisions on a measurement: of the tyre, of an injury by itself, and of one beside another repair.
+
+    Kept, as it is the same for every tyre under these rules and takes longer than judging one.
+    """
 
     def measured(some: Iterable[BoundRule[Any]]) -> tuple[_Measured, ...]:
-        texts = ((rule, words.findings[rule.name]) for rule in some)
+        texts = ((rule, bound.words.findings[rule.name]) for rule in some)
         return tuple(
-            _Measured(branch.headroom, getattr(tolerances, text.measured_with), rule, text.measured_with, text.near)
+            _Measured(
+                branch.headroom, getattr(bound.tolerances, text.measured_with), rule, text.measured_with, text.near
+            )
             for rule, text in texts
             if text.near
             for branch in rule.branches
@@ -103,36 +104,23 @@ def _measured_rules(
     )
 
 
-def after_preparation(one: Assessment, edition: Edition, words: Wording) -> list[Caution]:
-    """A caution for every hole whose cutter is the largest that its limit lets pass."""
-    rule = _size_rule(one.rules)
+def after_preparation(one: Assessment, bound: BoundEdition) -> list[Caution]:
+    """Return a caution for every hole whose cutter is the largest that its limit lets pass."""
+    rule = next((rule for rule in one.rules.injury if rule.name == SIZE.name), None)
     if rule is None:
         return []
     cautions: list[Caution] = []
-    figures = one.facts.assumed
     for injury in one.facts.injuries:
         if injury.through != NO and "found" in injury.stages:
             limit = rule.deciding(injury).provision
-            cautions += _last_cutter(injury.cutter.high, figures, limit, edition, words)
+            cutter = injury.cutter.high
+            larger = one.facts.assumed.next_cutter(cutter)
+            if isinstance(limit, InjurySize) and (larger is None or larger > limit.prepared_to_mm):
+                text = bound.words.cautions["after_preparation"].says
+                says = text.format(cutter=quantity(cutter, cutter, "mm"))
+                cautions.append(_caution("after_preparation", says, limit, bound))
     return cautions
 
 
-@lru_cache(maxsize=1024)
-def _last_cutter(
-    cutter: float, figures: AssumedDimensions, limit: Provision, edition: Edition, words: Wording
-) -> tuple[Caution, ...]:
-    """The caution that no larger cutter than this one keeps to the limit, where that is so."""
-    larger = figures.next_cutter(cutter)
-    if not isinstance(limit, InjurySize) or (larger is not None and larger <= limit.prepared_to_mm):
-        return ()
-    says = words.cautions["after_preparation"].says.format(cutter=quantity(cutter, cutter, "mm"))
-    return (_caution("after_preparation", says, limit, edition),)
-
-
-@lru_cache(maxsize=4096)
-def _size_rule(rules: BoundRules) -> BoundRule[Any] | None:
-    return next((rule for rule in rules.injury if rule.name == SIZE.name), None)
-
-
-def _caution(code: str, says: str, provision: Provision, edition: Edition) -> Caution:
-    return Caution(code=code, says=says, basis=provision.basis, source=edition.source(provision))
+def _caution(code: str, says: str, provision: Provision, bound: BoundEdition) -> Caution:
+    return Caution(code=code, says=says, basis=provision.basis, source=bound.edition.source(provision))

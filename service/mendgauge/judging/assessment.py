@@ -59,11 +59,15 @@ class Assessment(msgspec.Struct, frozen=True):
 
 
 def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
-    """Judges a case by every rule, for one use of the tyre."""
-    facts = TyreFacts(case, use, edition, on)
-    rules = bind_rules(edition, use, facts.marking_facts, on)
-    house = NO_HOUSE_RULES if case.house_rules is None else bind_house_rules(case.house_rules)
-    return judged_by(facts, rules, house)
+    """Judge a case by every rule, for one use of the tyre."""
+    return assess_tyre(TyreFacts(case, use, edition, on), edition, on)
+
+
+def assess_tyre(facts: TyreFacts, edition: Edition, on: date) -> Assessment:
+    """Judge the facts of a case by every rule."""
+    rules = bind_rules(edition, facts.use, facts.marking_facts, on)
+    house = facts.case.house_rules
+    return judged_by(facts, rules, NO_HOUSE_RULES if house is None else bind_house_rules(house))
 
 
 def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Assessment:

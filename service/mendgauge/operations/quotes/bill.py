@@ -5,7 +5,7 @@ Every line is net plus tax is gross, to the minor unit, whether the prices came 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Annotated, Final
 
@@ -115,7 +115,7 @@ class _Entry(msgspec.Struct, frozen=True):
 
 
 class _Split(msgspec.Struct, frozen=True):
-    """An entry's amount told apart."""
+    """An entry's amount split into net and tax."""
 
     net: Decimal
     tax: Decimal
@@ -124,8 +124,11 @@ class _Split(msgspec.Struct, frozen=True):
 Amount = Callable[[Decimal], Decimal]
 
 
-def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words: BillWords) -> Bill:
-    """Charges for items by a price book. What is charged for nothing is left out."""
+def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, titles: Mapping[str, str]) -> Bill:
+    """Return the bill for some items by a price book.
+
+    `titles` names the lines that no price book does: `minimum_charge` and `cash_rounding`.
+    """
     rounding = book.rounding or Rounding()
 
     def rounded(amount: Decimal) -> Decimal:
@@ -133,7 +136,7 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words:
 
     entries = [_Entry(item, rounded(item.quantity * item.price / item.per), item.kind, item.kind) for item in items]
     entries += _discounts(entries, book, currency, rounded)
-    entries += _up_to_minimum(entries, book, words)
+    entries += _up_to_minimum(entries, book, titles)
     groups = _by_taxes(entries, book.taxes)
     splits: dict[int, _Split] = {}
     taxes: dict[str, tuple[Decimal, Decimal]] = {}
@@ -150,7 +153,7 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words:
     tax = sum((split.tax for split in splits.values()), _NOTHING)
     cash = _NOTHING if rounding.cash_step is None else to_nearest(net + tax, Decimal(rounding.cash_step)) - net - tax
     if cash:
-        item = Item(kind="fee", code=None, title=words.cash_rounding, price=cash)
+        item = Item(kind="fee", code=None, title=titles["cash_rounding"], price=cash)
         lines.append(_line(_Entry(item, cash, "cash_rounding", "fee"), _Split(cash, _NOTHING), currency))
     return Bill(
         lines=tuple(lines),
@@ -166,13 +169,6 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, words:
         amount=sum((entry.amount for entry in entries), _NOTHING),
         call_out=sum((entry.amount for entry in entries if entry.taxed_as == "call_out"), _NOTHING),
     )
-
-
-class BillWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What a bill calls the lines that no price book names."""
-
-    minimum_charge: str
-    cash_rounding: str
 
 
 def _discounts(entries: Sequence[_Entry], book: PriceBook, currency: Currency, rounded: Amount) -> list[_Entry]:
@@ -199,7 +195,7 @@ def _discounts(entries: Sequence[_Entry], book: PriceBook, currency: Currency, r
     ]
 
 
-def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, words: BillWords) -> list[_Entry]:
+def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, titles: Mapping[str, str]) -> list[_Entry]:
     """What a job is short of the minimum charge; taxed as labour."""
     job = [entry.amount for entry in entries if entry.taxed_as in _JOB]
     if book.minimum_charge is None or not job:
@@ -207,7 +203,7 @@ def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, words: BillWords)
     short = Decimal(book.minimum_charge) - sum(job, _NOTHING)
     if short <= 0:
         return []
-    item = Item(kind="labour", code=None, title=words.minimum_charge, price=short)
+    item = Item(kind="labour", code=None, title=titles["minimum_charge"], price=short)
     return [_Entry(item, short, "minimum_charge", "labour")]
 
 
@@ -228,7 +224,7 @@ def _taxed(
     currency: Currency,
     rounded: Amount,
 ) -> list[_Split]:
-    """Amounts that the same taxes apply to, told apart into net and tax."""
+    """Amounts that the same taxes apply to, split into net and tax."""
     rate = sum((Decimal(tax.percent) for tax in rates), _NOTHING) / _HUNDRED
 
     exact = [amount * rate / (1 + rate) if inclusive else amount * rate for amount in amounts]

@@ -1,6 +1,6 @@
 """What a job is charged for by a price book: labour, units, consumables, fees; and what of it has no price.
 
-Nothing is given away unasked: what the job takes and no price covers is told, with the place where its price is missed.
+Nothing is given away unasked: what the job takes and no price covers is named, with the place of the missing price.
 """
 
 from __future__ import annotations
@@ -13,12 +13,10 @@ import msgspec
 
 from mendgauge.case.price_book import FlatRate, Job, Material, PriceBook
 from mendgauge.core.errors import Flaw
-from mendgauge.intake.intake import Intake
 from mendgauge.operations.quotes.answer import Covered, NotIncluded
 from mendgauge.operations.quotes.bill import Item
-from mendgauge.operations.repair_units.answer import Chosen, RepairUnits
-from mendgauge.operations.repairability.answer import Repairability
-from mendgauge.operations.work_plans.answer import ConsumableUsed, Minutes, WorkPlan
+from mendgauge.operations.quotes.work import Work
+from mendgauge.operations.work_plans.answer import ConsumableUsed, Minutes
 from mendgauge.wording.quotes import QuoteWords
 
 _HOUR: Final = 60
@@ -27,31 +25,6 @@ _CHARGED_AS_UNIT: Final = "repair_unit"
 """The work plan counts the unit among its consumables; on a bill it stands by its own code."""
 
 Part: TypeAlias = Item | Flaw | Covered
-
-
-class Work(msgspec.Struct, frozen=True):
-    """A case worked out: its verdict, its units and its work plan."""
-
-    intake: Intake
-    verdict: Repairability
-    units: RepairUnits
-    plan: WorkPlan
-
-    @property
-    def chosen(self) -> list[Chosen]:
-        """The unit for each injury; of one that may be of one piece or of two, that of one piece."""
-        first = (unit.choices[0] for unit in self.units.injuries if unit.choices)
-        return [choice.chosen for choice in first if choice.chosen is not None]
-
-    @property
-    def without_unit(self) -> bool:
-        """Whether a repair is on offer and some injury has no unit."""
-        return any(unit.choices and unit.choices[0].chosen is None for unit in self.units.injuries)
-
-    @property
-    def repairs(self) -> bool:
-        """Whether there is a repair to price."""
-        return self.plan.scope == "repair" and not self.without_unit
 
 
 class Charges(msgspec.Struct, frozen=True):
@@ -63,7 +36,7 @@ class Charges(msgspec.Struct, frozen=True):
 
 
 def charges(job: Job, work: Work, book: PriceBook, words: QuoteWords) -> Charges:
-    """Everything that a job is charged for."""
+    """Return everything that a job is charged for."""
     of_job = {"repair": _repair, "inspection": _inspection, "replacement": _replacement}[job]
     parts = [*of_job(work, book, words), *_extras(job, book, words)]
     return Charges(
@@ -74,7 +47,7 @@ def charges(job: Job, work: Work, book: PriceBook, words: QuoteWords) -> Charges
 
 
 def not_included(work: Work, charged: Charges) -> Iterator[NotIncluded]:
-    """The steps and consumables of a repair that hang on an unanswered question; a flat rate has all steps in it."""
+    """Yield the steps and consumables of a repair that hang on an open question; a flat rate has all steps in it."""
     by_the_hour = any(item.kind == "labour" and item.per == _HOUR for item in charged.items)
     for step in work.plan.steps:
         if by_the_hour and step.only_if is not None and step.minutes.high > step.minutes.likely:
@@ -107,7 +80,7 @@ def _repair(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
         covers = book.labour.covers
         yield _labour("labour", words.titles["labour"], work.plan.minutes, book)
     else:
-        yield Flaw("/price_book/labour", words.unpriced["labour"].format(job=_told(work)))
+        yield Flaw("/price_book/labour", words.unpriced["labour"].format(job=_described(work)))
     yield from _units(work, book, "unit" in covers, words)
     for used in work.plan.consumables:
         if used.code != _CHARGED_AS_UNIT and (used.only_if is None or "consumable" in covers):
@@ -126,13 +99,11 @@ def _inspection(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part
 
 
 def _replacement(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
-    told = work.intake.case.replacement
-    if told is None:
+    new = work.workup.case.replacement
+    if new is None:
         yield Flaw("/replacement", words.unpriced["replacement"])
         return
-    yield Item(
-        kind="tyre", code=None, title=told.title or words.titles["tyre"], unit="piece", price=Decimal(told.price)
-    )
+    yield Item(kind="tyre", code=None, title=new.title or words.titles["tyre"], unit="piece", price=Decimal(new.price))
     if book.disposal is not None:
         yield Item(
             kind="disposal", code=None, title=words.titles["disposal"], unit="piece", price=Decimal(book.disposal)
@@ -170,7 +141,7 @@ def _minutes(minutes: Minutes, book: PriceBook) -> float:
 
 def _units(work: Work, book: PriceBook, covered: bool, words: QuoteWords) -> Iterator[Part]:
     pieces: dict[tuple[str, str], int] = {}
-    bench = work.intake.case.bench
+    bench = work.workup.case.bench
     filled_by_heat = bench is not None and bench.heat_cured_fill is not None
     for chosen in work.chosen:
         for piece in chosen.pieces:
@@ -214,11 +185,11 @@ def _consumable(used: ConsumableUsed, book: PriceBook, covered: bool, words: Quo
 
 
 def _flat_rate(work: Work, book: PriceBook, words: QuoteWords) -> FlatRate | Flaw | None:
-    """The first flat rate that fits the job; a flaw where one before it may fit, and a fact decides."""
-    bench = work.intake.case.bench
+    """Return the first flat rate that fits the job; a flaw where one before it may fit, and a fact decides."""
+    bench = work.workup.case.bench
     wheel = None if bench is None else bench.wheel
     unit = _unit_kind(work)
-    kinds = {use.kind for use in work.intake.uses}
+    kinds = {use.kind for use in work.workup.uses}
     for rate in book.flat_rates:
         if rate.unit not in (None, unit) or (rate.wheel is not None and wheel not in (None, rate.wheel)):
             continue
@@ -233,20 +204,20 @@ def _flat_rate(work: Work, book: PriceBook, words: QuoteWords) -> FlatRate | Fla
 
 
 def _unit_kind(work: Work) -> str:
-    """Of two pieces as soon as one of the injuries is repaired so."""
+    """Return the kind of the units: of two pieces as soon as one of the injuries is repaired so."""
     return "two_piece" if any(chosen.kind == "two_piece" for chosen in work.chosen) else "one_piece"
 
 
-def _told(work: Work) -> str:
-    """The job in the words of the flat rates."""
-    bench = work.intake.case.bench
+def _described(work: Work) -> str:
+    """Describe the job in the words of the flat rates."""
+    bench = work.workup.case.bench
     wheel = "not known" if bench is None or bench.wheel is None else bench.wheel
-    kinds = dict.fromkeys(use.kind for use in work.intake.uses)
+    kinds = dict.fromkeys(use.kind for use in work.workup.uses)
     return f"kind {' or '.join(kinds)}, unit {_unit_kind(work)}, wheel {wheel}"
 
 
 def _exact(number: float) -> Decimal:
-    """A number as it is printed, not as the machine keeps it."""
+    """Return a number as it is printed, not as the machine keeps it."""
     return Decimal(repr(number))
 
 

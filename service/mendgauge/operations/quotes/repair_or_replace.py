@@ -16,7 +16,6 @@ from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import Interval
 from mendgauge.core.money import Currency
 from mendgauge.facts.tyre import measured
-from mendgauge.intake.intake import Intake
 from mendgauge.operations.quotes.answer import CostPerDistance, HangsOn, MoneySpan, RepairOrReplace
 from mendgauge.operations.quotes.worth import (
     Input,
@@ -34,6 +33,7 @@ from mendgauge.operations.quotes.worth import (
     worth_paying,
 )
 from mendgauge.operations.work_plans.answer import WorkPlan
+from mendgauge.operations.workup import Workup
 from mendgauge.wording.quotes import QuoteWords
 
 Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "withheld"]
@@ -59,19 +59,24 @@ _LEAST_RUN_OFF_MM: Final = 0.1
 _MOST_PERCENT: Final = 1_000_000
 
 
-def replacement_flaws(intake: Intake, currency: Currency) -> Iterator[Flaw]:
-    """What is wrong with what was told of a replacement."""
-    case, told = intake.case, intake.case.replacement
-    if told is None:
+def replacement_flaws(workup: Workup, currency: Currency) -> Iterator[Flaw]:
+    """Yield what is wrong with the replacement of a case."""
+    case, replacement = workup.case, workup.case.replacement
+    if replacement is None:
         return
-    if not currency.holds(Decimal(told.price)):
-        yield Flaw("/replacement/price", too_fine(currency, told.price))
-    if Decimal(told.casing_value) >= Decimal(told.price):
-        yield Flaw("/replacement/casing_value", f"A worn casing is worth less than the new tyre's price, {told.price}.")
+    if not currency.holds(Decimal(replacement.price)):
+        yield Flaw("/replacement/price", too_fine(currency, replacement.price))
+    if Decimal(replacement.casing_value) >= Decimal(replacement.price):
+        yield Flaw(
+            "/replacement/casing_value", f"A worn casing is worth less than the new tyre's price, {replacement.price}."
+        )
     if case.tyre.new_tread_depth_mm is not None:
-        least, pull = measured(case.tyre.new_tread_depth_mm, Interval(0.0, 0.0)).low, float(_pull_point(intake, told))
+        least, pull = (
+            measured(case.tyre.new_tread_depth_mm, Interval(0.0, 0.0)).low,
+            float(_pull_point(workup, replacement)),
+        )
         if least - pull < _LEAST_RUN_OFF_MM:
-            field = "/tyre/new_tread_depth_mm" if told.pull_point_mm is None else "/replacement/pull_point_mm"
+            field = "/tyre/new_tread_depth_mm" if replacement.pull_point_mm is None else "/replacement/pull_point_mm"
             what = (
                 f"A tyre is taken off at {pull:g} mm of tread, and the new one may have no more than {least:g} mm: "
                 f"there must be {_LEAST_RUN_OFF_MM:g} mm at least to run off."
@@ -80,19 +85,20 @@ def replacement_flaws(intake: Intake, currency: Currency) -> Iterator[Flaw]:
 
 
 def compare(
-    intake: Intake,
-    told: Replacement,
+    workup: Workup,
+    replacement: Replacement,
     repair: Decimal | None,
     allowed: Allowed,
     plan: WorkPlan,
     currency: Currency,
     words: QuoteWords,
 ) -> RepairOrReplace:
-    """The repair against the replacement, the `repair` in the terms of the price book without what is paid either way.
+    """Return the repair against the replacement.
 
+    `repair` is its price in the terms of the price book, without what is paid either way.
     The tread depth of a new tyre must be known.
     """
-    stakes = _stakes(intake, told, repair, plan)
+    stakes = _stakes(workup, replacement, repair, plan)
     gains = [gain(stake) for stake in stakes]
     least, most = min(gains), max(gains)
     nearest = stakes[gains.index(most if most < 0 else least)]
@@ -105,7 +111,7 @@ def compare(
         return f"{currency.format(currency.rounded(value))} {currency.code}"
 
     priced = repair is not None
-    worn_out = Decimal(repr(_worn_out(intake)))
+    worn_out = Decimal(repr(_worn_out(workup)))
     return RepairOrReplace(
         recommendation=recommendation,
         decided_by=decided_by,
@@ -124,7 +130,7 @@ def compare(
         worn_percent=_depths(share_worn(stake.new, stake.remaining, worn_out) * _HUNDRED for stake in stakes),
         replaced_with_it=max(len(stake.mates) for stake in stakes),
         lost_on_others=money(lost_on_mates),
-        cost_per_distance=_per_distance(stakes, told, priced),
+        cost_per_distance=_per_distance(stakes, replacement, priced),
         hangs_on=tuple(_hangs_on(nearest, currency, words)) if priced and decided_by == "cost" else (),
         basis="common_practice",
         source=words.worth["source"],
@@ -147,25 +153,25 @@ def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, st
     return word, "cost", word
 
 
-def _stakes(intake: Intake, told: Replacement, repair: Decimal | None, plan: WorkPlan) -> list[Stake]:
+def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, plan: WorkPlan) -> list[Stake]:
     """What is at stake at every corner of what the depths may be: all else lies between, being monotone in each."""
-    case = intake.case
-    pull = _pull_point(intake, told)
-    depths = [intake.facts(use).tread_depth for use in intake.uses]
+    case = workup.case
+    pull = _pull_point(workup, replacement)
+    depths = [tyre.tread_depth for tyre in workup.facts]
     left = Interval(min(one.low for one in depths), max(one.high for one in depths))
     new = measured(case.tyre.new_tread_depth_mm, left)
-    mates = _may_be_replaced(_mates(case), told, new)
+    mates = _may_be_replaced(_mates(case), replacement, new)
     return [
         Stake(
-            price=Decimal(told.price),
-            casing=Decimal(told.casing_value),
+            price=Decimal(replacement.price),
+            casing=Decimal(replacement.casing_value),
             new=at_new,
             pull=pull,
             remaining=min(remaining, at_new),
             repair=_NO_REPAIR if repair is None else repair,
-            failure_share=Decimal(repr(told.failure_percent)) / _HUNDRED,
-            failure_cost=Decimal(told.failure_cost),
-            downtime=_downtime(told, plan),
+            failure_share=Decimal(repr(replacement.failure_percent)) / _HUNDRED,
+            failure_cost=Decimal(replacement.failure_cost),
+            downtime=_downtime(replacement, plan),
             mates=tuple(mate for mate in at_mates if mate is not None),
         )
         for remaining, at_new in product(_ends(left), _ends(new))
@@ -174,16 +180,18 @@ def _stakes(intake: Intake, told: Replacement, repair: Decimal | None, plan: Wor
 
 
 def _mates(case: Case) -> tuple[AxleMate, ...]:
-    """The other tyres of the axle; as many as there may be, of which nothing is known, where nobody told."""
+    """The other tyres of the axle; as many as there may be, of which nothing is known, where the case names none."""
     if case.in_service is not None and case.in_service.axle_mates is not None:
         return case.in_service.axle_mates
     single = case.position is not None and case.position.fitment == "single"
     return (AxleMate(),) * (1 if single else MATES_MAX)
 
 
-def _may_be_replaced(mates: Iterable[AxleMate], told: Replacement, new: Interval) -> list[tuple[Decimal | None, ...]]:
+def _may_be_replaced(
+    mates: Iterable[AxleMate], replacement: Replacement, new: Interval
+) -> list[tuple[Decimal | None, ...]]:
     """For each other tyre of the axle, what its tread may be if it is replaced too, and none where it may stay."""
-    most = told.largest_tread_difference_mm
+    most = replacement.largest_tread_difference_mm
     if most is None:
         return []
     found: list[tuple[Decimal | None, ...]] = []
@@ -200,20 +208,20 @@ def _ends(depth: Interval) -> tuple[Decimal, ...]:
     return tuple(dict.fromkeys((Decimal(repr(depth.low)), Decimal(repr(depth.high)))))
 
 
-def _pull_point(intake: Intake, told: Replacement) -> Decimal:
+def _pull_point(workup: Workup, replacement: Replacement) -> Decimal:
     """The tread at which the tyre is taken off."""
-    return Decimal(repr(_worn_out(intake) if told.pull_point_mm is None else told.pull_point_mm))
+    return Decimal(repr(_worn_out(workup) if replacement.pull_point_mm is None else replacement.pull_point_mm))
 
 
-def _worn_out(intake: Intake) -> float:
+def _worn_out(workup: Workup) -> float:
     """The tread left at which the tyre counts as worn out; the deepest where its class is open."""
-    classes = {use.tyre_class for use in intake.uses}
-    return max(entry.at_mm for entry in intake.edition.workshop.worn_out if classes & set(entry.classes))
+    classes = {use.tyre_class for use in workup.uses}
+    return max(entry.at_mm for entry in workup.edition.workshop.worn_out if classes & set(entry.classes))
 
 
-def _downtime(told: Replacement, plan: WorkPlan) -> Decimal:
+def _downtime(replacement: Replacement, plan: WorkPlan) -> Decimal:
     """What standing costs more for a repair than for a replacement."""
-    downtime = told.downtime
+    downtime = replacement.downtime
     if downtime is None:
         return Decimal(0)
     repair = plan.minutes.likely if downtime.repair_minutes is None else downtime.repair_minutes
@@ -221,14 +229,14 @@ def _downtime(told: Replacement, plan: WorkPlan) -> Decimal:
     return minutes * Decimal(downtime.cost_per_hour) / 60
 
 
-def _per_distance(stakes: list[Stake], told: Replacement, priced: bool) -> CostPerDistance | None:
-    if told.distance_per_mm is None:
+def _per_distance(stakes: list[Stake], replacement: Replacement, priced: bool) -> CostPerDistance | None:
+    if replacement.distance_per_mm is None:
         return None
-    per_mm = Decimal(repr(told.distance_per_mm))
+    per_mm = Decimal(repr(replacement.distance_per_mm))
     repaired = [cost_per_distance_repaired(stake, per_mm) for stake in stakes] if priced else []
     known = [cost for cost in repaired if cost is not None]
     return CostPerDistance(
-        unit=told.distance_unit,
+        unit=replacement.distance_unit,
         new=_fine_span(cost_per_distance_new(stake, per_mm) for stake in stakes),
         repaired=_fine_span(known) if known and len(known) == len(repaired) else None,
     )

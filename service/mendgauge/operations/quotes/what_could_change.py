@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Literal, TypeAlias
 
 import msgspec
 
 from mendgauge.answers.finding import quantity
-from mendgauge.case.case import Case
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.interval import NO
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.judging.trial_answers import put
-from mendgauge.operations.quotes.pricing import Work
+from mendgauge.operations.quotes.work import Work, work_of
 
 Change: TypeAlias = Literal[
     "next_size_up", "next_size_ends_it", "next_size_no_unit", "two_piece", "two_piece_ends_it", "two_piece_no_unit"
@@ -21,23 +20,23 @@ Change: TypeAlias = Literal[
 
 
 class Changed(msgspec.Struct, frozen=True):
-    """A change, the job as it would then be, and the figures to tell it with."""
+    """A change, the job as it would then be, and the figures of its text."""
 
     code: Change
     work: Work
     figures: dict[str, str]
 
 
-def what_could_change(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Changed]:
-    """The changes that preparation may bring, of a case from which `work` was worked out."""
-    yield from _next_size_up(work, work_out)
-    yield from _two_piece(work, work_out)
+def what_could_change(work: Work) -> Iterator[Changed]:
+    """Yield the changes that preparation may bring."""
+    yield from _next_size_up(work)
+    yield from _two_piece(work)
 
 
-def _next_size_up(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Changed]:
+def _next_size_up(work: Work) -> Iterator[Changed]:
     """Every hole takes the next cutter: the one reckoned with did not clean it."""
-    facts = work.intake.facts(work.intake.uses[0])
-    case, cutters = work.intake.case, []
+    facts = work.workup.facts[0]
+    case, cutters = work.workup.case, []
     for injury in _to_be_cut(work):
         following = facts.assumed.next_cutter(injury.cutter.high)
         if following is None or case.injuries is None:
@@ -46,7 +45,7 @@ def _next_size_up(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Chan
         case = put(case, f"/injuries/{injury.index}/diameter_mm", following)
         case = put(case, f"/injuries/{injury.index}/stage", "prepared")
     if cutters:
-        then = work_out(case)
+        then = work_of(work.workup.changed(case))
         figures = {
             "cutter": " and ".join(dict.fromkeys(quantity(before, before, "mm") for before, _ in cutters)),
             "next": " and ".join(dict.fromkeys(quantity(after, after, "mm") for _, after in cutters)),
@@ -55,20 +54,19 @@ def _next_size_up(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Chan
         yield Changed("next_size_up" if then.repairs else outcome, then, figures)
 
 
-def _two_piece(work: Work, work_out: Callable[[Case], Work]) -> Iterator[Changed]:
-    """Stem and patch are set separately: the channel leans more than was told, or than a unit of one piece takes."""
+def _two_piece(work: Work) -> Iterator[Changed]:
+    """Stem and patch are set separately: the channel leans more than was said, or than a unit of one piece takes."""
     if not any(chosen.kind == "one_piece" for chosen in work.chosen):
         return
     if not _to_be_cut(work) and all(len(unit.choices) == 1 for unit in work.units.injuries):
         return
-    case = work.intake.case
+    case = work.workup.case
     house = msgspec.structs.replace(case.house_rules or HouseRules(), two_piece_only=True)
-    then = work_out(msgspec.structs.replace(case, house_rules=house))
+    then = work_of(work.workup.changed(msgspec.structs.replace(case, house_rules=house)))
     outcome: Change = "two_piece_no_unit" if then.without_unit else "two_piece_ends_it"
     yield Changed("two_piece" if then.repairs else outcome, then, {})
 
 
 def _to_be_cut(work: Work) -> list[InjuryFacts]:
-    """The injuries that go through and may not be prepared yet."""
-    facts = work.intake.facts(work.intake.uses[0])
-    return [injury for injury in facts.injuries if injury.through != NO and "found" in injury.stages]
+    """Return the injuries that go through and may not be prepared yet."""
+    return [injury for injury in work.workup.facts[0].injuries if injury.through != NO and "found" in injury.stages]

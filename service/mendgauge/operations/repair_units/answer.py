@@ -7,14 +7,13 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
+from mendgauge.answers.base import CERTAINTY, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.figure import Figure, Span
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.offer import OfferAnswer
 from mendgauge.rulebooks.schema.book import Basis
 
-CERTAINTY: Final = open_words("yes", "no", "open")
 KINDS: Final = open_words("one_piece", "two_piece")
 
 

@@ -12,7 +12,7 @@ from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Item, Miss, misses, open_questions
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
-from mendgauge.operations.repair_units.reasons import none_in_stock, said, tell, worse_than
+from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, assign, candidate, options
 from mendgauge.operations.repair_units.shelf import Shelf
@@ -99,7 +99,7 @@ def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[Pass
         if one.index in taken:
             continue
         missed = misses(one, picked.needs[channel], picked.on)
-        broken = tuple(tell(miss, words) for miss in missed if miss.answer == NO)
+        broken = tuple(reason_for(miss, words) for miss in missed if miss.answer == NO)
         yield PassedOver(
             code=one.unit.code, reasons=broken or _not_the_best(picked, channel, candidate(one, missed), words)
         )
@@ -110,18 +110,18 @@ def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords
     chosen = picked.assignment.options[channel]
     rival = None if chosen is None else _rival(one, chosen)
     if chosen is not None and len(chosen.pieces) == 1 and rival is None:
-        return (said("one_piece_does", words, sure=not chosen.pieces[0].open),)
+        return (reason("one_piece_does", words, sure=not chosen.pieces[0].open),)
     if rival is None or one.cost < rival.cost:
         blocked = tuple(_blocked(picked, channel, one, words))
         if blocked:
             return blocked
     if rival is not None:
-        return (*(tell(miss, words) for miss in one.open), worse_than(one, rival, words))
+        return (*(reason_for(miss, words) for miss in one.open), worse_than(one, rival, words))
     if chosen is not None:
-        return (*(tell(miss, words) for miss in one.open), said("hangs_on_more", words))
+        return (*(reason_for(miss, words) for miss in one.open), reason("hangs_on_more", words))
     if one.item.unit.kind == "one_piece":
-        return (said("not_tried", words),)
-    return (said("alone", words, has=" or ".join(kind for kind in _APART if kind != one.item.unit.kind)),)
+        return (reason("not_tried", words),)
+    return (reason("alone", words, has=" or ".join(kind for kind in _APART if kind != one.item.unit.kind)),)
 
 
 def _rival(one: Candidate, chosen: Option) -> Candidate | None:
@@ -132,10 +132,10 @@ def _rival(one: Candidate, chosen: Option) -> Candidate | None:
 def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
     """What the other channels' units leave no room or no piece for."""
     if _used_up(picked, channel, one.item):
-        yield said("used_up", words, has=f"{one.item.on_hand:g}")
+        yield reason("used_up", words, has=f"{one.item.on_hand:g}")
     if one.item.patch is not None:
         alone = Option((one,), one.item.patch, one.cost)
-        yield from (tell(miss, words) for miss in meeting(picked, channel, alone) if miss.answer == NO)
+        yield from (reason_for(miss, words) for miss in meeting(picked, channel, alone) if miss.answer == NO)
 
 
 def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
@@ -155,14 +155,14 @@ def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
 
 
 def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
-    """What the other channels leave no room or no piece for, though it would do: the least amiss before the used up."""
+    """Word the best unit for this channel that meets another channel's patch, or whose stock the others use up."""
     near = []
     for place, option in enumerate(picked.options[channel]):
-        blocked = tuple(reason for piece in option.pieces for reason in _blocked(picked, channel, piece, words))
-        used_up = any(reason.code == "used_up" for reason in blocked)
-        near.append((used_up, max((reason.by or 0.0 for reason in blocked), default=0.0), place, option, blocked))
+        blocked = tuple(one for piece in option.pieces for one in _blocked(picked, channel, piece, words))
+        used_up = any(one.code == "used_up" for one in blocked)
+        near.append((used_up, max((one.by or 0.0 for one in blocked), default=0.0), place, option, blocked))
     _, _, _, option, blocked = min(near)
-    return _told(option.pieces[0].item, blocked or (said("not_tried", words),), words)
+    return _nearest_unit(option.pieces[0].item, blocked or (reason("not_tried", words),), words)
 
 
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
@@ -174,14 +174,14 @@ def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -
             near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
     if near:
         _, _, _, one, failed = min(near)
-        yield _told(one, tuple(tell(miss, words) for miss in failed), words)
+        yield _nearest_unit(one, tuple(reason_for(miss, words) for miss in failed), words)
         return
     missing = none_in_stock(kinds[0], words)
     yield Reason(code=missing.code, says=words.nothing_fits["none"].format(says=missing.says))
 
 
-def _told(one: Item, reasons: tuple[Reason, ...], words: UnitWords) -> Reason:
-    says = " ".join(reason.says for reason in reasons)
+def _nearest_unit(one: Item, reasons: tuple[Reason, ...], words: UnitWords) -> Reason:
+    says = " ".join(one.says for one in reasons)
     first = reasons[0]
     return Reason(
         code=first.code,

@@ -7,6 +7,8 @@ from functools import lru_cache
 
 import msgspec
 
+from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import Figure, figure, span, tidy
 from mendgauge.answers.finding import quantity
 from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both
@@ -14,16 +16,13 @@ from mendgauge.facts.tyre import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
 from mendgauge.operations.repair_units.patch_room import Patch
 from mendgauge.operations.repair_units.requirements import Figures, Requirements
-from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.book import InjurySize
-from mendgauge.wording import Wording
 
-TOLD = {1: "yes", 2: "no", 3: "open"}
 _CM2 = 100.0
 
 
 def channel_of(requirements: Requirements) -> Channel:
-    """The channel once it is cut, and its mouth at the liner."""
+    """Return the channel once it is cut, and its mouth at the liner."""
     hole = requirements.injury.diameter
     return Channel(
         hole_mm=None if hole == DIAMETER or requirements.injury.stages == ("prepared",) else span(hole),
@@ -38,40 +37,40 @@ def channel_of(requirements: Requirements) -> Channel:
     )
 
 
-def preparation_of(requirements: Requirements, edition: Edition, words: Wording) -> Preparation:
-    """How the channel is cut and the liner buffed; a channel that is cut already takes no more passes."""
-    return _preparation(
-        requirements.figures, requirements.channel, requirements.injury.stages != ("prepared",), edition, words
-    )
+def preparation_of(requirements: Requirements, bound: BoundEdition) -> Preparation:
+    """Return how the channel is cut and the liner buffed; a channel that is cut already takes no more passes."""
+    return _preparation(requirements.figures, requirements.channel, requirements.injury.stages != ("prepared",), bound)
 
 
 @lru_cache(maxsize=1024)
-def _preparation(known: Figures, cut: Interval, to_cut: bool, edition: Edition, words: Wording) -> Preparation:
+def _preparation(known: Figures, cut: Interval, to_cut: bool, bound: BoundEdition) -> Preparation:
     tools, passes, cleaned = known.tools, known.passes, known.cleaned
     sides = (passes.first, "outside" if passes.first == "inside" else "inside")
-    times = figure(edition, passes, passes.passes_low, passes.passes_high, "passes")
+    times = figure(bound, passes, passes.passes_low, passes.passes_high, "passes")
     margin = known.unit.buffed_margin_mm
     preparation = Preparation(
-        cutter=figure(edition, known.cutters, tidy(cut.low), tidy(cut.high), "mm"),
+        cutter=figure(bound, known.cutters, tidy(cut.low), tidy(cut.high), "mm"),
         passes=tuple(Passes(side=side, times=times) for side in sides) if to_cut else (),
-        drill_to=figure(edition, tools, tools.drill_to_rpm, tools.drill_to_rpm, "rpm"),
-        buffer_to=figure(edition, tools, tools.buffer_to_rpm, tools.buffer_to_rpm, "rpm"),
-        texture=figure(edition, tools, tools.texture_low, tools.texture_high, "texture"),
-        cleaned_margin=figure(edition, cleaned, cleaned.margin_low_mm, cleaned.margin_high_mm, "mm"),
-        buffed_margin=figure(edition, known.unit, margin, margin, "mm"),
+        drill_to=figure(bound, tools, tools.drill_to_rpm, tools.drill_to_rpm, "rpm"),
+        buffer_to=figure(bound, tools, tools.buffer_to_rpm, tools.buffer_to_rpm, "rpm"),
+        texture=figure(bound, tools, tools.texture_low, tools.texture_high, "texture"),
+        cleaned_margin=figure(bound, cleaned, cleaned.margin_low_mm, cleaned.margin_high_mm, "mm"),
+        buffed_margin=figure(bound, known.unit, margin, margin, "mm"),
         says=(),
     )
-    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, words.units.preparation)))
+    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, bound.words.units.preparation)))
 
 
-def _says(told: Preparation, words: dict[str, str]) -> Iterator[str]:
-    if told.passes:
-        first = told.passes[0]
-        yield words["cut"].format(cutter=_of(told.cutter), first=first.side, times=_bare(first.times))
-        yield words["drill"].format(needs=_of(told.drill_to))
-    yield words["clean"].format(needs=_of(told.cleaned_margin))
+def _says(preparation: Preparation, words: dict[str, str]) -> Iterator[str]:
+    if preparation.passes:
+        first = preparation.passes[0]
+        yield words["cut"].format(cutter=_of(preparation.cutter), first=first.side, times=_bare(first.times))
+        yield words["drill"].format(needs=_of(preparation.drill_to))
+    yield words["clean"].format(needs=_of(preparation.cleaned_margin))
     yield words["buff"].format(
-        margin=_of(told.buffed_margin), texture=_bare(told.texture, " or "), needs=_of(told.buffer_to)
+        margin=_of(preparation.buffed_margin),
+        texture=_bare(preparation.texture, " or "),
+        needs=_of(preparation.buffer_to),
     )
 
 
@@ -84,7 +83,7 @@ def _bare(one: Figure, joint: str = " to ") -> str:
 
 
 def outline(patch: Patch) -> Outline:
-    """A patch, or the area round it, as it is told."""
+    """Return a patch, or the area round it, as an answer gives it."""
     return Outline(
         shape="round" if patch.is_round else "rectangular",
         width_mm=tidy(2.0 * patch.half_across),
@@ -93,8 +92,8 @@ def outline(patch: Patch) -> Outline:
     )
 
 
-def size_limit(requirements: Requirements, edition: Edition, words: Wording) -> SizeLimit | None:
-    """The limit on size as the hole keeps it and as the cutter does; none where the book has no limit.
+def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | None:
+    """Return the limit on size as the hole keeps it and as the cutter does; none where the book has no limit.
 
     A house's limit stands beside the book's: it speaks of the hole, and its cutter may break it all the same.
     """
@@ -105,13 +104,13 @@ def size_limit(requirements: Requirements, edition: Edition, words: Wording) -> 
     cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
     hole_keeps = _hole_keeps(requirements, hole_to, book)
     cutter_keeps = at_most(requirements.channel, cutter_to, inclusive=book.inclusive)
-    says = words.units.limit[_which(hole_keeps, cutter_keeps)]
+    says = bound.words.units.limit[_which(hole_keeps, cutter_keeps)]
     return SizeLimit(
         hole_to_mm=hole_to,
         cutter_to_mm=cutter_to,
         means="cutter",
-        hole_keeps=TOLD[hole_keeps],
-        cutter_keeps=TOLD[cutter_keeps],
+        hole_keeps=CERTAIN[hole_keeps],
+        cutter_keeps=CERTAIN[cutter_keeps],
         says=says.format(
             limit=quantity(cutter_to, cutter_to, "mm"),
             hole="not known" if requirements.injury.diameter == DIAMETER else _span(requirements.injury.diameter),
@@ -119,13 +118,13 @@ def size_limit(requirements: Requirements, edition: Edition, words: Wording) -> 
             mouth=_span(requirements.mouth_long),
         ),
         basis=book.basis,
-        source=edition.source(book),
+        source=bound.edition.source(book),
         clause=book.clause,
     )
 
 
 def _hole_keeps(requirements: Requirements, hole_to: float, book: InjurySize) -> Truth:
-    """Whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
+    """Return whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
     keeps = at_most(requirements.injury.diameter, hole_to, inclusive=book.inclusive)
     return keeps if "prepared" not in requirements.injury.stages or keeps == YES else EITHER
 

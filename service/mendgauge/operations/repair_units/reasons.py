@@ -13,8 +13,8 @@ from mendgauge.wording import UnitWords
 _NAMES = {"one_piece": "unit of one piece", "stem": "stem", "patch": "patch"}
 
 
-def tell(miss: Miss, words: UnitWords) -> Reason:
-    """A question that a unit fails, or that is not settled, in words."""
+def reason_for(miss: Miss, words: UnitWords) -> Reason:
+    """Word a question that a unit fails, or that is not settled."""
     texts = words.reasons[miss.code]
     by = None if miss.by is None or miss.by <= 0.0 or miss.answer != NO else tidy(miss.by)
     says = (texts.no if miss.answer == NO else texts.open).format(
@@ -29,33 +29,33 @@ def _in_words(value: Interval | str, unit: str) -> str:
     return value if isinstance(value, str) else quantity(tidy(value.low), tidy(value.high), unit)
 
 
-def said(
+def reason(
     code: str, words: UnitWords, *, sure: bool = True, has: str = "", by: float | None = None, unit: str = ""
 ) -> Reason:
-    """A reason that is no question of fit."""
+    """Word a reason that is no question of fit."""
     texts = words.reasons[code]
     off = "" if by is None else quantity(by, by, unit).strip()
     return Reason(code=code, by=by, unit=unit, says=(texts.no if sure else texts.open).format(has=has, by=off))
 
 
 def none_in_stock(kind: str, words: UnitWords) -> Reason:
-    """That the shelf holds nothing of a kind."""
-    return said("none_in_stock", words, has=_NAMES[kind])
+    """Word that the shelf holds nothing of a kind."""
+    return reason("none_in_stock", words, has=_NAMES[kind])
 
 
 def worse_than(one: Candidate, chosen: Candidate, words: UnitWords) -> Reason:
-    """Why a candidate that does is not the one that was chosen, both being of the same kind."""
+    """Word why a candidate that does was not chosen, both being of the same kind."""
     sure = not one.open
     mine, its = one.cost, chosen.cost
     if mine[1] > its[1]:
-        return said("hangs_on_more", words)
+        return reason("hangs_on_more", words)
     if mine[3] > its[3]:
         area = tidy((mine[3] - its[3]) / 100_000.0)
-        return said("larger_than_needed", words, sure=sure, by=area, unit="cm²")
+        return reason("larger_than_needed", words, sure=sure, by=area, unit="cm²")
     if mine[4] > its[4]:
-        return said("no_price", words, sure=sure)
+        return reason("no_price", words, sure=sure)
     if mine[5] > its[5]:
-        return said("dearer", words, sure=sure, by=float(mine[5] - its[5]))
+        return reason("dearer", words, sure=sure, by=float(mine[5] - its[5]))
     if mine[6] > its[6]:
-        return said("longer", words, sure=sure, by=tidy((mine[6] - its[6]) / 1000.0), unit="mm")
-    return said("as_good", words, sure=sure)
+        return reason("longer", words, sure=sure, by=tidy((mine[6] - its[6]) / 1000.0), unit="mm")
+    return reason("as_good", words, sure=sure)

@@ -14,7 +14,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, b
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.facts.tyre import InjuryFacts
-from mendgauge.intake.intake import Intake
+from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, Provision, RepairUnitRule
 from mendgauge.rulebooks.schema.units import (
     CleanedMargin,
@@ -124,19 +124,19 @@ class Requirements(msgspec.Struct, frozen=True):
         return self.one_piece_rule.max_deg if house is None else min(house, self.one_piece_rule.max_deg)
 
 
-def requirements_of(intake: Intake) -> tuple[Requirements, ...]:
-    """What each injury of a case asks for, over everything the tyre may be in use as.
+@part
+def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
+    """Return what each injury of a case asks for, over everything the tyre may be in use as.
 
     An injury that surely does not go through is there too: its channel is what it would be.
     """
-    house = intake.case.house_rules or _NO_HOUSE
-    bench = intake.case.bench
+    house = workup.case.house_rules or _NO_HOUSE
+    bench = workup.case.bench
     filled_by_heat = bench is not None and bench.heat_cured_fill is not None
     by_use = []
-    for use in intake.uses:
-        tyre = intake.facts(use)
-        rules = bind_rules(intake.edition, use, tyre.marking_facts, intake.on)
-        known = figures(intake.edition, tyre.tyre_class)
+    for tyre in workup.facts:
+        rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts, workup.on)
+        known = figures(workup.edition, tyre.tyre_class)
         by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
     return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
 

@@ -9,8 +9,8 @@ from itertools import product
 import msgspec
 
 from mendgauge.case.stock import StockUnit
-from mendgauge.intake.intake import Intake
 from mendgauge.operations.repair_units.fit import Item, item
+from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.units import GenericUnits
 from mendgauge.tyre.tyre_class import TyreClass
@@ -26,17 +26,18 @@ class Shelf(msgspec.Struct, frozen=True, eq=False):
     patches: tuple[Item, ...]
 
 
-def shelf_for(intake: Intake) -> Shelf:
-    """The caller's stock where he sent any, an empty one too; else the generic sizes for what the tyre may be."""
-    stock = intake.case.stock
+@part
+def shelf_of(workup: Workup) -> Shelf:
+    """Return the caller's stock where the case has one, even empty; else the generic sizes for what the tyre may be."""
+    stock = workup.case.stock
     if stock is not None:
         return _shelf(stock, generic=False)
-    return generic_shelf(intake.edition, tuple(dict.fromkeys(use.tyre_class for use in intake.uses)))
+    return generic_shelf(workup.edition, tuple(dict.fromkeys(use.tyre_class for use in workup.uses)))
 
 
 @lru_cache(maxsize=256)
 def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
-    """The generic sizes for some classes of tyre."""
+    """Return the generic sizes for some classes of tyre."""
     provisions = (entry for entry in edition.workshop.generic_units if not set(classes).isdisjoint(entry.classes))
     units = {unit.code: unit for entry in provisions for unit in _sizes(entry)}
     return _shelf(units.values(), generic=True)
@@ -51,7 +52,7 @@ def _shelf(units: Iterable[StockUnit], *, generic: bool) -> Shelf:
 
 
 def _sizes(entry: GenericUnits) -> list[StockUnit]:
-    """Every size that a provision names, called by its measures."""
+    """Return every size that a provision names, called by its measures."""
     # Left out of a kind are the measures it does not have: each stands for itself once.
     found = []
     for stem, length, patch in product(

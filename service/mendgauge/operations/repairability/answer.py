@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import Answer, open_words
+from mendgauge.answers.base import VERDICTS, Answer, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import Finding
 from mendgauge.judging.questions import ToEstablish
-
-_VERDICTS: Final = open_words("repairable", "specialist", "not_repairable", "inspect")
 
 
 class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
@@ -23,11 +21,11 @@ class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="`repairable`, `specialist`, `not_repairable` or `inspect`.",
             examples=["inspect"],
-            extra_json_schema=_VERDICTS,
+            extra_json_schema=VERDICTS,
         ),
     ]
     possible_verdicts: Annotated[
-        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
+        tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
         Meta(max_length=3, description="All it may become, best first.", examples=[["repairable"]]),
     ]
 
@@ -40,11 +38,11 @@ class Repairability(Answer, frozen=True, kw_only=True):
         Meta(
             description="`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible.",
             examples=["inspect"],
-            extra_json_schema=_VERDICTS,
+            extra_json_schema=VERDICTS,
         ),
     ]
     possible_verdicts: Annotated[
-        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
+        tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
         Meta(
             max_length=3,
             description="Every verdict that a completion of the unknown facts can bring, best first.",

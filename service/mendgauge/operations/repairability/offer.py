@@ -33,18 +33,18 @@ class OfferAnswer(Answer, frozen=True, kw_only=True):
 
 
 def offer_for(answer: Repairability) -> Offer:
-    """What the verdict lets be offered."""
+    """Return what the verdict lets be offered."""
     if answer.verdict == "repairable":
         return "offered"
     return "conditional" if "repairable" in answer.possible_verdicts else "withheld"
 
 
 def deciding_findings(answer: Repairability) -> tuple[Finding, ...]:
-    """The rules behind what is not offered outright: those broken where it is withheld, those open otherwise."""
+    """Return the rules behind what is not offered outright: those broken where it is withheld, else those open."""
     offer = offer_for(answer)
     if offer == "offered":
         return ()
     grave = tuple(one for one in answer.findings if one.effect in ("ends_the_tyre", "specialist_only"))
     broken = tuple(one for one in grave if one.outcome == "broken")
-    # Where no single rule is surely broken, two open ones exclude each other's good outcome: all of them are told.
+    # Where no single rule is surely broken, two open ones exclude each other's good outcome: all of them are named.
     return broken if offer == "withheld" and broken else grave

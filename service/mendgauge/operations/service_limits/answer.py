@@ -1,4 +1,4 @@
-"""What the service limits are told in: the parts of the answer, each figure with its unit and its basis."""
+"""The answer of the service limits: its parts, each figure with its unit and its basis."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import Answer, open_words
+from mendgauge.answers.base import CERTAINTY, VERDICTS, Answer, open_words
 from mendgauge.answers.finding import Finding, Observed
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.rulebooks.provision import Basis
@@ -95,7 +95,7 @@ class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`.",
             examples=["open"],
-            extra_json_schema=open_words("yes", "no", "open"),
+            extra_json_schema=CERTAINTY,
         ),
     ]
     ceilings: Annotated[
@@ -199,16 +199,13 @@ class FollowUpDue(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def mph(kmh: float) -> float:
-    """A speed in mph, to a tenth."""
+    """Return a speed in mph, to a tenth."""
     return round(kmh / KMH_PER_MPH, 1)
 
 
-def tidy(kmh: float) -> float:
-    """A speed in km/h, to a tenth."""
+def to_tenth(kmh: float) -> float:
+    """Round a speed in km/h to a tenth."""
     return round(kmh, 1)
-
-
-_VERDICTS = open_words("repairable", "specialist", "not_repairable", "inspect")
 
 
 class ServiceLimits(Answer, frozen=True, kw_only=True):
@@ -219,11 +216,11 @@ class ServiceLimits(Answer, frozen=True, kw_only=True):
         Meta(
             description="Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it.",
             examples=["repairable"],
-            extra_json_schema=_VERDICTS,
+            extra_json_schema=VERDICTS,
         ),
     ]
     possible_verdicts: Annotated[
-        tuple[Annotated[str, Meta(extra_json_schema=_VERDICTS)], ...],
+        tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
         Meta(max_length=3, description="All the verdict may become, best first.", examples=[["repairable"]]),
     ]
     fit: Annotated[

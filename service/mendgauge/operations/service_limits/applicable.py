@@ -19,9 +19,9 @@ Holding: TypeAlias = Sequence[tuple[Any, Truth]]
 
 
 def holding(edition: Edition, heading: str, tyre: PositionFacts, on: date) -> Holding:
-    """The provisions under a heading that may hold on a day, on each matter up to the first that surely does.
+    """Return the provisions under `heading` that may apply on `on`; per topic, up to the first that certainly applies.
 
-    The workshop's stand behind the book's, on what the book has no word on for this class of tyre.
+    The workshop's stand behind the book's, on topics that the book leaves open for this class of tyre.
     """
     tested = _tested(edition, heading, tyre.use, tyre.marking_facts, on)
     found: list[tuple[Any, Truth]] = []
@@ -42,20 +42,20 @@ def holding(edition: Edition, heading: str, tyre: PositionFacts, on: date) -> Ho
 def _tested(
     edition: Edition, heading: str, use: Use, marking_facts: MarkingFacts, on: date
 ) -> tuple[tuple[Any, str, Condition], ...]:
-    """What may hold for a use of a tyre, with what it is about and what is still to be tested."""
+    """Return what may hold for a use of a tyre, with its topic and what is still to be tested."""
     of_class = [
         [entry for entry in getattr(file, heading, ()) if use.tyre_class in entry.classes and entry.in_force(on)]
         for file in (edition.book, edition.workshop)
     ]
     own, shared = of_class
-    told = {entry.about for entry in own}
-    every = [*own, *(entry for entry in shared if entry.about not in told)]
+    covered = {entry.about for entry in own}
+    every = [*own, *(entry for entry in shared if entry.about not in covered)]
     tested = ((entry, entry.about, condition(entry, use.kind, marking_facts)[0]) for entry in every)
     return tuple(one for one in tested if one[2] != NO)
 
 
 def over_all(found: Sequence[Holding]) -> Holding:
-    """Over everything the tyre may be in use as: what surely holds in every use surely holds, the rest may."""
+    """Return what holds over every use the tyre may be in: surely what does in each of them, perhaps the rest."""
     if len(found) == 1:
         return found[0]
     provisions: dict[int, Any] = {}

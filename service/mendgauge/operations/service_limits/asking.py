@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from datetime import date
 from typing import Any, Final
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.case.case import Case
 from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import EITHER, YES
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Key, merge
-from mendgauge.judging.questions import Ask, ToEstablish, fields_of_use, in_words, missing, rank
+from mendgauge.judging.questions import ToEstablish, fields_of_use, in_words, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.service_limits.position import assess_position
 from mendgauge.operations.service_limits.speed import Speed, speed_after_repair
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import MET, NOT_HERE, settled
 from mendgauge.tyre.tyre_class import Use
-from mendgauge.wording import Wording
 
 _RATING: Final = "speed_rating"
 _COVERS: Final = "covers_vehicle"
@@ -30,22 +30,21 @@ _CAPS: Final = (50.0, 500.0)
 
 
 def questions(
-    case: Case,
     tyres: list[PositionFacts],
     assessed: list[Assessment],
-    edition: Edition,
-    on: date,
-    words: Wording,
     speed: Speed | None,
+    bound: BoundEdition,
+    on: date,
 ) -> tuple[ToEstablish, ...]:
-    """The missing fields that may still change the speed, the load or the position, the most useful first.
+    """Return the missing fields that may still change the speed, the load or the position, the most useful first.
 
     Where the vehicle is not known, answers are tried on its first kind. A tyre that cannot be repaired has no `speed`
     after a repair to ask for.
     """
+    case = tyres[0].case
     fields = dict(_open_rules(assessed, tyres))
     if speed is not None:
-        fields |= dict(_open_speed(case, speed, tyres))
+        fields |= dict(_open_speed(speed, tyres))
     if not fields:
         return ()
 
@@ -56,22 +55,17 @@ def questions(
 
     def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
         changed, use = (case, answer) if field == _KIND else (put(case, field, answer), tyres[0].use)
-        done = _settled(changed, use, edition, on)
+        done = _settled(changed, use, bound.edition, on)
         return sum(name in done for name, _ in keys)
 
-    return tuple(in_words(ask, words) for ask in _ranked(fields, try_answers, settled_by))
-
-
-def _ranked(
-    fields: dict[Key, tuple[Pointer, ...]],
-    try_answers: Callable[[Pointer], Iterable[Any]],
-    settled_by: Callable[[Pointer, Any, list[Key]], int],
-) -> tuple[Ask, ...]:
-    return rank({key: behind for key, behind in fields.items() if behind}, try_answers, settled_by)
+    return tuple(
+        in_words(ask, bound.words)
+        for ask in rank({key: behind for key, behind in fields.items() if behind}, try_answers, settled_by)
+    )
 
 
 def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
-    """The rules on the position and the load that may still turn out badly, with the fields behind them."""
+    """Yield the rules on the position and the load that may still turn out badly, with the fields behind them."""
     for key, merged in merge(assessed).items():
         judged = merged.judged
         if not settled(judged.found) and judged.found & NOT_HERE:
@@ -79,10 +73,10 @@ def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Itera
             yield key, (*of_use, *missing(judged.rule.depends_on, tyres[0]))
 
 
-def _open_speed(case: Case, speed: Speed, tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
-    """What is open of the speed, with the fields behind it."""
+def _open_speed(speed: Speed, tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+    """Yield what is open of the speed, with the fields behind it."""
     tyre = tyres[0]
-    rating = _behind_rating(case, speed, tyre)
+    rating = _behind_rating(speed, tyre)
     if not speed.settled:
         yield (_RATING, None), rating
     if speed.covers_vehicle == EITHER:
@@ -98,22 +92,22 @@ def _limits_known(speed: Speed) -> bool:
     return speed.ceiling_settled and all(limit.holds == YES for limit in speed.limits)
 
 
-def _behind_rating(case: Case, speed: Speed, tyre: PositionFacts) -> tuple[Pointer, ...]:
+def _behind_rating(speed: Speed, tyre: PositionFacts) -> tuple[Pointer, ...]:
     if speed.settled:
         return ()
-    policy = case.tyre.maker_policy
-    told = policy is not None and (policy.speed_rating_after_repair is not None or policy.speed_cap_kmh is not None)
+    policy = tyre.case.tyre.maker_policy
+    says = policy is not None and (policy.speed_rating_after_repair is not None or policy.speed_cap_kmh is not None)
     repaired = missing(("repaired",), tyre)
-    if not told:
+    if not says:
         return (_POLICY, *repaired)
     return (_CAP, *repaired) if speed.statuses == ("capped",) else repaired
 
 
 def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
-    """What is settled of a case, by name."""
+    """Return what is settled of a case, by name."""
     tyre = PositionFacts(case, use, edition, on)
-    speed = speed_after_repair(case, [tyre], edition, on)
-    one = assess_position(case, tyre, edition, on)
+    speed = speed_after_repair([tyre], edition, on)
+    one = assess_position(tyre, edition, on)
     found = {judged.rule.name: judged.found for judged in one.notable}
     done = {rule.name for rule, _ in one.each_rule() if settled(found.get(rule.name, MET))}
     return done | {

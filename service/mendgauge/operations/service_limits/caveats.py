@@ -1,29 +1,27 @@
-"""What to print beside a repaired tyre, for counter, driver and job file: the words that guidance must carry."""
+"""What to print beside a repaired tyre, for counter, driver and job file: what guidance must say."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from functools import lru_cache
 from typing import Final
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.finding import finding
 from mendgauge.core.interval import NO, YES, point
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Judged
-from mendgauge.operations.service_limits.answer import Caveat, mph, tidy
+from mendgauge.operations.service_limits.answer import Caveat
 from mendgauge.operations.service_limits.applicable import holding
 from mendgauge.operations.service_limits.load import AxleLoading, index_share
-from mendgauge.operations.service_limits.speed import Speed, figures, status_of
-from mendgauge.rulebooks import Edition
+from mendgauge.operations.service_limits.speed import Speed, figures, speed_figures, status_of
 from mendgauge.rulebooks.provision import Provision
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load, speed_symbol
 from mendgauge.rules.position.speed_symbol import covers
-from mendgauge.wording import Wording
 
 _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
 _VERDICT: Final = {"not_repairable": "not_repairable", "specialist": "specialist_only", "inspect": "verdict_open"}
@@ -38,47 +36,29 @@ class CaveatInputs(msgspec.Struct, frozen=True):
     position: Outcome
     tyres: list[PositionFacts]
     assessed: list[Assessment]
-    edition: Edition
+    bound: BoundEdition
     on: date
 
 
 class _Due(msgspec.Struct, frozen=True):
-    """A caveat that is due, the figures its texts take, and the provision it tells of where it has one."""
+    """A caveat to print: code, template values, and its provision if any."""
 
     code: str
     figures: dict[str, str] = {}
     provision: Provision | None = None
 
 
-def caveats(found: CaveatInputs, words: Wording) -> tuple[Caveat, ...]:
-    """The caveats to print, those to be acknowledged first."""
-    due = [*_of_verdict(found), *_of_position(found, words), *_of_load(found), *_of_its_kind(found)]
+def caveats(found: CaveatInputs) -> tuple[Caveat, ...]:
+    """Return the caveats to print, those to be acknowledged first."""
+    due = [*_of_verdict(found), *_of_position(found), *_of_load(found), *_of_its_kind(found)]
     if found.verdict != "not_repairable":
         due += [*_of_speed(found), *_of_loading(found), *_of_repair(found)]
-    told = [_told(one, found.edition, words) for one in due]
-    return tuple(sorted(told, key=lambda caveat: not caveat.acknowledge))
+    worded = [_worded(one, found.bound) for one in due]
+    return tuple(sorted(worded, key=lambda caveat: not caveat.acknowledge))
 
 
-def _told(due: _Due, edition: Edition, words: Wording) -> Caveat:
-    return _plain(due.code, words) if due.provision is None and not due.figures else _filled(due, edition, words)
-
-
-@lru_cache(maxsize=256)
-def _plain(code: str, words: Wording) -> Caveat:
-    text = words.limits.caveats[code]
-    return Caveat(
-        code=code,
-        short=text.short,
-        long=text.long,
-        to=text.to,
-        acknowledge=text.acknowledge,
-        basis=text.basis,
-        source=text.source,
-    )
-
-
-def _filled(due: _Due, edition: Edition, words: Wording) -> Caveat:
-    text, provision = words.limits.caveats[due.code], due.provision
+def _worded(due: _Due, bound: BoundEdition) -> Caveat:
+    text, provision = bound.words.limits.caveats[due.code], due.provision
     return Caveat(
         code=due.code,
         short=text.short.format(**due.figures),
@@ -86,7 +66,7 @@ def _filled(due: _Due, edition: Edition, words: Wording) -> Caveat:
         to=text.to,
         acknowledge=text.acknowledge,
         basis=text.basis if provision is None else provision.basis,
-        source=text.source if provision is None else edition.source(provision),
+        source=text.source if provision is None else bound.edition.source(provision),
     )
 
 
@@ -95,12 +75,11 @@ def _of_verdict(found: CaveatInputs) -> Iterator[_Due]:
         yield _Due(code)
 
 
-def _of_position(found: CaveatInputs, words: Wording) -> Iterator[_Due]:
+def _of_position(found: CaveatInputs) -> Iterator[_Due]:
     if found.position == NOT_HERE:
         why = _why_not_here(found)
-        told = finding(why.rule, why.subject, why.found, found.edition, words)
         provision = why.rule.deciding(why.subject).provision
-        yield _Due("not_in_this_position", {"why": told.says}, provision)
+        yield _Due("not_in_this_position", {"why": finding(why, found.bound).says}, provision)
     if found.tyres[0].axle == "spare":
         yield _Due("spare_position")
     if label := _winter_label(found):
@@ -108,7 +87,7 @@ def _of_position(found: CaveatInputs, words: Wording) -> Iterator[_Due]:
 
 
 def _why_not_here(found: CaveatInputs) -> Judged:
-    """The first rule that keeps the tyre out of its position."""
+    """Return the first rule that keeps the tyre out of its position."""
     return next(
         judged
         for judged in found.assessed[0].notable
@@ -117,7 +96,7 @@ def _why_not_here(found: CaveatInputs) -> Judged:
 
 
 def _winter_label(found: CaveatInputs) -> Provision | None:
-    """The provision that lets a slower winter tyre run by its label, if this one does."""
+    """Return the provision that lets a slower winter tyre run by its label, if this one does."""
     for one in found.assessed:
         for judged in one.notable:
             if judged.rule.name == speed_symbol.DEFINITION.name and judged.found == CAUTION:
@@ -129,16 +108,17 @@ def _winter_label(found: CaveatInputs) -> Provision | None:
 def _of_load(found: CaveatInputs) -> Iterator[_Due]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
-        told = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
-        yield _Due("load_short", told, holding(found.edition, "axle_load", found.tyres[0], found.on)[0][0])
+        short_by = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
+        provision = holding(found.bound.edition, "axle_load", found.tyres[0], found.on)[0][0]
+        yield _Due("load_short", short_by, provision)
 
 
 def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
-    """What to know of the load that the tyre is granted."""
+    """Yield what to know of the load that the tyre is granted."""
     tyre = found.tyres[0]
     misread, index_alone = tyre.loading.agrees == NO, tyre.marking_facts.marking.light_truck and tyre.max_load == LOAD
     if misread or index_alone:
-        provision = holding(found.edition, "moulded_load", tyre, found.on)[0][0]
+        provision = holding(found.bound.edition, "moulded_load", tyre, found.on)[0][0]
         yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
     share = index_share(tyre)
     if share is not None and share.known and share.low < 1.0 and not tyre.marking_facts.marking.light_truck:
@@ -150,19 +130,19 @@ def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
 
 def _of_speed(found: CaveatInputs) -> Iterator[_Due]:
     speed = found.speed
-    told = {} if speed.cap is None else _figures(speed.cap)
+    cap = {} if speed.cap is None else speed_figures(speed.cap)
     if speed.repaired != NO:
         status = status_of(speed)
-        yield _Due(f"rating_{status}" if status != "capped" or told else "rating_capped_no_figure", told)
+        yield _Due(f"rating_{status}" if status != "capped" or cap else "rating_capped_no_figure", cap)
     if speed.ceiling is not None and covers(point(speed.ceiling), speed.vehicle) == NO:
-        yield _Due("below_vehicle", _figures(speed.ceiling))
+        yield _Due("below_vehicle", speed_figures(speed.ceiling))
     if speed.rated.low > 0.0 and speed.rated.high == float("inf") and _marked(found):
-        yield _Due("speed_floor", _figures(speed.rated.low))
+        yield _Due("speed_floor", speed_figures(speed.rated.low))
     yield from _limits(speed, since_repair=True)
 
 
 def _of_its_kind(found: CaveatInputs) -> Iterator[_Due]:
-    """What holds of a temporary spare or a run-flat tyre, repaired or not."""
+    """Yield what holds of a temporary spare or a run-flat tyre, repaired or not."""
     yield from _limits(found.speed, since_repair=False)
 
 
@@ -185,7 +165,3 @@ def _of_repair(found: CaveatInputs) -> Iterator[_Due]:
         yield _Due("sealing_layer")
     if tyre.sealant == YES:
         yield _Due("sealant_cleaned")
-
-
-def _figures(kmh: float) -> dict[str, str]:
-    return {"kmh": f"{tidy(kmh):g}", "mph": f"{mph(kmh):g}"}

@@ -7,6 +7,7 @@ from typing import Final
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.finding import Observed
 from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.facts.load import LOAD
@@ -19,7 +20,6 @@ from mendgauge.rulebooks.schema.limits import AxleLoad
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load
 from mendgauge.tyre.load import load_of
-from mendgauge.wording import Wording
 
 _STATUS: Final[dict[Outcome, str]] = {MET: "enough", NOT_HERE: "short", MET | NOT_HERE: "open"}
 
@@ -54,7 +54,7 @@ class AxleLoading(msgspec.Struct, frozen=True):
 
 
 def axle_loading(assessed: list[Assessment], tyres: list[PositionFacts], edition: Edition, on: date) -> AxleLoading:
-    """The axle's load and capacity, and what the rule on it came to."""
+    """Return the axle's load and capacity, and what the rule on it came to."""
     found = 0
     for one in assessed:
         notable = [judged.found for judged in one.notable if judged.rule.name == axle_load.DEFINITION.name]
@@ -76,10 +76,10 @@ def _tyres(tyre: PositionFacts, provision: AxleLoad) -> int | None:
     return provision.tyres_dual if tyre.single == NO else None
 
 
-def tell_load(axle: AxleLoading, tyres: list[PositionFacts], edition: Edition, on: date, words: Wording) -> ServiceLoad:
-    """The load as it is answered."""
+def service_load(axle: AxleLoading, tyres: list[PositionFacts], bound: BoundEdition, on: date) -> ServiceLoad:
+    """Return the load as the answer gives it."""
     one = tyres[0].loading
-    book = holding(edition, "load_after_repair", tyres[0], on)
+    book = holding(bound.edition, "load_after_repair", tyres[0], on)
     said = book[0][0] if book else None
     return ServiceLoad(
         status=axle.status,
@@ -92,16 +92,16 @@ def tell_load(axle: AxleLoading, tyres: list[PositionFacts], edition: Edition, o
         required=None if axle.required == AXLE_LOAD else _span(axle.required, "kg"),
         shortfall=None if axle.shortfall is None else _span(axle.shortfall, "kg"),
         shortfall_percent=None if axle.shortfall_percent is None else _span(axle.shortfall_percent, "percent"),
-        says=words.limits.load[axle.status],
-        book_says=None if said is None else words.limits.load_words[said.word],
+        says=bound.words.limits.load[axle.status],
+        book_says=None if said is None else bound.words.limits.load_words[said.word],
         basis=None if said is None else said.basis,
-        source="" if said is None else edition.source(said),
+        source="" if said is None else bound.edition.source(said),
         clause="" if said is None else said.clause,
     )
 
 
 def index_share(tyre: PositionFacts) -> Interval | None:
-    """The share of its load index that the tyre carries at the vehicle's speed; none where the index gives no load."""
+    """Return the share of its load index that the tyre carries at the vehicle's speed; none without such a load."""
     index = load_of(tyre.marking_facts.marking)
     if index is None or tyre.loading.rests_on != "load_index":
         return None

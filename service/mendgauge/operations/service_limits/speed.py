@@ -1,7 +1,7 @@
-"""How fast the tyre may go after the repair, and whose word that is.
+"""How fast the tyre may go after the repair, and on whose authority.
 
-The rating of a repaired tyre is its maker's to keep, cap or void; where nobody has his word it is not confirmed,
-whatever the rulebook says of repaired tyres in general. Nothing here says that a rating is kept without that word.
+The rating of a repaired tyre is its maker's to keep, cap or void; where nobody knows what he says it is not confirmed,
+whatever the rulebook says of repaired tyres in general. Nothing here says that a rating is kept without it.
 """
 
 from __future__ import annotations
@@ -13,11 +13,13 @@ from typing import Final, Literal, TypeAlias, get_args
 
 import msgspec
 
+from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.finding import Observed
-from mendgauge.case.case import Case, MakerPolicy
+from mendgauge.case.case import MakerPolicy
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, both, point
 from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
-from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, tidy
+from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, to_tenth
 from mendgauge.operations.service_limits.applicable import holding, over_all
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
@@ -31,7 +33,6 @@ STATUSES: Final[tuple[Status, ...]] = ("retained", "capped", "void")
 """Best first."""
 
 _PERIODS: Final = get_args(SpeedPeriod)
-_ANSWER: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
 _NO_POLICY: Final = MakerPolicy()
 # Of a speed not to pass, when it holds for good and not only for some hours or without pressure.
 _FOR_GOOD: Final = frozenset({"temporary_use", "afterwards"})
@@ -119,9 +120,10 @@ class Speed(msgspec.Struct, frozen=True):
         return covers(Interval(min(cap.low, self.rated.low), min(cap.high, self.rated.high)), self.vehicle)
 
 
-def speed_after_repair(case: Case, tyres: list[PositionFacts], edition: Edition, on: date) -> Speed:
-    """What is known of the speed; `tyres` are the case's facts for everything the tyre may be in use as."""
-    policy, tyre = case.tyre.maker_policy or _NO_POLICY, tyres[0]
+def speed_after_repair(tyres: list[PositionFacts], edition: Edition, on: date) -> Speed:
+    """Return what is known of the speed; `tyres` are the facts of one case for each use the tyre may be in."""
+    tyre = tyres[0]
+    policy = tyre.case.tyre.maker_policy or _NO_POLICY
     found = over_all([holding(edition, "speed_limits", one, on) for one in tyres])
     limits = [
         Limited(entry, both(holds, tyre.repaired) if entry.when in _AFTER_REPAIR else holds) for entry, holds in found
@@ -138,7 +140,7 @@ def speed_after_repair(case: Case, tyres: list[PositionFacts], edition: Edition,
 
 
 def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...]:
-    """What may become of the rating: the maker's word, or any of his words; as marked where nothing is repaired."""
+    """Return what may become of the rating: what its maker says, or all he might; as marked without a repair."""
     word = policy.speed_rating_after_repair
     if word is None and policy.speed_cap_kmh is not None:
         word = "capped"
@@ -148,11 +150,11 @@ def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...
     return ("retained",) if repaired == NO else tuple(status for status in STATUSES if status in ("retained", *words))
 
 
-def tell_speed(speed: Speed, tyres: list[PositionFacts], edition: Edition, on: date, words: Wording) -> ServiceSpeed:
-    """The speed as it is answered."""
+def service_speed(speed: Speed, tyres: list[PositionFacts], bound: BoundEdition, on: date) -> ServiceSpeed:
+    """Return the speed as the answer gives it."""
     symbol, ceiling = speed_of(tyres[0].marking_facts.marking), speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
-    book = holding(edition, "speed_after_repair", tyres[0], on)
+    book = holding(bound.edition, "speed_after_repair", tyres[0], on)
     said = book[0][0] if book else None
     return ServiceSpeed(
         status=status_of(speed),
@@ -162,30 +164,35 @@ def tell_speed(speed: Speed, tyres: list[PositionFacts], edition: Edition, on: d
         rated_kmh=rated,
         rated_mph=None if rated is None else mph(rated),
         rated_is_floor=symbol is not None and speed.rated.high == inf,
-        ceiling_kmh=None if ceiling is None else tidy(ceiling),
+        ceiling_kmh=None if ceiling is None else to_tenth(ceiling),
         ceiling_mph=None if ceiling is None else mph(ceiling),
         ceiling_settled=speed.ceiling_settled,
         vehicle_kmh=_span(speed.vehicle),
-        covers_vehicle=_ANSWER[speed.covers_vehicle],
-        ceilings=tuple(_ceilings(speed, edition, words)),
-        says=_says(speed, words),
-        book_says=None if said is None else words.limits.speed_words[said.word],
+        covers_vehicle=CERTAIN[speed.covers_vehicle],
+        ceilings=tuple(_ceilings(speed, bound)),
+        says=_says(speed, bound.words),
+        book_says=None if said is None else bound.words.limits.speed_words[said.word],
         basis=None if said is None else said.basis,
-        source="" if said is None else edition.source(said),
+        source="" if said is None else bound.edition.source(said),
         clause="" if said is None else said.clause,
     )
 
 
 def status_of(speed: Speed) -> str:
-    """The one status that is possible, or that none is confirmed."""
+    """Return the one status that is possible, or that none is confirmed."""
     return speed.statuses[0] if len(speed.statuses) == 1 else "not_confirmed"
 
 
+def speed_figures(kmh: float) -> dict[str, str]:
+    """Return a speed in both units, for a text."""
+    return {"kmh": f"{to_tenth(kmh):g}", "mph": f"{mph(kmh):g}"}
+
+
 def figures(limit: Limited) -> dict[str, str]:
-    """The figures of a limit, for a text."""
+    """Return the figures of a limit, for a text."""
     hours, km = limit.provision.for_hours, limit.provision.for_km
     return {
-        "kmh": f"{tidy(limit.kmh):g}",
+        "kmh": f"{to_tenth(limit.kmh):g}",
         "mph": f"{limit.mph:g}",
         "hours": "" if hours is None else f"{hours:g}",
         "km": "" if km is None else f"{km:g}",
@@ -201,20 +208,20 @@ def _says(speed: Speed, words: Wording) -> str:
         return texts[status]
     if speed.cap is None:
         return texts["capped_no_figure"]
-    return texts["capped"].format(kmh=f"{tidy(speed.cap):g}", mph=f"{mph(speed.cap):g}")
+    return texts["capped"].format(**speed_figures(speed.cap))
 
 
-def _ceilings(speed: Speed, edition: Edition, words: Wording) -> Iterator[SpeedCeiling]:
+def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
+    texts = bound.words.limits.limits
     if "capped" in speed.statuses and speed.cap is not None:
-        told = {"kmh": f"{tidy(speed.cap):g}", "mph": f"{mph(speed.cap):g}"}
         yield SpeedCeiling(
             when="maker_cap",
-            max_kmh=tidy(speed.cap),
+            max_kmh=to_tenth(speed.cap),
             max_mph=mph(speed.cap),
             for_hours=None,
             for_km=None,
             certain=speed.statuses == ("capped",),
-            says=words.limits.limits["maker_cap"].format(**told),
+            says=texts["maker_cap"].format(**speed_figures(speed.cap)),
             basis=None,
             source="",
             clause="",
@@ -223,14 +230,14 @@ def _ceilings(speed: Speed, edition: Edition, words: Wording) -> Iterator[SpeedC
         provision = limit.provision
         yield SpeedCeiling(
             when=provision.when,
-            max_kmh=tidy(limit.kmh),
+            max_kmh=to_tenth(limit.kmh),
             max_mph=limit.mph,
             for_hours=provision.for_hours,
             for_km=provision.for_km,
             certain=limit.holds == YES,
-            says=words.limits.limits[provision.when].format(**figures(limit)),
+            says=texts[provision.when].format(**figures(limit)),
             basis=provision.basis,
-            source=edition.source(provision),
+            source=bound.edition.source(provision),
             clause=provision.clause,
         )
 

@@ -7,11 +7,10 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
+from mendgauge.answers.base import CERTAINTY, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.figure import Span
 from mendgauge.judging.questions import ToEstablish
-from mendgauge.operations.repair_units.answer import CERTAINTY
 from mendgauge.operations.repairability.offer import OfferAnswer
 from mendgauge.rulebooks.schema.book import Basis
 

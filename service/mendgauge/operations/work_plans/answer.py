@@ -7,7 +7,7 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
+from mendgauge.answers.base import CERTAINTY, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.figure import Span
 from mendgauge.operations.repairability.offer import OfferAnswer
@@ -151,7 +151,7 @@ class Drying(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="Whether it dries slowly, in cold or damp air.",
             examples=["no"],
-            extra_json_schema=open_words("yes", "no", "open"),
+            extra_json_schema=CERTAINTY,
         ),
     ]
     stopped: Annotated[
@@ -159,7 +159,7 @@ class Drying(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             description="Whether no cement may be put on: too cold, or the liner at or below the dew point.",
             examples=["no"],
-            extra_json_schema=open_words("yes", "no", "open"),
+            extra_json_schema=CERTAINTY,
         ),
     ]
     dew_point_c: Annotated[

@@ -19,7 +19,7 @@ P = TypeVar("P", bound=Provision)
 
 
 class Value(msgspec.Struct, frozen=True):
-    """A figure: `low` alone is a least value, `high` alone a largest; or words. With whose word it is."""
+    """A figure: `low` alone is a least value, `high` alone a largest; or words; with its source."""
 
     basis: Basis
     source: str
@@ -51,7 +51,7 @@ class Value(msgspec.Struct, frozen=True):
 
 
 def fixed(edition: Edition, rule: ParameterRule) -> Value:
-    """A figure that the procedure itself gives."""
+    """Return a figure that the procedure itself gives."""
     return Value(
         rule.basis,
         edition.procedure.source(rule),
@@ -66,7 +66,7 @@ def fixed(edition: Edition, rule: ParameterRule) -> Value:
 
 @lru_cache(maxsize=256)
 def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) -> dict[BookFigure, Value | None]:
-    """The figures for a class of tyre; none where the book has none. `fill` is what a channel cured by heat holds."""
+    """Return the figures for a class of tyre; none where the book has none. `fill` is what cures in the channel."""
     workshop, procedure = figures(edition, of), edition.procedure
 
     def said(entry: Provision, low: float | None, high: float | None, unit: str) -> Value:
@@ -104,12 +104,12 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
 
 
 def coats(edition: Edition, of: TyreClass, surface: Literal["channel", "liner"]) -> Coats:
-    """How often a surface is coated with cement."""
+    """Return how often a surface is coated with cement."""
     return next(entry for entry in edition.procedure.coats if entry.surface == surface and of in entry.classes)
 
 
 def heat_cure(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> HeatCure:
-    """How a fill of a channel cures."""
+    """Return how a fill of a channel cures."""
     return next(entry for entry in edition.procedure.heat_cure if entry.fill == fill and of in entry.classes)
 
 
@@ -118,7 +118,7 @@ def _of(entries: tuple[P, ...], of: TyreClass) -> P | None:
 
 
 def run_low_percent(edition: Edition, of: TyreClass) -> float:
-    """The share of its pressure at or under which a tyre counts as run low, percent: the book's, else the trade's."""
+    """Return the share of its pressure that counts as run low, percent: the book's, else the trade's."""
     of_book = _of(edition.book.run_low, of)
     return (of_book or edition.procedure.run_low[0]).at_or_under_percent
 

@@ -29,7 +29,7 @@ _DEGREES_TO: Final = 1
 def case_figures(
     job: Job, rule: CaseFigureRule, injuries: Iterable[int], times: tuple[TimePart, ...]
 ) -> Iterator[Value]:
-    """A figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
+    """Yield a figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
 
     `times` are the step's own.
     """
@@ -47,7 +47,7 @@ def case_figures(
 
 
 def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) -> Value:
-    """The time cement takes: one time by its own word, more than one added up."""
+    """Return the time cement takes: one time as its own source gives it, more than one added up."""
     if len(times) == 1:
         (time,) = times
         return Value(time.basis, time.source, time.low, time.high, "min", note=time.note)
@@ -56,7 +56,7 @@ def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) ->
 
 
 def cures(job: Job) -> dict[int, Interval]:
-    """How long the fill of each injury's channel cures, minutes; empty where none is cured by heat."""
+    """Return how long the fill of each injury's channel cures, minutes; empty where none is cured by heat."""
     return (
         {}
         if job.conditions.fill is None
@@ -65,7 +65,7 @@ def cures(job: Job) -> dict[int, Interval]:
 
 
 def _cure_minutes(job: Job, unit: InjuryUnit) -> Interval:
-    """How long the fill of a channel cures: by its length, over every class of tyre it may be."""
+    """Return how long the fill of a channel cures: by its length, over every class of tyre it may be."""
     assert unit.channel is not None
     assert job.conditions.fill is not None
     rates = [heat_cure(job.edition, of, job.conditions.fill) for of in job.conditions.classes]
@@ -183,7 +183,7 @@ def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Val
 
 
 def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
-    """The book's figure; else for each two repairs half of both patches and a buffed margin each."""
+    """Yield the book's figure; else for each two repairs half of both patches and a buffed margin each."""
     of_book = _book_spacing(job)
     if of_book is not None:
         source = job.edition.source(of_book)
@@ -203,15 +203,15 @@ def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
 
 
 def _book_spacing(job: Job) -> Spacing | None:
-    """The widest of the book's spacings that may hold for the tyre; none where it gives none."""
-    rules = bind_rules(job.edition, job.facts.use, job.facts.marking_facts, job.intake.on).injury
+    """Return the widest of the book's spacings that may hold for the tyre; none where it gives none."""
+    rules = bind_rules(job.edition, job.facts.use, job.facts.marking_facts, job.on).injury
     branches = [branch for rule in rules if rule.name == SPACING.name for branch in may_apply(rule.branches, job.facts)]
     found = [branch.provision for branch in branches if isinstance(branch.provision, Spacing)]
     return max(found, key=lambda spacing: spacing.min_mm, default=None)
 
 
 def _largest_patch(unit: InjuryUnit) -> float:
-    """Largest extent of the patch that was chosen, or of the least that would do where none was."""
+    """Return the largest extent of the patch that was chosen, or of the least that would do where none was."""
     chosen = [max(one.patch.width_mm, one.patch.length_mm) for one in _chosen(unit)]
     return max(chosen or [choice.needed.patch_mm for choice in unit.choices])
 

@@ -1,6 +1,6 @@
 """The circumstances that the steps of a job hang on, as far as the case settles them.
 
-A scene is all that the choice of steps depends on, so equal scenes get the same steps.
+The conditions are all that the choice of steps depends on, so equal conditions get the same steps.
 """
 
 from __future__ import annotations
@@ -11,12 +11,10 @@ from typing import Final, get_args
 import msgspec
 
 from mendgauge.case.case import Position
-from mendgauge.case.house_rules import HouseRules
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import EITHER, NO, YES, Truth, both, negate, truth
 from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.intake.intake import Intake
 from mendgauge.judging.questions import fields_of_use, missing
 from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.work_plans.book_figures import run_low_percent
@@ -28,6 +26,7 @@ from mendgauge.tyre.tyre_class import TyreClass, Use
 
 OF_TYRE: Final[tuple[OfTyre, ...]] = get_args(OfTyre)
 OF_INJURY: Final[tuple[OfInjury, ...]] = get_args(OfInjury)
+NO_BENCH: Final = Bench()
 USE: Final = "use"
 """What stands for the vehicle and the class of tyre among the circumstances."""
 
@@ -75,23 +74,22 @@ class JobConditions(msgspec.Struct, frozen=True):
         return EITHER if any(said) else NO
 
 
-def scene_of(
+def conditions_of(
     uses: tuple[Use, ...],
     facts: TyreFacts,
     edition: Edition,
-    position: Position | None,
-    bench: Bench,
     climate: Climate,
     channels: dict[int, InjuryUnit],
 ) -> JobConditions:
-    """The scene of a job. `channels` holds what was chosen for each injury that may go through."""
+    """Return the conditions of a job. `channels` holds what was chosen for each injury that may go through."""
+    bench = facts.case.bench or NO_BENCH
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
     low = run_low(facts.pressure, facts.driven_flat, run_low_percent(edition, facts.tyre_class))
     found: dict[OfTyre, Truth] = {
         "on_vehicle": EITHER if bench.wheel is None else truth(bench.wheel == "on_vehicle"),
         "loose": EITHER if bench.wheel is None else truth(bench.wheel == "loose"),
-        "dual_inner": _dual_inner(position),
+        "dual_inner": _dual_inner(facts.position),
         "run_low": low,
         "pressure_kept": negate(low),
         "sealant": facts.sealant,
@@ -108,12 +106,12 @@ def scene_of(
         uses,
         bench.heat_cured_fill,
         tuple(found[name] for name in OF_TYRE),
-        tuple(_injury_scene(injury, channels[injury.index], heat) for injury in through),
+        tuple(_injury_conditions(injury, channels[injury.index], heat) for injury in through),
     )
 
 
-def _dual_inner(position: Position | None) -> Truth:
-    fitment = None if position is None else position.fitment
+def _dual_inner(position: Position) -> Truth:
+    fitment = position.fitment
     if fitment is None or fitment == "dual":
         return EITHER
     return truth(fitment == "dual_inner")
@@ -125,7 +123,7 @@ def _several(through: list[InjuryFacts]) -> Truth:
     return YES if sum(injury.through == YES for injury in through) > 1 else EITHER
 
 
-def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryConditions:
+def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryConditions:
     kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
@@ -145,15 +143,15 @@ def _injury_scene(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryC
     return InjuryConditions(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
 
 
-def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
-    """The fields of the case that leave a circumstance open, or what the tyre is in use as."""
+def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
+    """Return the fields of the case that leave a circumstance open, or what the tyre is in use as."""
     if name == USE:
-        return tuple(fields_of_use(intake.uses))
+        return tuple(fields_of_use(uses))
     if name == "slow_drying":
         return tuple(climate.missing())
     if name in ("one_piece", "two_piece"):
-        return tuple(_fields_of_unit(facts, intake.case.house_rules))
-    depends_on = _LOOKS_AT.get(name)
+        return tuple(_fields_of_unit(facts))
+    depends_on = _DEPENDS_ON.get(name)
     if depends_on is None:
         return _ASKED_OF[name]
     through = [injury for injury in facts.injuries if injury.through != NO]
@@ -161,8 +159,9 @@ def unknown_behind(name: str, intake: Intake, facts: TyreFacts, climate: Climate
     return tuple(dict.fromkeys(field for subject in subjects for field in missing(depends_on, subject)))
 
 
-def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]:
-    """What decides between a unit of one piece and one of two: the lean, or the crown where a house looks at it."""
+def _fields_of_unit(facts: TyreFacts) -> Iterator[str]:
+    """Yield what decides between a unit of one piece and one of two: the lean, or the crown where a house rule does."""
+    house = facts.case.house_rules
     for injury in facts.injuries:
         if injury.through != NO and not injury.lean.known:
             yield f"/injuries/{injury.index}/lean_deg"
@@ -170,7 +169,7 @@ def _fields_of_unit(facts: TyreFacts, house: HouseRules | None) -> Iterator[str]
         yield "/tyre/crown_thickness_mm"
 
 
-_LOOKS_AT: Final[dict[str, tuple[str, ...]]] = {
+_DEPENDS_ON: Final[dict[str, tuple[str, ...]]] = {
     "run_low": ("pressure", "driven_flat"),
     "pressure_kept": ("pressure", "driven_flat"),
     "sealant": ("sealant",),

@@ -19,36 +19,34 @@ from mendgauge.operations.work_plans.job import Job, hull
 from mendgauge.operations.work_plans.step_selection import apply
 from mendgauge.rulebooks.schema.procedure import Coats, ConsumableRule, Procedure
 from mendgauge.tyre.tyre_class import TyreClass
-from mendgauge.wording import in_language
 
 HOUSE_QUANTITY: Final = "House quantity sent with the case"
 _MM2_IN_CM2: Final = 100.0
 
 
 def used_up(job: Job) -> Iterator[ConsumableUsed]:
-    """What the whole job uses up, in the procedure's order."""
-    language = job.edition.book.language
+    """Yield what the whole job uses up, in the procedure's order."""
     for rule in job.procedure.consumables:
-        applied = apply(job.edition, job.conditions, rule.classes, rule.kinds, rule.when)
+        applied = apply(job.bound, job.conditions, rule.classes, rule.kinds, rule.when)
         if applied.holds == NO:
             continue
         house = job.house.quantities.get(rule.code)
         quantity = _quantity(job, rule) if house is None else _given(house)
         yield ConsumableUsed(
             code=rule.code,
-            title=in_language(language, rule.title),
+            title=job.bound.in_language(rule.title),
             low=tidy(quantity.low if applied.holds == YES else 0.0),
             high=tidy(quantity.high),
             unit=rule.unit,
             only_if=applied.only_if,
             basis=rule.basis if house is None else "house_rule",
             source=job.procedure.source(rule) if house is None else HOUSE_QUANTITY,
-            note=in_language(language, rule.note) if house is None else "",
+            note=job.bound.in_language(rule.note) if house is None else "",
         )
 
 
 def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
-    """What the shop gave a quantity of that the procedure does not use up."""
+    """Yield what the shop gave a quantity of and the procedure does not use up."""
     known = {rule.code for rule in procedure.consumables}
     for code in given:
         if code not in known:
@@ -77,14 +75,14 @@ def _quantity(job: Job, rule: ConsumableRule) -> Interval:
 
 
 def _for_all(job: Job, of_injury: dict[int, Interval]) -> Interval:
-    """For every injury that goes through; where none surely does, for one of them at the least."""
+    """Add up for every injury that goes through; where none surely does, for one of them at the least."""
     high = sum(amount.high for amount in of_injury.values())
     sure = [of_injury[injury].low for injury in job.conditions.surely_through]
     return Interval(sum(sure) if sure else min(amount.low for amount in of_injury.values()), high)
 
 
 def coated_cm2(job: Job, unit: InjuryUnit) -> Interval:
-    """The area that is coated at one injury, each coat counted: the buffed liner and the wall of the channel, cm2."""
+    """Return the area coated at one injury, cm2: the buffed liner and the wall of the channel, each coat counted."""
     return hull([_coated(job, of, unit, choice) for of in job.conditions.classes for choice in unit.choices])
 
 
@@ -108,7 +106,7 @@ def _wall_cm2(unit: InjuryUnit) -> Interval:
 
 
 def _buffed_cm2(job: Job, of: TyreClass, choice: Choice) -> Interval:
-    """The buffed area of the unit that was chosen, or of the least patch that would do where none was."""
+    """Return the buffed area of the unit that was chosen, or of the least patch that would do where none was."""
     if choice.chosen is not None:
         area = choice.chosen.buffed.area_cm2
     else:

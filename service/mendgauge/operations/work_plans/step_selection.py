@@ -1,4 +1,4 @@
-"""Which steps a job has, and what is said at each: a pure function of the procedure and the scene.
+"""Which steps a job has, and what is said at each: a pure function of the procedure and the conditions.
 
 What surely holds is said outright, what surely does not is left out, and what is open is said with what it hangs on.
 """
@@ -12,12 +12,12 @@ from typing import Final
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import NO, YES, Truth, both
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
 from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
 from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions
-from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     BookFigureRule,
@@ -26,18 +26,16 @@ from mendgauge.rulebooks.schema.procedure import (
     Circumstance,
     ExtraTime,
     Hold,
-    ParameterRule,
     Said,
     StepRule,
 )
 from mendgauge.tyre.tyre_class import TyreClass
-from mendgauge.wording import in_language
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 
 
 class Applied(msgspec.Struct, frozen=True):
-    """Whether something holds in a scene; where that is open, what it hangs on, by name and in words."""
+    """Whether something holds under some conditions; where that is open, what it hangs on, by name and in words."""
 
     holds: Truth
     hangs_on: tuple[str, ...] = ()
@@ -65,21 +63,21 @@ class PickedStep(msgspec.Struct, frozen=True, eq=False):
 
 
 @lru_cache(maxsize=4096)
-def pick_steps(edition: Edition, conditions: JobConditions) -> tuple[PickedStep, ...]:
-    """The steps of a job in the order of the work."""
-    picked = (_Picker(edition, conditions, rule).pick() for rule in edition.procedure.steps)
+def pick_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[PickedStep, ...]:
+    """Return the steps of a job in the order of the work."""
+    picked = (_Picker(bound, conditions, rule).pick() for rule in bound.edition.procedure.steps)
     return tuple(step for step in picked if step is not None)
 
 
 def apply(
-    edition: Edition,
+    bound: BoundEdition,
     conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
     when: tuple[Circumstance, ...],
     injuries: tuple[InjuryConditions, ...] = (),
 ) -> Applied:
-    """Whether what is said for some tyres and circumstances holds in a scene, at some injuries."""
+    """Return whether what is said for some tyres and circumstances holds under some conditions, at some injuries."""
     holds = conditions.applies_to(classes, kinds)
     open_names = [] if holds in (YES, NO) else [USE]
     for name in when:
@@ -89,46 +87,46 @@ def apply(
             open_names.append(name)
     if holds in (YES, NO):
         return _SURE[holds]
-    return Applied(holds, tuple(open_names), _only_if(edition, conditions, classes, kinds, open_names))
+    return Applied(holds, tuple(open_names), _only_if(bound, conditions, classes, kinds, open_names))
 
 
 _SURE: Final = {YES: Applied(YES), NO: Applied(NO)}
 
 
 def _only_if(
-    edition: Edition,
+    bound: BoundEdition,
     conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
     open_names: list[str],
 ) -> str:
-    procedure = edition.procedure
-    told = []
+    procedure = bound.edition.procedure
+    reasons = []
     for name in open_names:
         if name != USE:
-            told.append(procedure.when[name])  # type: ignore[index]
+            reasons.append(procedure.when[name])  # type: ignore[index]
         elif conditions.applies_to(classes, None) != YES:
-            told.append(
+            reasons.append(
                 procedure.says.of_class.format(classes=" or ".join(of for of in conditions.classes if of in classes))
             )
         else:
-            told.append(procedure.says.of_kind.format(kinds=" or ".join(kinds or ())))
-    return in_language(edition.book.language, " and ".join(told))
+            reasons.append(procedure.says.of_kind.format(kinds=" or ".join(kinds or ())))
+    return bound.in_language(" and ".join(reasons))
 
 
 class _Picker:
-    """Picks one step from a procedure for one scene, and keeps what its parts hang on."""
+    """Picks one step from a procedure under some conditions, and keeps what its parts hang on."""
 
-    def __init__(self, edition: Edition, conditions: JobConditions, rule: StepRule) -> None:
-        self.edition = edition
-        self.procedure = edition.procedure
+    def __init__(self, bound: BoundEdition, conditions: JobConditions, rule: StepRule) -> None:
+        self.bound = bound
+        self.procedure = bound.edition.procedure
         self.conditions = conditions
         self.rule = rule
         self.injuries: tuple[InjuryConditions, ...] = ()
         self.hangs_on: set[str] = set()
 
     def pick(self) -> PickedStep | None:
-        """The step with all that is said at it; none where it is surely not done."""
+        """Return the step with all that is said at it; none where it is surely not done."""
         rule = self.rule
         at = tuple(self._at()) if rule.per_injury else ()
         self.injuries = tuple(injury for injury, _ in at)
@@ -146,7 +144,7 @@ class _Picker:
             rule,
             applied,
             tuple((injury.index, holds) for injury, holds in at),
-            self._in_language(rule.title),
+            self.bound.in_language(rule.title),
             tuple(self._texts(rule.do, places)),
             tuple(self._texts(rule.tools, places)),
             self._hold(rule.hold, places),
@@ -160,7 +158,7 @@ class _Picker:
     def _at(self) -> Iterator[tuple[InjuryConditions, Truth]]:
         for injury in self.conditions.injuries:
             holds = apply(
-                self.edition, self.conditions, self.rule.classes, self.rule.kinds, self.rule.when, (injury,)
+                self.bound, self.conditions, self.rule.classes, self.rule.kinds, self.rule.when, (injury,)
             ).holds
             if holds != NO:
                 yield injury, holds
@@ -171,15 +169,12 @@ class _Picker:
         kinds: tuple[VehicleKind, ...] | None = None,
         when: tuple[Circumstance, ...] = (),
     ) -> Applied:
-        applied = apply(self.edition, self.conditions, classes, kinds, when, self.injuries)
+        applied = apply(self.bound, self.conditions, classes, kinds, when, self.injuries)
         self.hangs_on.update(applied.hangs_on)
         return applied
 
-    def _in_language(self, text: str) -> str:
-        return in_language(self.edition.book.language, text)
-
     def _filled(self, text: str, places: dict[str, str]) -> str:
-        return self._in_language(_PLACE.sub(lambda found: places[found[1]], text))
+        return self.bound.in_language(_PLACE.sub(lambda found: places[found[1]], text))
 
     def _texts(self, entries: tuple[str | Said, ...], places: dict[str, str]) -> Iterator[str]:
         for entry in entries:
@@ -221,22 +216,21 @@ class _Picker:
             if self.rule.code in rule.steps:
                 applied = self._applied(rule.classes, rule.kinds, rule.when)
                 if applied.holds != NO:
-                    yield self._told(rule, fixed(self.edition, rule), applied.only_if)
+                    yield step_parameter(
+                        rule.name, rule.title, fixed(self.bound.edition, rule), applied.only_if, self.bound
+                    )
 
     def _book_figure(self, rule: BookFigureRule) -> Iterator[StepParameter]:
-        """One figure where every class that may apply has the same, else one for each."""
+        """Yield one figure where every class that may apply has the same, else one for each."""
         by_value: dict[Value, list[TyreClass]] = {}
         for of in self.conditions.classes:
-            value = book_figures(self.edition, of, self.conditions.fill)[rule.book]
+            value = book_figures(self.bound.edition, of, self.conditions.fill)[rule.book]
             if value is not None:
                 by_value.setdefault(value, []).append(of)
         for value, classes in by_value.items():
             applied = self._applied(tuple(classes), None, rule.when)
             if applied.holds != NO:
-                yield self._told(rule, value, applied.only_if)
-
-    def _told(self, rule: BookFigureRule | ParameterRule, value: Value, only_if: str | None) -> StepParameter:
-        return told(rule.name, rule.title, value, only_if, self.edition)
+                yield step_parameter(rule.name, rule.title, value, applied.only_if, self.bound)
 
     def _figures(self) -> Iterator[tuple[CaseFigureRule, Applied]]:
         for rule in self.procedure.case_figures:
@@ -253,20 +247,20 @@ class _Picker:
                     yield rule, applied
 
 
-def told(name: str, title: str, value: Value, only_if: str | None, edition: Edition) -> StepParameter:
-    """A figure as the answer gives it, in the words of the rulebook's country."""
-    language = edition.book.language
+def step_parameter(name: str, title: str, value: Value, only_if: str | None, bound: BoundEdition) -> StepParameter:
+    """Return a figure as the answer gives it, in the words of the rulebook's country."""
+    in_language = bound.in_language
     return StepParameter(
         name=name,
-        title=in_language(language, title),
+        title=in_language(title),
         injury=value.injury,
         low=value.low,
         high=value.high,
         unit=value.unit,
-        words=None if value.words is None else in_language(language, value.words),
-        says=in_language(language, value.says),
+        words=None if value.words is None else in_language(value.words),
+        says=in_language(value.says),
         only_if=only_if,
         basis=value.basis,
         source=value.source,
-        note=in_language(language, value.note),
+        note=in_language(value.note),
     )

@@ -11,6 +11,7 @@ from typing import Final, TypeAlias
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import tidy
 from mendgauge.case.shop import HouseMinutes, house_times_pointer
 from mendgauge.core.errors import Flaw
@@ -20,7 +21,6 @@ from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.step_selection import Applied, PickedStep
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import ExtraTime, Procedure, StepTimes
-from mendgauge.wording import in_language
 
 HOUSE_TIME: Final = "House time sent with the case"
 NOTHING: Final = Minutes(low=0.0, likely=0.0, high=0.0)
@@ -38,20 +38,20 @@ class Timed(msgspec.Struct, frozen=True):
     parts: tuple[TimePart, ...]
 
 
-def step_time(edition: Edition, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
-    """How long a picked step takes. `cures` may be empty where the step is no cure."""
+def step_time(bound: BoundEdition, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
+    """Return how long a picked step takes. `cures` may be empty where the step is no cure."""
     parts: list[tuple[TimePart, Applied]] = []
-    usual = _usual(edition, conditions, step.rule.code)
+    usual = _usual(bound.edition, conditions, step.rule.code)
     if usual is not None:
         parts.append((_of_house(house, usual), step.applied))
     for rule, applied in step.extra_times:
-        extra = _extra(edition.procedure, step, rule, applied, cures)
+        extra = _extra(bound.edition.procedure, step, rule, applied, cures)
         parts.append((_of_house(house, extra), applied))
     return Timed(_in_all(conditions, step, parts), tuple(part for part, _ in parts))
 
 
 def total(times: Iterable[Minutes]) -> Minutes:
-    """Some times together."""
+    """Add some times up."""
     listed = list(times)
     return Minutes(
         low=tidy(sum([time.low for time in listed])),
@@ -60,9 +60,10 @@ def total(times: Iterable[Minutes]) -> Minutes:
     )
 
 
-def usual_minutes(edition: Edition, conditions: JobConditions) -> UsualMinutes | None:
-    """What a straight repair takes in all by the trade; none where it has no figure, or not one for every class."""
-    found = [times for times in edition.procedure.times if set(times.classes) & set(conditions.classes)]
+def usual_minutes(bound: BoundEdition, conditions: JobConditions) -> UsualMinutes | None:
+    """Return what a straight repair takes by the trade; none where it has no figure, or not one for each class."""
+    procedure = bound.edition.procedure
+    found = [times for times in procedure.times if set(times.classes) & set(conditions.classes)]
     if len(found) != 1:
         return None
     (times,) = found
@@ -72,13 +73,13 @@ def usual_minutes(edition: Edition, conditions: JobConditions) -> UsualMinutes |
         on_vehicle=times.on_vehicle_minutes,
         loose=times.loose_minutes,
         basis=times.basis,
-        source=edition.procedure.source(times),
-        note=in_language(edition.book.language, times.note),
+        source=procedure.source(times),
+        note=bound.in_language(times.note),
     )
 
 
 def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
-    """What the shop timed that the procedure has no step or extra work for."""
+    """Yield what the shop timed and the procedure has no step or extra work for."""
     known = {code for times in procedure.times for code in times.likely_minutes}
     known |= {extra.code for extra in procedure.extra_times}
     for code in given:
@@ -88,7 +89,7 @@ def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
 
 
 def _usual(edition: Edition, conditions: JobConditions, code: str) -> TimePart | None:
-    """The usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
+    """Return the usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
     procedure = edition.procedure
     of_class = {of: times for times in procedure.times for of in times.classes}
     found: list[StepTimes] = [of_class[of] for of in conditions.classes if code in of_class[of].likely_minutes]
@@ -127,7 +128,7 @@ def _extra(procedure: Procedure, step: PickedStep, rule: ExtraTime, applied: App
 
 
 def _of_house(house: House, part: TimePart) -> TimePart:
-    """The shop's own time in place of the trade's, where it sent one."""
+    """Return the shop's own time in place of the trade's, where it sent one."""
     given = house.get(part.code)
     if given is None:
         return part
@@ -145,7 +146,7 @@ def _of_house(house: House, part: TimePart) -> TimePart:
 
 
 def _in_all(conditions: JobConditions, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
-    """Each part as often as the step is done."""
+    """Count each part as often as the step is done."""
     if not step.rule.per_injury:
         sure = step.applied.holds == YES
         return total(_once(part, sure=sure and applied.holds == YES) for part, applied in parts)
@@ -161,7 +162,7 @@ def _once(part: TimePart, *, sure: bool) -> Minutes:
 
 
 def _at_injuries(conditions: JobConditions, times: dict[int, Minutes]) -> Minutes:
-    """A time for every injury that goes through; where none surely does, for one of them at the least."""
+    """Add up a time for every injury that goes through; where none surely does, for one of them at the least."""
     high = tidy(sum([time.high for time in times.values()]))
     if implied := conditions.surely_through:
         sure = total(time for injury, time in times.items() if injury in implied)

@@ -1,0 +1,24 @@
+"""The questions of an answer that builds on another's: the same again, with what more they settle, then the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from mendgauge.case.contract import Pointer
+from mendgauge.judging.questions import Ask, ToEstablish, in_words
+from mendgauge.wording import Wording
+
+
+def with_more(
+    asked: Sequence[ToEstablish], more: Mapping[Pointer, Sequence[str]], words: Wording
+) -> tuple[ToEstablish, ...]:
+    """Return the questions with what `more` each field settles, each field once; new ones that settle most first."""
+    left = dict(more)
+    fuller = [
+        msgspec.structs.replace(one, settles=tuple(dict.fromkeys((*one.settles, *left.pop(one.field, ())))))
+        for one in asked
+    ]
+    rest = sorted(left.items(), key=lambda entry: -len(entry[1]))
+    return (*fuller, *(in_words(Ask(field, tuple(names), 0, 0.0), words) for field, names in rest))

@@ -1,0 +1,155 @@
+"""The quote: what is priced, the bill, and what must be said beside the price."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from typing import Final
+
+from mendgauge.answers.caution import Caution, worded
+from mendgauge.case.price_book import Job, PriceBook, currency_of, price_book_flaws
+from mendgauge.core.errors import CaseError, Flaw, NotPricedError
+from mendgauge.core.money import Currency
+from mendgauge.operations.quotes.alternatives import alternatives_to
+from mendgauge.operations.quotes.answer import Alternative, NotIncluded, Quote, RepairOrReplace
+from mendgauge.operations.quotes.bill import Bill, make_bill
+from mendgauge.operations.quotes.pricing import charges, not_included
+from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, replacement_flaws
+from mendgauge.operations.quotes.work import Work, work_of
+from mendgauge.operations.workup import Workup, part
+from mendgauge.wording.quotes import QuoteWords
+
+_NOT_FOR_PRINT: Final = ("not_covered",)
+"""Cautions of the verdict that say something of the rulebook, and nothing to a customer."""
+
+
+@part
+def quote_of(workup: Workup) -> Quote:
+    """Return the quote for a case.
+
+    Raises:
+        NotPricedError: Something on the bill has no price.
+        CaseError: The case has no price book, or one that contradicts itself.
+    """
+    work, words = work_of(workup), workup.bound.words.quotes
+    verdict, units = work.verdict, work.units
+    book, currency = _book_of(workup, words)
+    job = _job(work)
+    charged = charges(job, work, book, words)
+    if charged.flaws:
+        raise NotPricedError(charged.flaws)
+    bill = make_bill(charged.items, book, currency, words.titles)
+    left_out = tuple(not_included(work, charged)) if job == "repair" else ()
+    until = None if book.valid_days is None else verdict.assessed_on + timedelta(days=book.valid_days)
+    alternatives = tuple(alternatives_to(job, work, book, currency, words))
+    worth, not_reckoned = _worth(work, bill if job == "repair" else None, currency, words)
+    return Quote(
+        reference=verdict.reference,
+        rulebook=verdict.rulebook,
+        assessed_on=verdict.assessed_on,
+        verdict=verdict.verdict,
+        offer=units.offer,
+        decided_by=units.decided_by,
+        job=job,
+        says=words.job[_says(job, work)],
+        currency=currency.code,
+        prices_include_tax=book.prices_include_tax,
+        lines=bill.lines,
+        taxes=bill.taxes,
+        totals=bill.totals,
+        covered=charged.covered,
+        not_included=left_out,
+        valid_until=until,
+        alternatives=alternatives,
+        repair_or_replace=worth,
+        not_reckoned=not_reckoned,
+        caveats=(
+            *_caveats(job, work, alternatives, left_out, until, currency, words),
+            *(caution for caution in verdict.cautions if caution.code not in _NOT_FOR_PRINT),
+        ),
+        to_establish=work.plan.to_establish,
+    )
+
+
+def _book_of(workup: Workup, words: QuoteWords) -> tuple[PriceBook, Currency]:
+    """Return the price book and its currency, free of flaws."""
+    book = workup.case.price_book
+    if book is None:
+        raise CaseError([Flaw("/price_book", words.unpriced["price_book"])])
+    currency = currency_of(book)
+    flaws = list(price_book_flaws(book))
+    if currency is not None:
+        flaws += replacement_flaws(workup, currency)
+    if flaws or currency is None:
+        raise CaseError(flaws)
+    return book, currency
+
+
+def _job(work: Work) -> Job:
+    """Return what is priced: a repair only where there is one to make."""
+    if work.repairs:
+        return "repair"
+    nothing_through = work.units.offer != "withheld" and not work.without_unit
+    return "inspection" if work.workup.case.replacement is None or nothing_through else "replacement"
+
+
+def _says(job: Job, work: Work) -> str:
+    if job == "repair":
+        return "repair" if work.units.offer == "offered" else "repair_if_it_passes"
+    if work.units.offer == "withheld":
+        return job
+    return f"{job}_no_unit" if work.without_unit else "nothing_through"
+
+
+def _worth(
+    work: Work, bill: Bill | None, currency: Currency, words: QuoteWords
+) -> tuple[RepairOrReplace | None, str | None]:
+    """Return the repair against a replacement, or why it is not reckoned."""
+    case = work.workup.case
+    if case.replacement is None:
+        return None, words.not_reckoned["replacement"]
+    if case.tyre.new_tread_depth_mm is None:
+        return None, words.not_reckoned["new_tread_depth"]
+    if bill is None and work.units.offer != "withheld" and not work.without_unit:
+        return None, words.not_reckoned["nothing_through"]
+    repair = None
+    if bill is not None:
+        # The call-out is paid whichever of the two is done.
+        repair = bill.amount - bill.call_out
+    return compare(work.workup, case.replacement, repair, _allowed(work), work.plan, currency, words), None
+
+
+def _allowed(work: Work) -> Allowed:
+    if work.units.offer == "withheld":
+        return "specialist" if "specialist" in work.verdict.possible_verdicts else "withheld"
+    if work.without_unit:
+        return "no_unit"
+    return "offered" if work.units.offer == "offered" else "conditional"
+
+
+def _caveats(
+    job: Job,
+    work: Work,
+    alternatives: tuple[Alternative, ...],
+    left_out: tuple[NotIncluded, ...],
+    until: date | None,
+    currency: Currency,
+    words: QuoteWords,
+) -> Iterator[Caution]:
+    def caveat(code: str, **figures: str) -> Caution:
+        return worded(code, words.caveats[code], **figures)
+
+    if job == "repair":
+        if any(one.code != "replacement" for one in alternatives):
+            yield caveat("as_told")
+        abandoned = next(one for one in alternatives if one.code == "abandoned")
+        if abandoned.totals is not None:
+            yield caveat("inspection_decides_price", price=f"{abandoned.totals.gross} {currency.code}")
+        if not all(chosen.certain for chosen in work.chosen):
+            yield caveat("unit_not_certain")
+        for only_if in dict.fromkeys(one.only_if for one in left_out):
+            yield caveat("not_included", only_if=only_if)
+    elif work.units.offer == "withheld":
+        yield caveat("never_a_repair")
+    if until is not None:
+        yield caveat("valid_until", day=f"{until.day} {until:%B %Y}")

@@ -1,0 +1,43 @@
+"""A case worked out as far as a price needs it."""
+
+from __future__ import annotations
+
+import msgspec
+
+from mendgauge.operations.repair_units.answer import Chosen, RepairUnits
+from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.answer import Repairability
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.work_plans.answer import WorkPlan
+from mendgauge.operations.work_plans.plan import plan_of
+from mendgauge.operations.workup import Workup
+
+
+class Work(msgspec.Struct, frozen=True):
+    """A case worked out: its verdict, its units and its work plan."""
+
+    workup: Workup
+    verdict: Repairability
+    units: RepairUnits
+    plan: WorkPlan
+
+    @property
+    def chosen(self) -> list[Chosen]:
+        """The unit for each injury; of one that may be of one piece or of two, that of one piece."""
+        first = (unit.choices[0] for unit in self.units.injuries if unit.choices)
+        return [choice.chosen for choice in first if choice.chosen is not None]
+
+    @property
+    def without_unit(self) -> bool:
+        """Whether a repair is on offer and some injury has no unit."""
+        return any(unit.choices and unit.choices[0].chosen is None for unit in self.units.injuries)
+
+    @property
+    def repairs(self) -> bool:
+        """Whether there is a repair to price."""
+        return self.plan.scope == "repair" and not self.without_unit
+
+
+def work_of(workup: Workup) -> Work:
+    """Return a case worked out."""
+    return Work(workup, verdict_of(workup), units_of(workup), plan_of(workup))

@@ -1,0 +1,74 @@
+"""The parts of a plan, and why a part is absent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypeVar
+
+from mendgauge.core.errors import NotPricedError
+from mendgauge.operations.quotes.answer import Quote
+from mendgauge.operations.quotes.quote import quote_of
+from mendgauge.operations.repair_plans.answer import Absent, RepairPlan
+from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.service_limits.limits import limits_of
+from mendgauge.operations.stem_trim.trims import trims_of
+from mendgauge.operations.work_plans.plan import plan_of
+from mendgauge.operations.workup import Workup
+
+T = TypeVar("T")
+
+
+def repair_plan_of(workup: Workup) -> RepairPlan:
+    """Return every part of a case that applies.
+
+    Raises:
+        NotPricedError: Something on the bill of a repair has no price.
+        CaseError: The price book or the house times contradict something.
+    """
+    verdict, units, work = verdict_of(workup), units_of(workup), plan_of(workup)
+    withheld = units.offer == "withheld"
+    to_repair = work.scope == "repair"
+    quote, no_quote = _quote(workup, withheld)
+    return RepairPlan(
+        reference=verdict.reference,
+        rulebook=verdict.rulebook,
+        assessed_on=verdict.assessed_on,
+        verdict=verdict.verdict,
+        repairability=verdict,
+        repair_units=_kept(units, to_repair),
+        stem_trims=_kept(trims_of(workup), to_repair),
+        service_limits=None if withheld else limits_of(workup),
+        work_plan=_kept(work, work.scope != "none"),
+        quote=quote,
+        absent=tuple(_absent(workup.bound.words.quotes.absent, work.scope, withheld, no_quote)),
+    )
+
+
+def _kept(part: T, applies: bool) -> T | None:
+    return part if applies else None
+
+
+def _quote(workup: Workup, withheld: bool) -> tuple[Quote | None, str | None]:
+    """Return the quote, or why there is none; a repair that cannot be priced is an error here as it is alone."""
+    if workup.case.price_book is None:
+        return None, "quote_no_price_book"
+    try:
+        return quote_of(workup), None
+    except NotPricedError:
+        if withheld:
+            return None, "quote_not_priced"
+        raise
+
+
+def _absent(says: dict[str, str], scope: str, withheld: bool, no_quote: str | None) -> Iterator[Absent]:
+    why = "withheld" if withheld else "nothing_through"
+    if scope != "repair":
+        yield Absent(part="repair_units", says=says[f"unit_{why}"])
+        yield Absent(part="stem_trims", says=says[f"trim_{why}"])
+    if withheld:
+        yield Absent(part="service_limits", says=says["limits_withheld"])
+    if scope == "none":
+        yield Absent(part="work_plan", says=says[f"work_{why}"])
+    if no_quote is not None:
+        yield Absent(part="quote", says=says[no_quote])

@@ -1,0 +1,100 @@
+"""What a unit must be for a channel, why it is of one piece or of two, and how much room there is for its patch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import floor
+
+from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.figure import figure, span, tidy
+from mendgauge.answers.finding import quantity
+from mendgauge.core.interval import EITHER, NO, YES, Interval, at_most
+from mendgauge.operations.repair_units.answer import NeededUnit, Reason, Room
+from mendgauge.operations.repair_units.choice import Kind
+from mendgauge.operations.repair_units.fit import stem_length
+from mendgauge.operations.repair_units.patch_room import largest_across, largest_round
+from mendgauge.operations.repair_units.requirements import Requirements
+from mendgauge.wording import UnitWords
+
+
+def when_of_kind(requirements: Requirements, kind: Kind, words: UnitWords) -> str:
+    """Return on what lean and crown the unit is of a kind."""
+    found = []
+    lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
+    if at_most(requirements.lean, lean_to) == EITHER:
+        found.append(words.when[kind].format(needs=quantity(lean_to, lean_to, "deg")))
+    if crown_to is not None and at_most(requirements.injury.tyre.crown_thickness, crown_to) == EITHER:
+        found.append(words.when[f"{kind}_crown"].format(needs=quantity(crown_to, crown_to, "mm")))
+    return " ".join(found)
+
+
+def reasons_for_kind(requirements: Requirements, words: UnitWords) -> Iterator[Reason]:
+    """Yield why the unit is of one piece, or of two, or undecided."""
+    if requirements.filled_by_heat:
+        yield Reason(code="filled_by_heat", says=words.because["filled_by_heat"])
+        return
+    if requirements.house.two_piece_only:
+        yield Reason(code="house_two_piece", says=words.because["house_two_piece"])
+        return
+    lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
+    lean = {YES: "lean_within", NO: "lean_over", EITHER: "lean_open"}[at_most(requirements.lean, lean_to)]
+    yield _reason(lean, requirements.lean, lean_to, "deg", words)
+    crown = requirements.injury.tyre.crown_thickness
+    if crown_to is not None and (within := at_most(crown, crown_to)) != YES:
+        yield _reason("crown_over" if within == NO else "crown_open", crown, crown_to, "mm", words)
+
+
+def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords) -> Reason:
+    says = words.because[code].format(has=quantity(has.low, has.high, unit), needs=quantity(needs, needs, unit))
+    return Reason(
+        code=code,
+        by=tidy(has.high - needs) if code.endswith("over") else None,
+        unit=unit if code.endswith("over") else "",
+        says=says,
+    )
+
+
+def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
+    """Return what a unit must be for a channel, at the most that its unknowns can ask."""
+    length, proud = stem_length(requirements)
+    reach = requirements.reach if requirements.reinforced == NO else requirements.reach_reinforced
+    unit, stem = requirements.figures.unit, requirements.figures.stem_length
+    return NeededUnit(
+        stem_mm=span(requirements.channel),
+        stem_length_mm=tidy(length.high),
+        proud_mm=tidy(proud.high),
+        grip=figure(bound, stem, stem.grip_mm, stem.grip_mm, "mm"),
+        reach=figure(bound, unit, reach.high, reach.high, "mm"),
+        reinforced=CERTAIN[requirements.reinforced],
+        patch_mm=tidy(requirements.mouth_long.high + 2.0 * reach.high),
+        patch_width_mm=tidy(requirements.mouth_across.high + 2.0 * reach.high),
+        patch_length_mm=tidy(requirements.mouth_along.high + 2.0 * reach.high),
+        carcass=requirements.carcass or "not_known",
+        arrows=bound.words.units.arrows[requirements.carcass or "not_known"],
+    )
+
+
+def room_for_patch(requirements: Requirements, words: UnitWords) -> Room:
+    """Return the largest round patch that surely has room, its neighbours' patches being the smallest that do."""
+    within = Interval(
+        min(requirements.band.low, requirements.shoulder.low), min(requirements.band.high, requirements.shoulder.high)
+    )
+    across = largest_across(requirements.off_centre, within)
+    limits = [(across, "band" if requirements.band.low <= requirements.shoulder.low else "shoulder")]
+    for neighbour in requirements.neighbours:
+        least = largest_round(neighbour.distance.low, neighbour.patch.high, requirements.gap.high)
+        limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
+    most, by = min(limits)
+    return Room(
+        patch_mm=_cut_off(most, 1000.0),
+        across_mm=_cut_off(across, 1000.0),
+        limited_by=by,
+        says=words.room[by if most > 0.0 else "none"].format(has=f"{_cut_off(most, 10.0):g} mm"),
+    )
+
+
+def _cut_off(length: float, per_mm: float) -> float:
+    """Round a largest length down: rounded up it would allow what does not fit."""
+    # A millionth of a mm more keeps what is exact from falling to the part below.
+    return floor((length + 1e-6) * per_mm) / per_mm

@@ -1,0 +1,71 @@
+"""The choice for all channels at once: of one piece where that is allowed or open, of two where it is open or not."""
+
+from __future__ import annotations
+
+import msgspec
+
+from mendgauge.case.case import Case
+from mendgauge.core.interval import EITHER, NO, YES, Truth, at_most
+from mendgauge.core.vocabulary import Range
+from mendgauge.judging.trial_answers import put
+from mendgauge.operations.repair_units.choice import Kind, Picked, pick
+from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.shelf import shelf_of
+from mendgauge.operations.workup import Workup, part
+
+
+class Round(msgspec.Struct, frozen=True, eq=False):
+    """One choice for all channels, of which those that are open are all taken for one piece, or all for two."""
+
+    kind: Kind
+    picked: Picked
+    of_injury: dict[int, int]
+
+
+@part
+def rounds_of(workup: Workup) -> tuple[Round, ...]:
+    """Return one round, or two where one piece is open for some channel; none where no injury goes through."""
+    channels = [requirements for requirements in requirements_of(workup) if requirements.injury.through != NO]
+    if not channels:
+        return ()
+    undecided = [requirements for requirements in channels if requirements.one_piece == EITHER]
+    kinds: tuple[Kind, ...] = ("one_piece", "two_piece") if undecided else ("one_piece",)
+    return tuple(_round(kind, workup, channels, undecided) for kind in kinds)
+
+
+def _round(kind: Kind, workup: Workup, channels: list[Requirements], undecided: list[Requirements]) -> Round:
+    settled = channels
+    if undecided:
+        supposed = workup.supposing(_supposing(kind, workup.case, undecided))
+        of_round = {requirements.injury.index: requirements for requirements in requirements_of(supposed)}
+        open_ones = {requirements.injury.index for requirements in undecided}
+        answer: Truth = YES if kind == "one_piece" else NO
+        settled = [
+            msgspec.structs.replace(of_round[requirements.injury.index], one_piece=answer)
+            if requirements.injury.index in open_ones
+            else of_round[requirements.injury.index]
+            for requirements in channels
+        ]
+    places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
+    return Round(kind, pick(tuple(settled), shelf_of(workup), workup.on), places)
+
+
+def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:
+    """Return the case as it would be if lean and crown made every undecided unit one of one piece, or of two.
+
+    Where lean and crown may each ask for two pieces, neither is settled by two pieces being asked for.
+    """
+    crown_to = undecided[0].house.max_one_piece_crown_mm
+    crown = undecided[0].injury.tyre.crown_thickness
+    crown_open = crown_to is not None and at_most(crown, crown_to) == EITHER
+    for requirements in undecided:
+        lean, to = requirements.lean, requirements.one_piece_to_deg
+        if at_most(lean, to) != EITHER or (kind == "two_piece" and crown_open):
+            continue
+        part = Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
+        case = put(case, f"/injuries/{requirements.injury.index}/lean_deg", part)
+    lean_open = any(at_most(requirements.lean, requirements.one_piece_to_deg) == EITHER for requirements in undecided)
+    if crown_to is not None and crown_open and (kind == "one_piece" or not lean_open):
+        part = Range(low=crown.low, high=crown_to) if kind == "one_piece" else Range(low=crown_to, high=crown.high)
+        case = put(case, "/tyre/crown_thickness_mm", part)
+    return case

@@ -1,0 +1,81 @@
+"""The preparation of each injury, and the choices of units for it."""
+
+from __future__ import annotations
+
+from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.caution import Caution, worded
+from mendgauge.core.interval import EITHER, NO
+from mendgauge.operations.repair_units.answer import Choice, InjuryUnit, RepairUnits
+from mendgauge.operations.repair_units.asking import questions
+from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_over
+from mendgauge.operations.repair_units.chosen import chosen_unit
+from mendgauge.operations.repair_units.needed import needed_unit, reasons_for_kind, room_for_patch, when_of_kind
+from mendgauge.operations.repair_units.preparation import channel_of, preparation_of, size_limit
+from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.rounds import Round, rounds_of
+from mendgauge.operations.repair_units.shelf import shelf_of
+from mendgauge.operations.repairability.offer import deciding_findings, offer_for
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.workup import Workup, part
+from mendgauge.wording import UnitWords
+
+
+@part
+def units_of(workup: Workup) -> RepairUnits:
+    """Return the preparation and the units for every injury of a case."""
+    verdict, shelf = verdict_of(workup), shelf_of(workup)
+    words = workup.bound.words
+    needs = requirements_of(workup)
+    rounds = rounds_of(workup) if offer_for(verdict) != "withheld" else ()
+    return RepairUnits(
+        reference=verdict.reference,
+        rulebook=verdict.rulebook,
+        assessed_on=verdict.assessed_on,
+        verdict=verdict.verdict,
+        offer=offer_for(verdict),
+        decided_by=deciding_findings(verdict),
+        drawn_from="generic" if shelf.generic else "stock",
+        injuries=tuple(_injury_unit(requirements, rounds, workup) for requirements in needs),
+        proven=all(one.picked.assignment.proven for one in rounds),
+        to_establish=questions(verdict.to_establish, rounds, needs, words),
+        cautions=(*verdict.cautions, *(_cautions(words.units, generic=shelf.generic) if rounds else ())),
+    )
+
+
+def _injury_unit(requirements: Requirements, rounds: tuple[Round, ...], workup: Workup) -> InjuryUnit:
+    through, index = requirements.injury.through, requirements.injury.index
+    if through == NO:
+        return InjuryUnit(injury=index, goes_through="no", channel=None, limit=None, preparation=None, choices=())
+    of_kind = rounds if requirements.one_piece == EITHER else rounds[:1]
+    return InjuryUnit(
+        injury=index,
+        goes_through=CERTAIN[through],
+        channel=channel_of(requirements),
+        limit=size_limit(requirements, workup.bound),
+        preparation=preparation_of(requirements, workup.bound) if rounds else None,
+        choices=tuple(_choice(requirements, one, workup) for one in of_kind),
+    )
+
+
+def _choice(requirements: Requirements, one: Round, workup: Workup) -> Choice:
+    picked, place = one.picked, one.of_injury[requirements.injury.index]
+    bound, words = workup.bound, workup.bound.words.units
+    settled = picked.needs[place]
+    option = picked.assignment.options[place]
+    kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
+    explained = workup.case.explain or not picked.shelf.generic
+    return Choice(
+        kind=kind,
+        when=when_of_kind(requirements, kind, words) if requirements.one_piece == EITHER else "",
+        because=tuple(reasons_for_kind(requirements, words)),
+        needed=needed_unit(settled, bound),
+        room=room_for_patch(settled, words),
+        chosen=None if option is None else chosen_unit(picked, place, option, words),
+        nothing_fits=nothing_fits(picked, place, words),
+        passed_over=tuple(passed_over(picked, place, words)) if explained else (),
+    )
+
+
+def _cautions(words: UnitWords, *, generic: bool) -> tuple[Caution, ...]:
+    codes = (*(("generic_sizes",) if generic else ()), "unit_maker")
+    return tuple(worded(code, words.cautions[code]) for code in codes)

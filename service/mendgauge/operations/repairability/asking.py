@@ -1,0 +1,49 @@
+"""Which missing fields decide the verdict, and which of them to ask first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, Final
+
+from mendgauge.case.contract import Pointer
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.judging.assessment import Key, deciding, merge
+from mendgauge.judging.questions import Ask, fields_of_use, missing, rank
+from mendgauge.judging.trial_answers import answers, put
+from mendgauge.operations.workup import Workup
+from mendgauge.rules.engine import BoundRule
+from mendgauge.rules.outcome import MET, Outcome, settled
+
+_KIND: Final = "/vehicle/kind"
+
+
+def asks_of(workup: Workup) -> tuple[Ask, ...]:
+    """Return the missing fields, most useful first. Where the use is not known, answers are tried on the first one."""
+    case, assessed = workup.case, workup.assessed
+    first = assessed[0]
+    rules = {rule.name: rule for rule, _ in first.each_rule()}
+    of_use = fields_of_use(workup.uses)
+    fields = {
+        key: (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject))
+        for key, one in deciding(assessed).items()
+    }
+
+    def try_answers(field: Pointer) -> Iterable[Any]:
+        return first.facts.marking_facts.kinds if field == _KIND else answers(field, first.facts)
+
+    def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
+        if field == _KIND:
+            of_kind = merge([one for one in assessed if one.facts.kind == answer])
+            return sum(key not in of_kind or settled(of_kind[key].judged.found) for key in keys)
+        facts = TyreFacts(put(case, field, answer), first.facts.use, workup.edition, workup.on)
+        return sum(settled(_judge_one(rules, facts, key)) for key in keys)
+
+    return rank(fields, try_answers, settled_by)
+
+
+def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:
+    name, index = key
+    rule = rules.get(name)
+    if rule is None:
+        return MET
+    return rule.outcome(facts if index is None else facts.injuries[index])

@@ -1,0 +1,88 @@
+"""The verdict on a tyre and on each injury, with the next step."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mendgauge.answers.caution import Caution, cautions_for
+from mendgauge.answers.finding import Finding, findings
+from mendgauge.answers.near_limit import after_preparation, near_limits
+from mendgauge.judging.assessment import Judged, merge
+from mendgauge.judging.exact import sharpen
+from mendgauge.judging.questions import Ask, ToEstablish, in_words
+from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
+from mendgauge.operations.repairability.asking import asks_of
+from mendgauge.operations.workup import Workup, part
+from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, possible_verdicts, settled
+
+_FIRM_STEP: Final = {"repairable": "repair", "specialist": "send_to_specialist", "not_repairable": "replace"}
+_CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
+
+
+@part
+def verdict_of(workup: Workup) -> Repairability:
+    """Return the verdict on a case, and all that goes with it."""
+    case, bound = workup.case, workup.bound
+    possible = 0
+    for one in workup.assessed:
+        possible |= sharpen(case, workup.edition, workup.on, one) if one.notable else one.possible
+    verdicts = possible_verdicts(possible)
+    firm, all_met = len(verdicts) == 1, possible == MET
+    asks = () if firm else asks_of(workup)
+    questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
+    return Repairability(
+        reference=case.reference,
+        rulebook=bound.used,
+        assessed_on=workup.on,
+        verdict=verdicts[0] if firm else "inspect",
+        possible_verdicts=verdicts,
+        next_step=_FIRM_STEP[verdicts[0]] if firm else _next_step(verdicts, asks, questions),
+        injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
+        findings=() if all_met and not case.explain else _findings(workup),
+        to_establish=questions,
+        cautions=_cautions(workup, verdicts),
+        rules_checked=workup.assessed[0].count_rules(),
+    )
+
+
+def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: tuple[ToEstablish, ...]) -> str:
+    """Return what to do while more than one verdict is possible."""
+    if any(ask.on_average > 0 and not question.demounted for ask, question in zip(asks, questions, strict=True)):
+        return "ask_first"
+    return "book_in" if verdicts[0] == "repairable" else "send_to_specialist"
+
+
+def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
+    verdicts = []
+    for index in range(len(workup.case.injuries or ())):
+        possible = 0
+        for one in workup.assessed:
+            floor = union = MET
+            for judged in one.notable:
+                if judged.key[1] == index:
+                    floor = max(floor, lowest(judged.found))
+                    union |= judged.found
+            possible |= join(floor, union)
+        found = possible_verdicts(possible)
+        verdict = found[0] if len(found) == 1 else "inspect"
+        verdicts.append(InjuryVerdict(verdict=verdict, possible_verdicts=found))
+    return tuple(verdicts)
+
+
+def _findings(workup: Workup) -> tuple[Finding, ...]:
+    """Return the rules broken, or open with more than a caution at stake; every rule where the case asks for them."""
+    judged = [merged.judged for merged in merge(workup.assessed).values()]
+    if workup.case.explain:
+        every = (Judged(rule, subject, MET) for rule, subject in workup.assessed[0].each_rule())
+        return findings(judged, workup.bound, every)
+    return findings((one for one in judged if settled(one.found) or one.found > 2 * CAUTION - 1), workup.bound)
+
+
+def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
+    first, bound = workup.assessed[0], workup.bound
+    broken = frozenset([judged.rule.name for judged in first.notable if settled(judged.found)])
+    cautions = cautions_for(first.rules, first.facts.yes_no, broken, bound)
+    if verdicts != ("repairable",):
+        return cautions
+    tight = near_limits(workup.case, first, bound) + after_preparation(first, bound)
+    return (*cautions, *tight) if tight else cautions

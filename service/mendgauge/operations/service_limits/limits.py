@@ -1,0 +1,57 @@
+"""All that a tyre may do after its repair, put together."""
+
+from __future__ import annotations
+
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.service_limits.answer import ServiceLimits
+from mendgauge.operations.service_limits.asking import questions
+from mendgauge.operations.service_limits.caveats import CaveatInputs, caveats
+from mendgauge.operations.service_limits.follow_up import follow_ups
+from mendgauge.operations.service_limits.load import axle_loading, service_load
+from mendgauge.operations.service_limits.position import (
+    assess_position,
+    position_findings,
+    position_outcome,
+    service_position,
+)
+from mendgauge.operations.service_limits.speed import service_speed, speed_after_repair
+from mendgauge.operations.workup import Workup, part
+from mendgauge.rules.outcome import MET, Outcome
+
+
+@part
+def limits_of(workup: Workup) -> ServiceLimits:
+    """Return the service limits of a case."""
+    bound, edition, on = workup.bound, workup.edition, workup.on
+    repairability = verdict_of(workup)
+    tyres = workup.positions
+    assessed = [assess_position(tyre, edition, on) for tyre in tyres]
+    speed = speed_after_repair(tyres, edition, on)
+    axle = axle_loading(assessed, tyres, edition, on)
+    position = position_outcome(assessed)
+    verdict = repairability.verdict
+    ended = verdict == "not_repairable"
+    return ServiceLimits(
+        reference=repairability.reference,
+        rulebook=repairability.rulebook,
+        assessed_on=on,
+        verdict=verdict,
+        possible_verdicts=repairability.possible_verdicts,
+        fit=_fit(repairability.possible_verdicts, axle.found, position),
+        says=bound.words.limits.first[verdict],
+        speed=service_speed(speed, tyres, bound, on),
+        load=service_load(axle, tyres, bound, on),
+        position=service_position(position, bound),
+        findings=position_findings(assessed, bound),
+        caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound, on)),
+        follow_ups=() if ended else follow_ups(tyres, bound, on),
+        to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
+        rules_checked=assessed[0].count_rules(),
+    )
+
+
+def _fit(verdicts: tuple[str, ...], load: Outcome, position: Outcome) -> str:
+    if "repairable" in verdicts and load & position & MET:
+        return "fit" if verdicts == ("repairable",) and load == position == MET else "open"
+    # A specialist may still save it, where nothing else speaks against it.
+    return "open" if "specialist" in verdicts and load & position & MET else "not_fit"

@@ -1,0 +1,128 @@
+"""The cuts of each stem, with their heights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.caution import worded
+from mendgauge.answers.figure import span
+from mendgauge.answers.finding import quantity
+from mendgauge.answers.questions import with_more
+from mendgauge.case.stock import StockUnit
+from mendgauge.core.interval import NO, Interval, point
+from mendgauge.judging.questions import missing
+from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
+from mendgauge.operations.repair_units.fit import Where, own_height, proud_height
+from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.stem_trim.answer import InsideCut, OutsideCut, StemTrim, StemTrims
+from mendgauge.operations.workup import Workup, part
+from mendgauge.wording import UnitWords
+
+_UNIT_MAKER: Final = "Instruction of the unit's maker, sent with the stock"
+
+
+@part
+def trims_of(workup: Workup) -> StemTrims:
+    """Return the cuts for every injury of a case that goes through."""
+    units, bound = units_of(workup), workup.bound
+    needs = (
+        []
+        if units.offer == "withheld"
+        else [requirements for requirements in requirements_of(workup) if requirements.injury.through != NO]
+    )
+    chosen = {unit.injury: unit for unit in units.injuries}
+    stock = {unit.code: unit for unit in workup.case.stock or ()}
+    unknown = {field: ("stem_trim",) for requirements in needs for field in _unknown(requirements)}
+    cautions = (worded("never_stretched", bound.words.units.cautions["never_stretched"]),) if needs else ()
+    return StemTrims(
+        reference=units.reference,
+        rulebook=units.rulebook,
+        assessed_on=units.assessed_on,
+        verdict=units.verdict,
+        offer=units.offer,
+        decided_by=units.decided_by,
+        injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
+        to_establish=with_more(units.to_establish, unknown, bound.words),
+        cautions=(*units.cautions, *cautions),
+    )
+
+
+def _unknown(requirements: Requirements) -> tuple[str, ...]:
+    """Return the fields that the cut hangs on: where the channel comes out and, on a lug, how much tread is left."""
+    lug = "lug" in requirements.injury.emerges and requirements.figures.trim["lug"].at_most_tread_left
+    low = requirements.injury.tyre.tread_depth.low < requirements.figures.trim["lug"].proud_mm
+    return missing(("emerges", *(("tread_depth",) if lug and low else ())), requirements.injury)
+
+
+def _trim(requirements: Requirements, unit: InjuryUnit, stock: dict[str, StockUnit], bound: BoundEdition) -> StemTrim:
+    chosen = [choice.chosen for choice in unit.choices if choice.chosen is not None]
+    stem = _stem_of(chosen[0]) if chosen else None
+    own = None if stem is None else stock.get(stem)
+    return StemTrim(
+        injury=requirements.injury.index,
+        unit=stem,
+        outside=tuple(_outside(requirements, where, own, bound) for where in requirements.injury.emerges),
+        inside=_inside(requirements, unit, stock, bound),
+    )
+
+
+def _stem_of(chosen: Chosen) -> str:
+    """Return the code of the piece that has the stem."""
+    return next(piece.code for piece in chosen.pieces if piece.kind != "patch")
+
+
+def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bound: BoundEdition) -> OutsideCut:
+    rule = requirements.figures.trim[where]
+    asked = proud_height(requirements, where, own)
+    left = requirements.injury.tyre.tread_depth
+    # A stem that stood farther proud than the tread is deep would carry the wheel.
+    proud = Interval(min(asked, left.low), min(asked, left.high)) if rule.at_most_tread_left else point(asked)
+    instructed = own_height(where, own)
+    return OutsideCut(
+        emerges_in=where,
+        at="groove_base" if where == "groove" else "tread_surface",
+        proud_mm=span(proud),
+        asked_mm=asked,
+        capped="no" if proud.low == asked else "yes" if proud.high < asked else "open",
+        says=" ".join(_says(where, asked, proud, left, bound.words.units)),
+        basis=rule.basis if instructed is None else "house_rule",
+        source=bound.edition.source(rule) if instructed is None else _UNIT_MAKER,
+    )
+
+
+def _says(where: Where, asked: float, proud: Interval, left: Interval, words: UnitWords) -> Iterator[str]:
+    needs = quantity(asked, asked, "mm")
+    if where == "groove":
+        yield words.trim["groove" if asked == 0.0 else "groove_proud"].format(needs=needs)
+    elif proud.high < asked:
+        yield words.trim["capped"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+    else:
+        yield words.trim["lug" if asked > 0.0 else "lug_flush"].format(needs=needs)
+        if proud.low < asked:
+            yield words.trim["capped_open"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+
+
+def _inside(
+    requirements: Requirements, unit: InjuryUnit, stock: dict[str, StockUnit], bound: BoundEdition
+) -> InsideCut | None:
+    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
+    if "two_piece" not in kinds:
+        return None
+    stems = [_stem_of(choice.chosen) for choice in unit.choices if choice.chosen and choice.chosen.kind == "two_piece"]
+    own = stock.get(stems[0]) if stems else None
+    instructed = own_height("inside", own)
+    rule = requirements.figures.trim["inside"]
+    height = rule.proud_mm if instructed is None else instructed
+    return InsideCut(
+        applies="yes" if kinds == {"two_piece"} else "open",
+        at="liner",
+        proud_mm=span(point(height)),
+        asked_mm=height,
+        capped="no",
+        says=bound.words.units.trim["inside"].format(needs=quantity(height, height, "mm")),
+        basis=rule.basis if instructed is None else "house_rule",
+        source=bound.edition.source(rule) if instructed is None else _UNIT_MAKER,
+    )

@@ -1,0 +1,56 @@
+"""Which missing fields decide the steps, beside those that decide verdict, unit and trim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from mendgauge.case.fields import pattern_of
+from mendgauge.core.interval import EITHER
+from mendgauge.judging.questions import ToEstablish
+from mendgauge.operations.work_plans.answer import PlanQuestion
+from mendgauge.operations.work_plans.conditions import unknown_behind
+from mendgauge.operations.work_plans.job import Job
+from mendgauge.operations.work_plans.step_selection import PickedStep
+
+CHECK_CLIMATE: Final = "check_climate"
+
+
+def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep]) -> Iterator[PlanQuestion]:
+    """Yield the questions asked already with the steps they decide, then the plan's own in the order of the work."""
+    words = job.bound.words.questions
+    behind = _steps_behind(job, steps)
+    for one in asked:
+        yield PlanQuestion(
+            field=one.field,
+            asks=one.asks,
+            how=one.how,
+            demounted=one.demounted,
+            settles=one.settles,
+            steps=tuple(behind.pop(one.field, ())),
+        )
+    for field, codes in behind.items():
+        question = words[pattern_of(field)]
+        yield PlanQuestion(
+            field=field,
+            asks=question.asks,
+            how=question.how,
+            demounted=question.demounted,
+            settles=(),
+            steps=tuple(codes),
+        )
+
+
+def _steps_behind(job: Job, steps: Sequence[PickedStep]) -> dict[str, list[str]]:
+    """Return the steps that hang on each missing field of the case."""
+    found: dict[str, list[str]] = {}
+    for step in steps:
+        hangs_on = sorted(step.hangs_on)
+        fields = dict.fromkeys(
+            field for name in hangs_on for field in unknown_behind(name, job.uses, job.facts, job.climate)
+        )
+        if step.rule.code == CHECK_CLIMATE and job.climate.stopped == EITHER:
+            fields |= dict.fromkeys(job.climate.missing())
+        for field in fields:
+            found.setdefault(field, []).append(step.rule.code)
+    return found

@@ -1,0 +1,104 @@
+"""The plan of a job: how far it goes, where it waits, and its steps, times and consumables together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.figure import span
+from mendgauge.core.errors import CaseError
+from mendgauge.core.interval import YES
+from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.stem_trim.trims import trims_of
+from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan
+from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
+from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
+from mendgauge.operations.work_plans.consumables import used_up
+from mendgauge.operations.work_plans.job import Job, job_of
+from mendgauge.operations.work_plans.step_times import total, usual_minutes
+from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
+from mendgauge.operations.work_plans.steps import ready_steps, steps_of
+from mendgauge.operations.workup import Workup, part
+
+DECIDE: Final = "decide"
+DRY: Final = "dry"
+
+
+@part
+def plan_of(workup: Workup) -> WorkPlan:
+    """Return the work plan of a case.
+
+    Raises:
+        CaseError: The shop times a step, or gives a quantity of a consumable, that no plan has.
+    """
+    units, job = units_of(workup), job_of(workup)
+    flaws = [
+        *unknown_times(job.procedure, job.house.minutes),
+        *unknown_quantities(job.procedure, job.house.quantities),
+    ]
+    if flaws:
+        raise CaseError(flaws)
+    scope = _scope(job, units.verdict)
+    ready = ready_steps(job.bound, job.conditions) if scope != "none" else ()
+    if scope == "inspection":
+        ready = tuple([one for one in ready if one.step.part != "repair"])
+    steps = tuple(steps_of(job, ready))
+    times = {step.code: step.minutes for step in steps}
+    return WorkPlan(
+        reference=units.reference,
+        rulebook=units.rulebook,
+        assessed_on=units.assessed_on,
+        verdict=units.verdict,
+        offer=units.offer,
+        decided_by=units.decided_by,
+        scope=scope,
+        says=tuple(_says(job, scope)),
+        waits_at=next((step for step, _ in _waits(job, scope)), None),
+        steps=steps,
+        minutes=total(times.values()),
+        minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
+        usual_minutes=usual_minutes(job.bound, job.conditions) if scope == "repair" else None,
+        drying=_drying(job, times[DRY]) if DRY in times else None,
+        consumables=tuple(used_up(job)) if scope == "repair" else (),
+        to_establish=tuple(questions(job, trims_of(workup).to_establish, [one.picked for one in ready])),
+        cautions=units.cautions,
+    )
+
+
+def _scope(job: Job, verdict: str) -> str:
+    if not job.channels:
+        return "none"
+    if job.offer != "withheld":
+        return "repair"
+    return "inspection" if verdict == "inspect" else "none"
+
+
+def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
+    """Yield every step at which the work waits as the case stands, with the reason."""
+    says = job.procedure.says
+    if scope != "repair":
+        return
+    if job.offer == "conditional":
+        yield DECIDE, says.waits_for_verdict
+    if job.without_unit:
+        yield DECIDE, says.waits_for_unit
+    if job.climate.stopped == YES:
+        yield CHECK_CLIMATE, says.waits_for_climate
+
+
+def _says(job: Job, scope: str) -> Iterator[str]:
+    says, in_language = job.procedure.says, job.bound.in_language
+    of_scope = {"repair": says.repair, "inspection": says.inspection, "none": says.none}[scope]
+    yield in_language(of_scope if job.channels or scope != "none" else says.nothing_through)
+    yield from (in_language(why) for _, why in _waits(job, scope))
+
+
+def _drying(job: Job, minutes: Minutes) -> Drying:
+    climate = job.climate
+    return Drying(
+        minutes=minutes,
+        slow=CERTAIN[climate.slow],
+        stopped=CERTAIN[climate.stopped],
+        dew_point_c=span(climate.dew_point) if climate.air_known else None,
+    )

@@ -1,0 +1,68 @@
+"""The steps of a plan as the answer gives them: those of the procedure, then with the case's own figures and times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+import msgspec
+from msgspec.structs import replace
+
+from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.operations.work_plans.answer import WorkStep
+from mendgauge.operations.work_plans.case_figures import case_figures, cures
+from mendgauge.operations.work_plans.conditions import JobConditions
+from mendgauge.operations.work_plans.job import Job
+from mendgauge.operations.work_plans.step_selection import PickedStep, pick_steps, step_parameter
+from mendgauge.operations.work_plans.step_times import step_time
+
+
+class Ready(msgspec.Struct, frozen=True, eq=False):
+    """A step as far as it does not hang on the case's own figures."""
+
+    picked: PickedStep
+    step: WorkStep
+
+
+@lru_cache(maxsize=4096)
+def ready_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
+    """Return the steps under some conditions in the order of the work, without the case's own figures."""
+    return tuple(Ready(step, _step(bound, conditions, step)) for step in pick_steps(bound, conditions))
+
+
+def _step(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> WorkStep:
+    rule = step.rule
+    time = step_time(bound, conditions, step, {}, {})
+    return WorkStep(
+        code=rule.code,
+        part=rule.part,
+        title=step.title,
+        only_if=step.applied.only_if,
+        injuries=tuple(injury for injury, _ in step.at),
+        do=step.do,
+        parameters=step.parameters,
+        tools=step.tools,
+        minutes=time.minutes,
+        times=time.parts,
+        hold=step.hold,
+        cautions=step.cautions,
+        basis=rule.basis,
+        source=bound.edition.procedure.source(rule),
+    )
+
+
+def steps_of(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
+    """Yield the steps with the figures and the times of the case."""
+    house, of_cures = job.house.minutes, cures(job)
+    for one in ready:
+        picked, step = one.picked, one.step
+        cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
+        if cured or (house and any(part.code in house for part in step.times)):
+            time = step_time(job.bound, job.conditions, picked, house, of_cures)
+            step = replace(step, minutes=time.minutes, times=time.parts)
+        figures = tuple(
+            step_parameter(figure.name, figure.title, value, applied.only_if, job.bound)
+            for figure, applied in picked.figures
+            for value in case_figures(job, figure, step.injuries, step.times)
+        )
+        yield replace(step, parameters=figures + step.parameters) if figures else step
