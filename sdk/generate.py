@@ -30,6 +30,8 @@ HERE = Path(__file__).resolve().parent
 TEMPLATES = HERE / "templates"
 PACKAGE = "mendgauge_client"
 MATERIAL = Path("contract", "material")
+LITERAL = "Literal"
+"""How the name ends of an enum's words as literals: `ShapeLiteral` beside `Shape`."""
 HEADER = '"""{} Made by sdk/generate.py from openapi/openapi.json: change those, not this."""'
 MODEL_OPTIONS = [
     "--input-file-type=openapi",
@@ -93,7 +95,24 @@ def models(document: dict[str, Any]) -> str:
     names |= {ast.unparse(node.target) for node in body if isinstance(node, ast.AnnAssign)}
     if taken := names & names_taken():
         raise UnsupportedError(f"it has itself what the schemas {', '.join(sorted(taken))} are called; rename them")
-    return formatted(f"{made}\n__all__ = {sorted(names)}\n")
+    return formatted(f"{_taking_enums(made, names)}\n__all__ = {sorted(names)}\n")
+
+
+def _taking_enums(made: str, names: set[str]) -> str:
+    """Let a type checker take an enum wherever its words are taken as literals.
+
+    To msgspec they stay literals: it decodes no union of two kinds of string.
+    """
+    lines = made.splitlines()
+    body = ast.parse(made).body
+    for node in reversed(body):
+        if isinstance(node, ast.AnnAssign) and (enum := ast.unparse(node.target).removesuffix(LITERAL)) in names:
+            given = ast.unparse(node)
+            if given.startswith(enum + LITERAL):
+                both = ["if TYPE_CHECKING:", f"    {given} | {enum}", "else:", f"    {given}"]
+                lines[node.lineno - 1 : node.end_lineno] = both
+    future = "from __future__ import annotations\n"
+    return "\n".join(lines).replace(future, f"{future}from typing import TYPE_CHECKING\n", 1)
 
 
 def _run_model_generator(prepared: Prepared) -> str:

@@ -50,6 +50,7 @@ def method_docstring(operation: Operation) -> str:
     taken = [(argument.name, argument.says) for argument in operation.arguments]
     taken.append(("timeout", "Seconds each try may take; the client's own when left out."))
     taken.append(("request_id", "What the service's log is to know the call by; made up when left out."))
+    taken.append(("headers", "Header fields to send beside the client's own, or in place of them."))
     raised = [(refusal.error, f"{refusal.status}, {refusal.says}") for refusal in operation.refusals]
     raised.append(("CallError", "Whatever else went wrong; `mendgauge_client.errors` has the tree."))
     parts += _section("Args", taken), _section("Returns", [(operation.answer, operation.answer_says)])
@@ -84,6 +85,7 @@ def each_docstring(operation: Operation) -> str:
             "Raises",
             [
                 ("ValueError", "`chunk` or `concurrency` is out of bounds."),
+                ("NotFiniteError", "A number in a case is NaN or infinite; the cases before it have been answered."),
                 ("CallError", "A chunk brought no answer; `mendgauge_client.errors` has the tree."),
             ],
         ),

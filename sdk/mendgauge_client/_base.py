@@ -11,9 +11,23 @@ import msgspec
 class RequestStruct(msgspec.Struct, kw_only=True, omit_defaults=True, repr_omit_defaults=True):
     """Something to send: a field left at its default is not written, so what was left out stays *not known*."""
 
+    def to_json(self) -> str:
+        """Return it as JSON, as it is sent.
+
+        Raises:
+            NotFiniteError: A number in it is not finite.
+        """
+        from mendgauge_client._body import encode
+
+        return encode(self).decode()
+
 
 class AnswerStruct(msgspec.Struct, kw_only=True, frozen=True):
     """Something that came back: fields a newer server adds are passed over."""
+
+    def to_json(self) -> str:
+        """Return it as JSON, with the fields that this client knows."""
+        return msgspec.json.encode(self).decode()
 
 
 class OpenWord(StrEnum):

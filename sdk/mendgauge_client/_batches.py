@@ -1,6 +1,6 @@
 """Any number of cases, asked about by the chunk: the order kept, few chunks under way, answers read one by one.
 
-What to send next and what has come is told once, as generators; the two clients differ only in how they send and wait.
+Generators decide what to send next; the two clients differ only in how they send and wait.
 """
 
 from __future__ import annotations
@@ -11,9 +11,10 @@ from typing import Any, Generic, TypeAlias, TypeVar
 
 import msgspec
 
+from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply
 from mendgauge_client._transport import AsyncTransport, SyncTransport
-from mendgauge_client.errors import BodyTooLargeError, UnreadableAnswerError
+from mendgauge_client.errors import BodyTooLargeError, NotFiniteError, UnreadableAnswerError
 from mendgauge_client.models import Case, FaultAt, Problem
 
 MOST_CASES = 1000
@@ -65,7 +66,7 @@ class Manner(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
         answer: What an item of its answer holds.
         chunk: The most cases to send at a time.
         concurrency: The most chunks under way at a time.
-        progress: Told after each chunk how far the cases have come.
+        progress: Called after each chunk with how far the cases have come.
         timeout: Seconds each try may take.
     """
 
@@ -133,8 +134,12 @@ class Chunker:
         self._bytes = 0
 
     def add(self, case: Case) -> Chunk | None:
-        """Take in one more case; the chunk it no longer goes into, or that it makes full."""
-        written = msgspec.Raw(msgspec.json.encode(case))
+        """Take in one more case; return the chunk it no longer goes into, or that it makes full.
+
+        Raises:
+            NotFiniteError: A number in the case is not finite.
+        """
+        written = msgspec.Raw(encode(case))
         size = len(memoryview(written)) + 1
         full = self.rest() if self._cases and self._bytes + size > MOST_BYTES else None
         self._cases.append(case)
@@ -170,7 +175,7 @@ def sending(path: str, chunk: Chunk) -> Sending:
 
 
 class Reader(Generic[A]):
-    """Reads the items of answers one by one, and tells how far they have come."""
+    """Reads the items of answers one by one, and reports how far they have come."""
 
     def __init__(self, manner: Manner[A], cases: object) -> None:
         outcome = msgspec.defstruct("Outcome", [("answer", manner.answer | None), ("problem", Problem | None)])
@@ -189,8 +194,8 @@ class Reader(Generic[A]):
             for place, (case, (answer, problem)) in enumerate(zip(chunk.cases, outcomes, strict=True)):
                 self._done += 1
                 self._failed += problem is not None
-                told = problem and _within_case(problem, place)
-                yield CaseResult(number=chunk.first + place, case=case, answer=answer, problem=told)
+                found = problem and _within_case(problem, place)
+                yield CaseResult(number=chunk.first + place, case=case, answer=answer, problem=found)
         if self._progress:
             self._progress(Progress(done=self._done, failed=self._failed, total=self._total))
 
@@ -243,9 +248,15 @@ class SyncBatches(SyncTransport):
         chunker, reader = Chunker(manner.chunk), Reader(manner, cases)
         pool = ThreadPoolExecutor(manner.concurrency, thread_name_prefix="mendgauge")
         under_way: deque[Future[list[Answered]]] = deque()
+        refused: NotFiniteError | None = None
         try:
             for case in cases:
-                if (chunk := chunker.add(case)) is not None:
+                try:
+                    chunk = chunker.add(case)
+                except NotFiniteError as error:
+                    refused = error  # those before it are answered first
+                    break
+                if chunk is not None:
                     under_way.append(pool.submit(self._send_chunk, chunk, manner))
                     if len(under_way) == manner.concurrency:
                         yield from reader.results(under_way.popleft().result())
@@ -253,6 +264,8 @@ class SyncBatches(SyncTransport):
                 under_way.append(pool.submit(self._send_chunk, chunk, manner))
             while under_way:
                 yield from reader.results(under_way.popleft().result())
+            if refused is not None:
+                raise refused
         finally:
             pool.shutdown(cancel_futures=True)
 
@@ -286,9 +299,15 @@ class AsyncBatches(AsyncTransport):
 
         chunker, reader = Chunker(manner.chunk), Reader(manner, cases)
         under_way: deque[asyncio.Task[list[Answered]]] = deque()
+        refused: NotFiniteError | None = None
         try:
             async for case in cases if isinstance(cases, AsyncIterable) else _one_by_one(cases):
-                if (chunk := chunker.add(case)) is not None:
+                try:
+                    chunk = chunker.add(case)
+                except NotFiniteError as error:
+                    refused = error  # those before it are answered first
+                    break
+                if chunk is not None:
                     under_way.append(asyncio.create_task(self._send_chunk(chunk, manner)))
                     if len(under_way) == manner.concurrency:
                         for result in reader.results(await under_way.popleft()):
@@ -298,6 +317,8 @@ class AsyncBatches(AsyncTransport):
             while under_way:
                 for result in reader.results(await under_way.popleft()):
                     yield result
+            if refused is not None:
+                raise refused
         finally:
             for task in under_way:
                 task.cancel()

@@ -1,97 +1,34 @@
-"""How a call goes out and its answer comes in, told once for both clients.
-
-A generator says how long to pause before each try, and is handed what came of it: so when to try again is decided in
-one place, and the two clients differ only in how they wait and how they send.
-"""
+"""How a call goes out and its answer comes in, for both clients."""
 
 from __future__ import annotations
 
-import os
-import re
-import sys
+import copy
 import time
-from collections.abc import Generator, Mapping
+from collections.abc import Mapping
+from contextlib import AbstractAsyncContextManager, nullcontext
 from types import TracebackType
-from typing import TYPE_CHECKING, Generic, Self, TypeAlias, TypeVar
-from urllib.parse import urlsplit
+from typing import TYPE_CHECKING, Generic, Self, TypeVar
 
-import msgspec
-
+from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply, read
-from mendgauge_client._retry import LONGEST_WAIT_ASKED_S, RETRIED_STATUSES, backoff, retry_after
-from mendgauge_client._version import __version__
-from mendgauge_client.errors import (
-    REQUEST_ID,
-    CallError,
-    SettingsError,
-    TimedOutError,
-    UnreachableError,
-    UnreadableAnswerError,
-)
+from mendgauge_client._settings import usable_id, usable_key, usable_url, user_agent
+from mendgauge_client._tries import tries_of
+from mendgauge_client.errors import REQUEST_ID, ClosedError
 
 if TYPE_CHECKING:
     # The HTTP client takes longer to import than all the rest: it waits until a client is made.
     import httpx2
 
-URL_VARIABLE = "MENDGAUGE_URL"
-KEY_VARIABLE = "MENDGAUGE_API_KEY"
-REQUEST_ID_PATTERN = "[A-Za-z0-9._:-]{1,64}"
 DEFAULT_TIMEOUT_S = 10.0
-DEFAULT_RETRIES = 2
+DEFAULT_RETRIES = 3
+"""With the pauses between them they outlast the two seconds in which a lone service restarts."""
+DEFAULT_TIMEOUT_RETRIES = 1
+MOST_AT_ONCE = 100
+"""Calls under way at once under asyncio; further ones queue. The HTTP client opens as many connections at most."""
 
 T = TypeVar("T")
 V = TypeVar("V")
 HttpClient = TypeVar("HttpClient", bound="httpx2.Client | httpx2.AsyncClient")
-Tries: TypeAlias = "Generator[float, httpx2.Response, httpx2.Response]"
-
-
-def tries_of(request: httpx2.Request, retries: int) -> Tries:
-    """The tries of a call: yields the seconds to pause before each, and returns the response to keep.
-
-    Whoever makes them sends in the response to each, or throws in the error that came instead.
-
-    Raises:
-        CallError: No response is to be had.
-    """
-    import httpx2
-
-    retry, pause = 0, 0.0
-    while True:
-        last = retry >= retries
-        try:
-            response = yield pause
-        except httpx2.RequestError as error:
-            told = _told(error, request, tries=retry + 1)
-            if last or not isinstance(told, UnreachableError):
-                raise told from error
-            pause = backoff(retry)
-        else:
-            asked = retry_after(response.headers.get("Retry-After"))
-            pause = backoff(retry) if asked is None else asked
-            if last or response.status_code not in RETRIED_STATUSES or pause > LONGEST_WAIT_ASKED_S:
-                return response
-        retry += 1
-
-
-def _told(error: httpx2.RequestError, request: httpx2.Request, tries: int) -> CallError:
-    import httpx2
-
-    request_id = request.headers[REQUEST_ID]
-    why = str(error) or type(error).__name__
-    if isinstance(error, httpx2.TimeoutException):
-        return TimedOutError(
-            f"Allow more time with timeout=, or see how busy the service is: {request.url} did not answer: {why}",
-            request_id,
-        )
-    if isinstance(error, httpx2.DecodingError):
-        return UnreadableAnswerError(
-            f"See what lies between here and {request.url}: its answer cannot be unpacked: {why}", request_id
-        )
-    return UnreachableError(
-        f"Check the service's address and that it runs: {request.url} not reached in {tries} "
-        f"{'try' if tries == 1 else 'tries'}: {why}",
-        request_id,
-    )
 
 
 class Session(Generic[HttpClient]):
@@ -104,6 +41,8 @@ class Session(Generic[HttpClient]):
         api_key: str | None = None,
         timeout: float = DEFAULT_TIMEOUT_S,
         retries: int = DEFAULT_RETRIES,
+        timeout_retries: int = DEFAULT_TIMEOUT_RETRIES,
+        app_info: str | None = None,
         http_client: HttpClient | None = None,
     ) -> None:
         """
@@ -113,39 +52,79 @@ class Session(Generic[HttpClient]):
             timeout: Seconds each try may wait to connect, to send, and for the next part of the answer.
             retries: How often a call is tried again where the service was not reached or answered 408, 429, 502, 503
                 or 504.
+            timeout_retries: How often a call is tried again that timed out, beside those `retries`.
+            app_info: The name and version of your program, such as `depot-board/2.1`; goes into `User-Agent`.
             http_client: An HTTP client of your own, with its proxies and certificates; you close it yourself.
 
         Raises:
-            SettingsError: There is no address, or the address or the key cannot be used.
+            SettingsError: There is no address, or the address, the key or `app_info` cannot be used.
         """
-        self._base_url = _usable_url(base_url or os.environ.get(URL_VARIABLE) or None)
-        self._headers = {
-            "Accept": "application/json",
-            "User-Agent": f"mendgauge-client/{__version__} python/{sys.version_info.major}.{sys.version_info.minor}",
-        }
-        if key := _usable_key(api_key or os.environ.get(KEY_VARIABLE) or None):
+        self._base_url = usable_url(base_url)
+        self._headers = {"Accept": "application/json", "User-Agent": user_agent(app_info)}
+        if key := usable_key(api_key):
             self._headers["Authorization"] = f"Bearer {key}"
         self._timeout = timeout
         self._retries = retries
+        self._timeout_retries = timeout_retries
         self._owns_http_client = http_client is None
         self._http = self._new_http_client() if http_client is None else http_client
 
     def _new_http_client(self) -> HttpClient:
         raise NotImplementedError
 
-    def _request(self, call: Call[T], timeout: float | None, request_id: str | None) -> httpx2.Request:
-        headers = self._headers | _given(call.headers) | {REQUEST_ID: _usable_id(request_id)}
+    def with_options(
+        self,
+        *,
+        api_key: str | None = None,
+        timeout: float | None = None,
+        retries: int | None = None,
+        timeout_retries: int | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Self:
+        """Return a client with other settings that shares this one's connections, and closes with it.
+
+        Args:
+            api_key: As for the client; unchanged when left out.
+            timeout: As for the client; unchanged when left out.
+            retries: As for the client; unchanged when left out.
+            timeout_retries: As for the client; unchanged when left out.
+            headers: Header fields to send with every call, beside those of this client or in place of them.
+
+        Raises:
+            SettingsError: The key cannot be used.
+        """
+        other = copy.copy(self)
+        other.__dict__.pop("raw", None)  # it belongs to the client it was made for
+        other._owns_http_client = False
+        other._headers = dict(self._headers)
+        if api_key is not None:
+            other._headers["Authorization"] = f"Bearer {usable_key(api_key)}"
+        other._headers = _merged(other._headers, headers)
+        other._timeout = self._timeout if timeout is None else timeout
+        other._retries = self._retries if retries is None else retries
+        other._timeout_retries = self._timeout_retries if timeout_retries is None else timeout_retries
+        return other
+
+    def _request(
+        self, call: Call[T], timeout: float | None, request_id: str | None, headers: Mapping[str, str] | None
+    ) -> httpx2.Request:
+        import httpx2
+
+        if self._http.is_closed:
+            raise ClosedError("This client is closed: make the call before close(), or make a new client.")
+        fields = self._headers | _given(call.headers) | {REQUEST_ID: usable_id(request_id)}
         content = None
         if call.body is not None:
-            content = msgspec.json.encode(call.body)
-            headers["Content-Type"] = "application/json"
+            content = encode(call.body)
+            fields["Content-Type"] = "application/json"
         return self._http.build_request(
             call.method,
             self._base_url + call.path,
             params=_given(call.params),
             content=content,
-            headers=headers,
-            timeout=self._timeout if timeout is None else timeout,
+            headers=_merged(fields, headers),
+            # A call waits for its turn as long as the calls before it take: that is no fault of the service.
+            timeout=httpx2.Timeout(self._timeout if timeout is None else timeout, pool=None),
         )
 
 
@@ -157,23 +136,30 @@ class SyncTransport(Session["httpx2.Client"]):
 
         return httpx2.Client()
 
-    def send(self, call: Call[T], timeout: float | None = None, request_id: str | None = None) -> Reply[T]:
+    def send(
+        self,
+        call: Call[T],
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[T]:
         """Send a call, try again where that may help, and read the answer.
 
         Args:
             call: What to ask for.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Raises:
             CallError: The call brought no answer.
         """
-        return read(call, self._exchange(self._request(call, timeout, request_id)))
+        return read(call, self._exchange(self._request(call, timeout, request_id, headers)))
 
     def _exchange(self, request: httpx2.Request) -> httpx2.Response:
         import httpx2
 
-        tries = tries_of(request, self._retries)
+        tries = tries_of(request, self._retries, self._timeout_retries)
         pause = next(tries)
         try:
             while True:
@@ -204,37 +190,51 @@ class SyncTransport(Session["httpx2.Client"]):
 class AsyncTransport(Session["httpx2.AsyncClient"]):
     """Sends calls under asyncio."""
 
+    _turns: AbstractAsyncContextManager[None] = nullcontext()
+    """Where a call waits for its turn. An HTTP client of the caller's own has limits of its own."""
+
     def _new_http_client(self) -> httpx2.AsyncClient:
+        import asyncio
+
         import httpx2
 
-        return httpx2.AsyncClient()
+        self._turns = asyncio.Semaphore(MOST_AT_ONCE)
+        return httpx2.AsyncClient(limits=httpx2.Limits(max_connections=MOST_AT_ONCE, max_keepalive_connections=20))
 
-    async def send(self, call: Call[T], timeout: float | None = None, request_id: str | None = None) -> Reply[T]:
+    async def send(
+        self,
+        call: Call[T],
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[T]:
         """Send a call, try again where that may help, and read the answer.
 
         Args:
             call: What to ask for.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Raises:
             CallError: The call brought no answer.
         """
-        return read(call, await self._exchange(self._request(call, timeout, request_id)))
+        return read(call, await self._exchange(self._request(call, timeout, request_id, headers)))
 
     async def _exchange(self, request: httpx2.Request) -> httpx2.Response:
         import asyncio
 
         import httpx2
 
-        tries = tries_of(request, self._retries)
+        tries = tries_of(request, self._retries, self._timeout_retries)
         pause = next(tries)
         try:
             while True:
                 if pause:
                     await asyncio.sleep(pause)
                 try:
-                    response = await self._http.send(request)
+                    async with self._turns:
+                        response = await self._http.send(request)
                 except httpx2.RequestError as error:
                     pause = tries.throw(error)
                 else:
@@ -257,38 +257,14 @@ class AsyncTransport(Session["httpx2.AsyncClient"]):
         await self.close()
 
 
-def _usable_id(request_id: str | None) -> str:
-    if request_id is None:
-        return os.urandom(16).hex()
-    if not re.fullmatch(REQUEST_ID_PATTERN, request_id):
-        raise ValueError(f"request_id= must match {REQUEST_ID_PATTERN}, or the service replaces it: {request_id!r}")
-    return request_id
-
-
 def _given(values: Mapping[str, V | None]) -> dict[str, V]:
-    """The values without those left out."""
+    """Return the values without those left out."""
     return {name: value for name, value in values.items() if value is not None}
 
 
-def _usable_url(url: str | None) -> str:
-    if url is None:
-        raise SettingsError(
-            f"Say where the service is: pass base_url= or set {URL_VARIABLE}, for instance http://127.0.0.1:8340."
-        )
-    try:
-        parts = urlsplit(url)
-        usable = parts.scheme in ("http", "https") and parts.hostname and not parts.query and not parts.fragment
-    except ValueError:
-        usable = False
-    if not usable:
-        raise SettingsError(
-            f"Give the service's address as http://host:port or https://host, without a query: {url!r} is none."
-        )
-    return url.rstrip("/")
-
-
-def _usable_key(key: str | None) -> str | None:
-    if key is not None and not (key.isascii() and key.isprintable() and " " not in key):
-        # The key itself stays out of the text, which ends up in logs.
-        raise SettingsError("Give the key in plain characters without spaces or line breaks; see how it is read in.")
-    return key
+def _merged(fields: Mapping[str, str], others: Mapping[str, str] | None) -> dict[str, str]:
+    """Return header fields with others beside or in place of them; their names differ not by case (RFC 9110, 5.1)."""
+    if not others:
+        return dict(fields)
+    replaced = {name.casefold() for name in others}
+    return {name: value for name, value in fields.items() if name.casefold() not in replaced} | dict(others)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterable, AsyncIterator, Callable, Iterable, Iterator
+from collections.abc import AsyncIterable, AsyncIterator, Callable, Iterable, Iterator, Mapping
 from datetime import date
 from functools import cached_property
 
@@ -38,7 +38,9 @@ class Mendgauge(SyncBatches):
         """The same methods, each giving its answer together with the HTTP response it came in."""
         return RawMendgauge(self)
 
-    def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Live:
+    def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Live:
         """Does the process run?
 
         Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
@@ -46,6 +48,7 @@ class Mendgauge(SyncBatches):
         Args:
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Live: The process runs.
@@ -54,10 +57,12 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.check_live(timeout=timeout, request_id=request_id)
+        reply = self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Ready:
+    def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Ready:
         """May it be sent work?
 
         503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
@@ -65,6 +70,7 @@ class Mendgauge(SyncBatches):
         Args:
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Ready: The service takes requests.
@@ -74,10 +80,17 @@ class Mendgauge(SyncBatches):
             UnavailableError: 503, `/problems/unavailable`: The service is not ready.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.check_ready(timeout=timeout, request_id=request_id)
+        reply = self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def explain_problem(self, slug: str, *, timeout: float | None = None, request_id: str | None = None) -> ProblemType:
+    def explain_problem(
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> ProblemType:
         """What a kind of problem means
 
         What a kind of problem means and what to do about it: the page behind a problem's `type`.
@@ -86,6 +99,7 @@ class Mendgauge(SyncBatches):
             slug: The last part of a problem's `type`.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             ProblemType: A kind of problem, and what to do about it.
@@ -95,10 +109,17 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Quote:
+    def quote_repair(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Quote:
         """What does the job cost, and does a repair pay against a new tyre?
 
         Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
@@ -110,6 +131,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Quote: What the job costs by the caller's price book, as far as the case is known.
@@ -126,10 +148,17 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def plan_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> RepairPlan:
+    def plan_repair(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RepairPlan:
         """What is there to know of this tyre, from the verdict to the price?
 
         Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
@@ -140,6 +169,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
@@ -156,11 +186,16 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def plan_repairs_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairPlanBatch:
         """What is there to know of each of these tyres?
 
@@ -171,6 +206,7 @@ class Mendgauge(SyncBatches):
             case_batch: Cases to be answered one by one.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
@@ -187,7 +223,7 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
+        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def plan_repairs_of_each(
@@ -217,6 +253,7 @@ class Mendgauge(SyncBatches):
 
         Raises:
             ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
         manner = Manner(
@@ -230,7 +267,12 @@ class Mendgauge(SyncBatches):
         return self._each(cases, manner)
 
     def choose_repair_units(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairUnits:
         """How is each injury prepared, and with which unit is it repaired?
 
@@ -242,6 +284,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
@@ -258,11 +301,16 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def check_repairability(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Repairability:
         """May this tyre be repaired?
 
@@ -273,6 +321,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
@@ -289,11 +338,16 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def check_repairability_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairabilityBatch:
         """Which of these tyres may be repaired?
 
@@ -304,6 +358,7 @@ class Mendgauge(SyncBatches):
             case_batch: Cases to be answered one by one.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
@@ -320,7 +375,9 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
+        reply = self.raw.check_repairability_in_batch(
+            case_batch, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def check_repairability_of_each(
@@ -350,6 +407,7 @@ class Mendgauge(SyncBatches):
 
         Raises:
             ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
         manner = Manner(
@@ -363,7 +421,12 @@ class Mendgauge(SyncBatches):
         return self._each(cases, manner)
 
     def list_rulebooks(
-        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RulebookList:
         """Which rulebooks are there?
 
@@ -373,6 +436,7 @@ class Mendgauge(SyncBatches):
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RulebookList: Every edition of every rulebook.
@@ -383,7 +447,9 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.list_rulebooks(if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        reply = self.raw.list_rulebooks(
+            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def get_rulebook(
@@ -393,6 +459,7 @@ class Mendgauge(SyncBatches):
         if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Rulebook:
         """What does a rulebook say?
 
@@ -403,6 +470,7 @@ class Mendgauge(SyncBatches):
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
@@ -414,11 +482,18 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.get_rulebook(rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        reply = self.raw.get_rulebook(
+            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def find_service_limits(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> ServiceLimits:
         """What may this tyre do after its repair?
 
@@ -429,6 +504,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             ServiceLimits: What the tyre may do after its repair, as far as the case is known.
@@ -445,10 +521,17 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def trim_stems(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> StemTrims:
+    def trim_stems(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> StemTrims:
         """Where is each stem cut?
 
         Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
@@ -458,6 +541,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
@@ -474,7 +558,7 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def read_tyre_marking(
@@ -486,6 +570,7 @@ class Mendgauge(SyncBatches):
         vehicle_max_speed_kmh: float | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> TyreMarking:
         """What does the sidewall say?
 
@@ -498,6 +583,7 @@ class Mendgauge(SyncBatches):
             vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             TyreMarking: What the sidewall says and what follows from it; null is what it does not say. Dimensions
@@ -518,10 +604,18 @@ class Mendgauge(SyncBatches):
             vehicle_max_speed_kmh=vehicle_max_speed_kmh,
             timeout=timeout,
             request_id=request_id,
+            headers=headers,
         )
         return reply.answer
 
-    def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> WorkPlan:
+    def plan_work(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> WorkPlan:
         """What work does it take, step by step?
 
         The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
@@ -533,6 +627,7 @@ class Mendgauge(SyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
@@ -549,7 +644,7 @@ class Mendgauge(SyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id)
+        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
 
@@ -559,69 +654,115 @@ class RawMendgauge:
     def __init__(self, client: SyncTransport) -> None:
         self._client = client
 
-    def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Live]:
+    def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Live]:
         """As `Mendgauge.check_live`."""
         call = Call(method="GET", path="/health/live", answer=Live)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
-    def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Ready]:
+    def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Ready]:
         """As `Mendgauge.check_ready`."""
         call = Call(method="GET", path="/health/ready", answer=Ready)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def explain_problem(
-        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[ProblemType]:
         """As `Mendgauge.explain_problem`."""
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
-    def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Quote]:
+    def quote_repair(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Quote]:
         """As `Mendgauge.quote_repair`."""
         call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def plan_repair(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlan]:
         """As `Mendgauge.plan_repair`."""
         call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def plan_repairs_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlanBatch]:
         """As `Mendgauge.plan_repairs_in_batch`."""
         call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def choose_repair_units(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairUnits]:
         """As `Mendgauge.choose_repair_units`."""
         call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def check_repairability(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[Repairability]:
         """As `Mendgauge.check_repairability`."""
         call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def check_repairability_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairabilityBatch]:
         """As `Mendgauge.check_repairability_in_batch`."""
         call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def list_rulebooks(
-        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RulebookList]:
         """As `Mendgauge.list_rulebooks`."""
         call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def get_rulebook(
         self,
@@ -630,6 +771,7 @@ class RawMendgauge:
         if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[Rulebook]:
         """As `Mendgauge.get_rulebook`."""
         call = Call(
@@ -638,21 +780,31 @@ class RawMendgauge:
             answer=Rulebook,
             headers={"If-None-Match": if_none_match},
         )
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def find_service_limits(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[ServiceLimits]:
         """As `Mendgauge.find_service_limits`."""
         call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def trim_stems(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[StemTrims]:
         """As `Mendgauge.trim_stems`."""
         call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
     def read_tyre_marking(
         self,
@@ -663,6 +815,7 @@ class RawMendgauge:
         vehicle_max_speed_kmh: float | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[TyreMarking]:
         """As `Mendgauge.read_tyre_marking`."""
         call = Call(
@@ -676,12 +829,19 @@ class RawMendgauge:
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
         )
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
-    def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Reply[WorkPlan]:
+    def plan_work(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[WorkPlan]:
         """As `Mendgauge.plan_work`."""
         call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
-        return self._client.send(call, timeout, request_id)
+        return self._client.send(call, timeout, request_id, headers)
 
 
 class AsyncMendgauge(AsyncBatches):
@@ -692,7 +852,9 @@ class AsyncMendgauge(AsyncBatches):
         """The same methods, each giving its answer together with the HTTP response it came in."""
         return RawAsyncMendgauge(self)
 
-    async def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Live:
+    async def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Live:
         """Does the process run?
 
         Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
@@ -700,6 +862,7 @@ class AsyncMendgauge(AsyncBatches):
         Args:
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Live: The process runs.
@@ -708,10 +871,12 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.check_live(timeout=timeout, request_id=request_id)
+        reply = await self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    async def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Ready:
+    async def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Ready:
         """May it be sent work?
 
         503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
@@ -719,6 +884,7 @@ class AsyncMendgauge(AsyncBatches):
         Args:
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Ready: The service takes requests.
@@ -728,11 +894,16 @@ class AsyncMendgauge(AsyncBatches):
             UnavailableError: 503, `/problems/unavailable`: The service is not ready.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.check_ready(timeout=timeout, request_id=request_id)
+        reply = await self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def explain_problem(
-        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> ProblemType:
         """What a kind of problem means
 
@@ -742,6 +913,7 @@ class AsyncMendgauge(AsyncBatches):
             slug: The last part of a problem's `type`.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             ProblemType: A kind of problem, and what to do about it.
@@ -751,10 +923,17 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id)
+        reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    async def quote_repair(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> Quote:
+    async def quote_repair(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Quote:
         """What does the job cost, and does a repair pay against a new tyre?
 
         Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
@@ -766,6 +945,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Quote: What the job costs by the caller's price book, as far as the case is known.
@@ -782,11 +962,16 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.quote_repair(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def plan_repair(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairPlan:
         """What is there to know of this tyre, from the verdict to the price?
 
@@ -798,6 +983,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
@@ -814,11 +1000,16 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_repair(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def plan_repairs_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairPlanBatch:
         """What is there to know of each of these tyres?
 
@@ -829,6 +1020,7 @@ class AsyncMendgauge(AsyncBatches):
             case_batch: Cases to be answered one by one.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
@@ -845,7 +1037,9 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id)
+        reply = await self.raw.plan_repairs_in_batch(
+            case_batch, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def plan_repairs_of_each(
@@ -875,6 +1069,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
         manner = Manner(
@@ -888,7 +1083,12 @@ class AsyncMendgauge(AsyncBatches):
         return self._each(cases, manner)
 
     async def choose_repair_units(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairUnits:
         """How is each injury prepared, and with which unit is it repaired?
 
@@ -900,6 +1100,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
@@ -916,11 +1117,16 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def check_repairability(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Repairability:
         """May this tyre be repaired?
 
@@ -931,6 +1137,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
@@ -947,11 +1154,16 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def check_repairability_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RepairabilityBatch:
         """Which of these tyres may be repaired?
 
@@ -962,6 +1174,7 @@ class AsyncMendgauge(AsyncBatches):
             case_batch: Cases to be answered one by one.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
@@ -978,7 +1191,9 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.check_repairability_in_batch(case_batch, timeout=timeout, request_id=request_id)
+        reply = await self.raw.check_repairability_in_batch(
+            case_batch, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def check_repairability_of_each(
@@ -1008,6 +1223,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
         manner = Manner(
@@ -1021,7 +1237,12 @@ class AsyncMendgauge(AsyncBatches):
         return self._each(cases, manner)
 
     async def list_rulebooks(
-        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> RulebookList:
         """Which rulebooks are there?
 
@@ -1031,6 +1252,7 @@ class AsyncMendgauge(AsyncBatches):
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             RulebookList: Every edition of every rulebook.
@@ -1041,7 +1263,9 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.list_rulebooks(if_none_match=if_none_match, timeout=timeout, request_id=request_id)
+        reply = await self.raw.list_rulebooks(
+            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     async def get_rulebook(
@@ -1051,6 +1275,7 @@ class AsyncMendgauge(AsyncBatches):
         if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Rulebook:
         """What does a rulebook say?
 
@@ -1061,6 +1286,7 @@ class AsyncMendgauge(AsyncBatches):
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
@@ -1073,12 +1299,17 @@ class AsyncMendgauge(AsyncBatches):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.get_rulebook(
-            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id
+            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
         )
         return reply.answer
 
     async def find_service_limits(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> ServiceLimits:
         """What may this tyre do after its repair?
 
@@ -1089,6 +1320,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             ServiceLimits: What the tyre may do after its repair, as far as the case is known.
@@ -1105,10 +1337,17 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    async def trim_stems(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> StemTrims:
+    async def trim_stems(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> StemTrims:
         """Where is each stem cut?
 
         Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
@@ -1118,6 +1357,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
@@ -1134,7 +1374,7 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def read_tyre_marking(
@@ -1146,6 +1386,7 @@ class AsyncMendgauge(AsyncBatches):
         vehicle_max_speed_kmh: float | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> TyreMarking:
         """What does the sidewall say?
 
@@ -1158,6 +1399,7 @@ class AsyncMendgauge(AsyncBatches):
             vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             TyreMarking: What the sidewall says and what follows from it; null is what it does not say. Dimensions
@@ -1178,10 +1420,18 @@ class AsyncMendgauge(AsyncBatches):
             vehicle_max_speed_kmh=vehicle_max_speed_kmh,
             timeout=timeout,
             request_id=request_id,
+            headers=headers,
         )
         return reply.answer
 
-    async def plan_work(self, case: Case, *, timeout: float | None = None, request_id: str | None = None) -> WorkPlan:
+    async def plan_work(
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> WorkPlan:
         """What work does it take, step by step?
 
         The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
@@ -1193,6 +1443,7 @@ class AsyncMendgauge(AsyncBatches):
             case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
             WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
@@ -1209,7 +1460,7 @@ class AsyncMendgauge(AsyncBatches):
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id)
+        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
 
@@ -1219,71 +1470,115 @@ class RawAsyncMendgauge:
     def __init__(self, client: AsyncTransport) -> None:
         self._client = client
 
-    async def check_live(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Live]:
+    async def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Live]:
         """As `AsyncMendgauge.check_live`."""
         call = Call(method="GET", path="/health/live", answer=Live)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
-    async def check_ready(self, *, timeout: float | None = None, request_id: str | None = None) -> Reply[Ready]:
+    async def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Ready]:
         """As `AsyncMendgauge.check_ready`."""
         call = Call(method="GET", path="/health/ready", answer=Ready)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def explain_problem(
-        self, slug: str, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[ProblemType]:
         """As `AsyncMendgauge.explain_problem`."""
         call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def quote_repair(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[Quote]:
         """As `AsyncMendgauge.quote_repair`."""
         call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_repair(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlan]:
         """As `AsyncMendgauge.plan_repair`."""
         call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_repairs_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlanBatch]:
         """As `AsyncMendgauge.plan_repairs_in_batch`."""
         call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def choose_repair_units(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairUnits]:
         """As `AsyncMendgauge.choose_repair_units`."""
         call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def check_repairability(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[Repairability]:
         """As `AsyncMendgauge.check_repairability`."""
         call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def check_repairability_in_batch(
-        self, case_batch: CaseBatch, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairabilityBatch]:
         """As `AsyncMendgauge.check_repairability_in_batch`."""
         call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def list_rulebooks(
-        self, *, if_none_match: str | None = None, timeout: float | None = None, request_id: str | None = None
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[RulebookList]:
         """As `AsyncMendgauge.list_rulebooks`."""
         call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def get_rulebook(
         self,
@@ -1292,6 +1587,7 @@ class RawAsyncMendgauge:
         if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[Rulebook]:
         """As `AsyncMendgauge.get_rulebook`."""
         call = Call(
@@ -1300,21 +1596,31 @@ class RawAsyncMendgauge:
             answer=Rulebook,
             headers={"If-None-Match": if_none_match},
         )
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def find_service_limits(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[ServiceLimits]:
         """As `AsyncMendgauge.find_service_limits`."""
         call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def trim_stems(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[StemTrims]:
         """As `AsyncMendgauge.trim_stems`."""
         call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def read_tyre_marking(
         self,
@@ -1325,6 +1631,7 @@ class RawAsyncMendgauge:
         vehicle_max_speed_kmh: float | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[TyreMarking]:
         """As `AsyncMendgauge.read_tyre_marking`."""
         call = Call(
@@ -1338,11 +1645,16 @@ class RawAsyncMendgauge:
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
         )
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_work(
-        self, case: Case, *, timeout: float | None = None, request_id: str | None = None
+        self,
+        case: Case,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
     ) -> Reply[WorkPlan]:
         """As `AsyncMendgauge.plan_work`."""
         call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
-        return await self._client.send(call, timeout, request_id)
+        return await self._client.send(call, timeout, request_id, headers)

@@ -2,6 +2,8 @@
 
     MendgaugeError                    all of it
     ├── SettingsError                 no address, or an address or key that cannot be used (also a ValueError)
+    ├── ClosedError                   a call of a client that is closed (also a RuntimeError)
+    ├── NotFiniteError                NaN or infinity in what is to be sent: `pointer` (also a ValueError)
     └── CallError                     a call that brought no answer: `request_id`
         ├── UnreachableError          no connection, or it broke (also a ConnectionError)
         ├── TimedOutError             no answer within the timeout (also a TimeoutError)
@@ -43,11 +45,13 @@ __all__ = [
     "BadRequestError",
     "BodyTooLargeError",
     "CallError",
+    "ClosedError",
     "GatewayTimeoutError",
     "InvalidRequestError",
     "MediaTypeError",
     "MendgaugeError",
     "NotChangedError",
+    "NotFiniteError",
     "NotFoundError",
     "PermissionDeniedError",
     "RequestTimeoutError",
@@ -62,7 +66,7 @@ __all__ = [
 ]
 
 REQUEST_ID = "X-Request-Id"
-POINTERS_TOLD = 5
+POINTERS_SHOWN = 5
 """How many of the places a refusal names go into its text; `faults` has them all."""
 EXCERPT_CHARS = 200
 
@@ -86,6 +90,24 @@ class SettingsError(MendgaugeError, ValueError):
     """The client cannot be set up: no address, or an address or a key that cannot be used."""
 
 
+class ClosedError(MendgaugeError, RuntimeError):
+    """The client was closed before the call."""
+
+
+class NotFiniteError(MendgaugeError, ValueError):
+    """NaN or infinity in what is to be sent, which JSON cannot say; nothing was sent.
+
+    Attributes:
+        pointer: Where in the body, an RFC 6901 pointer such as `/injuries/0/diameter_mm`.
+        value: What stands there.
+    """
+
+    def __init__(self, pointer: str, value: float) -> None:
+        super().__init__(f"Give a number, or leave out what is not known: {pointer or 'the body'} is {value}")
+        self.pointer = pointer
+        self.value = value
+
+
 class CallError(MendgaugeError):
     """A call that brought no answer.
 
@@ -103,7 +125,7 @@ class UnreachableError(CallError, ConnectionError):
 
 
 class TimedOutError(CallError, TimeoutError):
-    """The service did not answer within the timeout. Not tried again: the caller has waited as long as it chose to."""
+    """The service did not answer within the timeout; every retry went the same way."""
 
 
 class UnreadableAnswerError(CallError):
@@ -137,21 +159,21 @@ class StatusError(CallError):
         self.retry_after = retry_after(response.headers.get("Retry-After"))
         advice = self.advice if self.retry_after is None else f"{self.advice} in {self.retry_after:.0f} s"
         status = f"{self.status} {response.reason_phrase}".rstrip()
-        super().__init__(f"{advice}: {self._told()}", request_id, f"{status}, ")
+        super().__init__(f"{advice}: {self._details()}", request_id, f"{status}, ")
 
     @property
     def faults(self) -> list[FaultAt]:
         """Every place the service finds at fault; empty where it names none."""
         return [] if self.problem is None else self.problem.errors
 
-    def _told(self) -> str:
+    def _details(self) -> str:
         if self.problem is None:
             return _excerpt(self.response.text)
         places = [f"{_place(fault)}: {fault.detail}" for fault in self.faults]
         if not places:
             return self.problem.detail
-        more = len(places) - POINTERS_TOLD
-        return "; ".join(places[:POINTERS_TOLD]) + (f"; and {more} more" if more > 0 else "")
+        more = len(places) - POINTERS_SHOWN
+        return "; ".join(places[:POINTERS_SHOWN]) + (f"; and {more} more" if more > 0 else "")
 
 
 def _place(fault: FaultAt) -> str:
@@ -271,7 +293,7 @@ CLASS_OF_STATUS: dict[int, type[StatusError]] = {
     503: UnavailableError,
     504: GatewayTimeoutError,
 }
-"""Read by the generator too, which tells in each method what it raises."""
+"""Read by the generator too, which lists in each method what it raises."""
 
 
 def class_of_status(status: int) -> type[StatusError]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from mendgauge_client._base import AnswerStruct, OpenWord, RequestStruct
 
@@ -415,7 +415,7 @@ class AbsentPart(OpenWord):
     QUOTE = "quote"
 
 
-class Code(OpenWord):
+class AlternativeCode(OpenWord):
     """What `Alternative.code` may say."""
 
     NEXT_SIZE_UP = "next_size_up"
@@ -437,13 +437,13 @@ class AlternativeOn(OpenWord):
     REPLACEMENT = "replacement"
 
 
-Place: TypeAlias = Literal["dual_mate", "other_end"]
+MatePlace: TypeAlias = Literal["dual_mate", "other_end"]
 
 
 HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
 
 
-Wheel: TypeAlias = Literal["loose", "on_vehicle"]
+WheelState: TypeAlias = Literal["loose", "on_vehicle"]
 
 
 class Basis(OpenWord):
@@ -461,7 +461,7 @@ class Basis(OpenWord):
     PUBLISHED_SUMMARY = "published_summary"
 
 
-class To(OpenWord):
+class CaveatFor(OpenWord):
     """What `Caveat.to` may say."""
 
     COUNTER = "counter"
@@ -495,7 +495,7 @@ DiscountOn: TypeAlias = Literal[
 ]
 
 
-class CoversVehicle(OpenWord):
+class YesNoOpen(OpenWord):
     """What `Drying.slow`, `Drying.stopped`, `InjuryUnit.goes_through`, `InsideCut.applies`, `InsideCut.capped`,
     `NeededUnit.reinforced`, `OutsideCut.capped`, `ServiceSpeed.covers_vehicle`, `SizeLimit.cutter_keeps`,
     `SizeLimit.hole_keeps` may say.
@@ -536,13 +536,13 @@ class Outcome(OpenWord):
     OPEN = "open"
 
 
-Covers: TypeAlias = Literal["consumable", "unit"]
+RateCovers: TypeAlias = Literal["consumable", "unit"]
 
 
 VehicleKind: TypeAlias = Literal["bus", "car", "motorcycle", "trailer", "truck", "van"]
 
 
-Per: TypeAlias = Literal["injury", "tyre"]
+FlatRatePer: TypeAlias = Literal["injury", "tyre"]
 
 
 Region: TypeAlias = Literal["bead", "shoulder", "sidewall", "tread"]
@@ -577,7 +577,7 @@ class Verdict(OpenWord):
     INSPECT = "inspect"
 
 
-class At(OpenWord):
+class CutAt(OpenWord):
     """What `InsideCut.at`, `OutsideCut.at` may say."""
 
     GROOVE_BASE = "groove_base"
@@ -623,7 +623,7 @@ class RatingAfterRepair(OpenWord):
     VOID = "void"
 
 
-class Carcass(OpenWord):
+class UnitCarcass(OpenWord):
     """What `NeededUnit.carcass` may say."""
 
     RADIAL = "radial"
@@ -652,7 +652,7 @@ Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
 Fitment: TypeAlias = Literal["dual", "dual_inner", "dual_outer", "single"]
 
 
-class Offer(OpenWord):
+class RepairOffer(OpenWord):
     """What `Quote.offer`, `RepairUnits.offer`, `StemTrims.offer`, `WorkPlan.offer` may say."""
 
     OFFERED = "offered"
@@ -711,7 +711,7 @@ class LimitedBy(OpenWord):
     INJURY = "injury"
 
 
-Half: TypeAlias = Literal["even", "up"]
+HalfRounding: TypeAlias = Literal["even", "up"]
 
 
 RoundingTax: TypeAlias = Literal["line", "total"]
@@ -766,7 +766,7 @@ class ServiceSpeedStatus(OpenWord):
     VOID = "void"
 
 
-class Means(OpenWord):
+class LimitMeans(OpenWord):
     """What `SizeLimit.means` may say."""
 
     CUTTER = "cutter"
@@ -807,7 +807,7 @@ class MarkingForm(OpenWord):
     METRIC_NO_ASPECT = "metric_no_aspect"
 
 
-class Scope(OpenWord):
+class WorkScope(OpenWord):
     """What `WorkPlan.scope` may say."""
 
     REPAIR = "repair"
@@ -823,28 +823,52 @@ class WorkStepPart(OpenWord):
     REPAIR = "repair"
 
 
-MeasuredFromLiteral: TypeAlias = Literal["inside", "outside"]
+if TYPE_CHECKING:
+    MeasuredFromLiteral: TypeAlias = Literal["inside", "outside"] | MeasuredFrom
+else:
+    MeasuredFromLiteral: TypeAlias = Literal["inside", "outside"]
 
 
-AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"]
+if TYPE_CHECKING:
+    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"] | AlternativeOn
+else:
+    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"]
 
 
-ChoiceKindLiteral: TypeAlias = Literal["one_piece", "two_piece"]
+if TYPE_CHECKING:
+    ChoiceKindLiteral: TypeAlias = Literal["one_piece", "two_piece"] | ChoiceKind
+else:
+    ChoiceKindLiteral: TypeAlias = Literal["one_piece", "two_piece"]
 
 
-EmergesInLiteral: TypeAlias = Literal["groove", "lug"]
+if TYPE_CHECKING:
+    EmergesInLiteral: TypeAlias = Literal["groove", "lug"] | EmergesIn
+else:
+    EmergesInLiteral: TypeAlias = Literal["groove", "lug"]
 
 
-RatingAfterRepairLiteral: TypeAlias = Literal["retained", "capped", "void"]
+if TYPE_CHECKING:
+    RatingAfterRepairLiteral: TypeAlias = Literal["retained", "capped", "void"] | RatingAfterRepair
+else:
+    RatingAfterRepairLiteral: TypeAlias = Literal["retained", "capped", "void"]
 
 
-CostPerDistanceUnitLiteral: TypeAlias = Literal["km", "mile"]
+if TYPE_CHECKING:
+    CostPerDistanceUnitLiteral: TypeAlias = Literal["km", "mile"] | CostPerDistanceUnit
+else:
+    CostPerDistanceUnitLiteral: TypeAlias = Literal["km", "mile"]
 
 
-PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
+if TYPE_CHECKING:
+    PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"] | PieceKind
+else:
+    PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
 
 
-ShapeLiteral: TypeAlias = Literal["rectangular", "round"]
+if TYPE_CHECKING:
+    ShapeLiteral: TypeAlias = Literal["rectangular", "round"] | Shape
+else:
+    ShapeLiteral: TypeAlias = Literal["rectangular", "round"]
 
 
 class Absent(AnswerStruct, kw_only=True, frozen=True):
@@ -863,7 +887,7 @@ class AxleMate(RequestStruct, kw_only=True):
     """Its size and service description as moulded on the sidewall."""
     overall_diameter_mm: float | Range | None = None
     """Its overall diameter as measured, mm."""
-    place: Place | None = None
+    place: MatePlace | None = None
     """`dual_mate`: the other tyre of the same dual pair; `other_end`: a tyre at the other end of the axle."""
     tread_depth_mm: float | Range | None = None
     """Its tread left, at the shallowest point, mm."""
@@ -884,7 +908,7 @@ class Bench(RequestStruct, kw_only=True):
     """Whether a pressure sensor is fitted in the wheel."""
     relative_humidity_percent: float | Range | None = None
     """Relative humidity of the air, %."""
-    wheel: Wheel | None = None
+    wheel: WheelState | None = None
     """Whether the wheel is on the vehicle or comes loose."""
 
 
@@ -931,7 +955,7 @@ class Caveat(AnswerStruct, kw_only=True, frozen=True):
     """In a few words, for a receipt or a screen."""
     source: str
     """Where it comes from."""
-    to: list[To]
+    to: list[CaveatFor]
     """Whom it is for: `counter`, `driver`, `job_file`."""
 
 
@@ -1011,9 +1035,9 @@ class Drying(AnswerStruct, kw_only=True, frozen=True):
     dew_point_c: Span | None
     """Dew point of the air, °C; null where temperature or humidity is not known."""
     minutes: Minutes
-    slow: CoversVehicle
+    slow: YesNoOpen
     """Whether it dries slowly, in cold or damp air."""
-    stopped: CoversVehicle
+    stopped: YesNoOpen
     """Whether no cement may be put on: too cold, or the liner at or below the dew point."""
 
 
@@ -1075,17 +1099,17 @@ class FlatRate(RequestStruct, kw_only=True):
     """Price of the job."""
     title: str
     """What is printed on the bill."""
-    covers: list[Covers] = []
+    covers: list[RateCovers] = []
     """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
     price.
     """
     kinds: list[VehicleKind] | None = None
     """Kinds of vehicle it is for. Left out: all."""
-    per: Per = "tyre"
+    per: FlatRatePer = "tyre"
     """Charged once for the tyre, or for each injury repaired."""
     unit: ChoiceKindLiteral | None = None
     """For repairs of one piece or of two. Left out: both."""
-    wheel: Wheel | None = None
+    wheel: WheelState | None = None
     """For wheels that come so. Left out: both."""
 
 
@@ -1231,15 +1255,15 @@ class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
 class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """The cut inside, of a stem that has no patch of its own."""
 
-    applies: CoversVehicle
+    applies: YesNoOpen
     """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
     asked_mm: float
     """What is asked for before the tread left is looked at, mm."""
-    at: At
+    at: CutAt
     """What it is measured from."""
     basis: Basis
     """How the height is known."""
-    capped: CoversVehicle
+    capped: YesNoOpen
     """Whether it was cut down to the tread left."""
     proud_mm: Span
     """How far the stem stands above it once cut, mm; 0 is flush."""
@@ -1254,7 +1278,7 @@ class LabourRate(RequestStruct, kw_only=True):
 
     per_hour: str
     """Price of an hour."""
-    covers: list[Covers] = []
+    covers: list[RateCovers] = []
     """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
     price.
     """
@@ -1322,7 +1346,7 @@ class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
 
     arrows: str
     """Which way the patch is turned."""
-    carcass: Carcass
+    carcass: UnitCarcass
     """What the tyre's carcass is, and so what the patch must suit."""
     grip: Figure
     patch_length_mm: float
@@ -1334,7 +1358,7 @@ class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
     proud_mm: float
     """Reckoned in it for what stays proud, mm."""
     reach: Figure
-    reinforced: CoversVehicle
+    reinforced: YesNoOpen
     """Whether the patch must be reinforced."""
     stem_length_mm: float
     """Least length of the stem: the channel, what stays proud, and a grip, mm."""
@@ -1360,11 +1384,11 @@ class OutsideCut(AnswerStruct, kw_only=True, frozen=True):
 
     asked_mm: float
     """What is asked for before the tread left is looked at, mm."""
-    at: At
+    at: CutAt
     """What it is measured from."""
     basis: Basis
     """How the height is known."""
-    capped: CoversVehicle
+    capped: YesNoOpen
     """Whether it was cut down to the tread left."""
     emerges_in: EmergesIn
     """What the channel comes out in, for which this cut holds."""
@@ -1524,7 +1548,7 @@ class Rounding(RequestStruct, kw_only=True):
 
     cash_step: str | None = None
     """Smallest step that is paid in cash; the difference is a line of its own."""
-    half: Half = "up"
+    half: HalfRounding = "up"
     """What becomes of an exact half: `up`, or to the `even` neighbour."""
     tax: RoundingTax = "line"
     """Whether tax is rounded on each line, or on the total and then spread over the lines."""
@@ -1615,15 +1639,15 @@ class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
     """How the limit is known."""
     clause: str
     """Where in the document; empty where not known."""
-    cutter_keeps: CoversVehicle
+    cutter_keeps: YesNoOpen
     """Whether the cutter keeps to every limit."""
     cutter_to_mm: float
     """Largest cutter by its nominal size, mm."""
-    hole_keeps: CoversVehicle
+    hole_keeps: YesNoOpen
     """Whether the hole as found keeps to it."""
     hole_to_mm: float
     """Largest hole as measured, mm."""
-    means: Means
+    means: LimitMeans
     """What the limit is held against once the channel is cut: the `cutter`. The longest opening decides the patch."""
     says: str
     """Both in words; what the cutter breaks that the hole kept, above all."""
@@ -1940,7 +1964,7 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
 class Alternative(AnswerStruct, kw_only=True, frozen=True):
     """What the price could become, or could be instead."""
 
-    code: Code
+    code: AlternativeCode
     """What would have changed."""
     job: AlternativeOn
     """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
@@ -2069,7 +2093,7 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     """What is not in the price, and when it is needed."""
     not_reckoned: str | None
     """Why the repair is not held against a replacement; null where it is."""
-    offer: Offer
+    offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
     """
@@ -2182,7 +2206,7 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """Every speed not to pass, beside the symbol's."""
     clause: str
     """Where in the document; empty where not known."""
-    covers_vehicle: CoversVehicle
+    covers_vehicle: YesNoOpen
     """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
     possible_statuses: list[RatingAfterRepair]
     """What the status may become, best first; one where it is settled."""
@@ -2217,7 +2241,7 @@ class StemTrims(AnswerStruct, kw_only=True, frozen=True):
     """The rules that keep a repair from being offered, or that it hangs on."""
     injuries: list[StemTrim]
     """One for each injury that goes through; none where nothing is offered."""
-    offer: Offer
+    offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
     """
@@ -2245,7 +2269,7 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """Null where no repair is on offer."""
     minutes: Minutes
     minutes_to_decision: Minutes
-    offer: Offer
+    offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
     """
@@ -2254,7 +2278,7 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     rulebook: RulebookUsed
     says: list[str]
     """How far the plan goes and where the work waits, in words."""
-    scope: Scope
+    scope: WorkScope
     """`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work."""
     steps: list[WorkStep]
     """The steps in the order of the work."""
@@ -2347,7 +2371,7 @@ class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
     """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
     is offered.
     """
-    goes_through: CoversVehicle
+    goes_through: YesNoOpen
     """Whether it goes through: only then is there a channel to repair."""
     injury: int
     """Index of the injury."""
@@ -2370,7 +2394,7 @@ class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
     """Where the units come from: the caller's `stock`, or `generic` sizes that are no maker's own."""
     injuries: list[InjuryUnit]
     """One for each injury, in the order of the case."""
-    offer: Offer
+    offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
     """
@@ -2486,27 +2510,26 @@ __all__ = [
     "AbsentPart",
     "Advice",
     "Alternative",
+    "AlternativeCode",
     "AlternativeOn",
     "AlternativeOnLiteral",
-    "At",
     "Axle",
     "AxleMate",
     "Basis",
     "Bench",
     "BodyPly",
-    "Carcass",
     "CarcassBuild",
     "Case",
     "CaseBatch",
     "Caution",
     "CautionAtStep",
     "Caveat",
+    "CaveatFor",
     "Channel",
     "Choice",
     "ChoiceKind",
     "ChoiceKindLiteral",
     "Chosen",
-    "Code",
     "Construction",
     "ConsumableUsed",
     "ConsumableUsedUnit",
@@ -2514,8 +2537,7 @@ __all__ = [
     "CostPerDistanceUnit",
     "CostPerDistanceUnitLiteral",
     "Covered",
-    "Covers",
-    "CoversVehicle",
+    "CutAt",
     "DecidedBy",
     "Depth",
     "Discount",
@@ -2536,8 +2558,9 @@ __all__ = [
     "Fit",
     "Fitment",
     "FlatRate",
+    "FlatRatePer",
     "FollowUpDue",
-    "Half",
+    "HalfRounding",
     "HangsOn",
     "HeatCuredFill",
     "History",
@@ -2554,6 +2577,7 @@ __all__ = [
     "LabourRate",
     "LabourRateMinutes",
     "Limit",
+    "LimitMeans",
     "LimitedBy",
     "Line",
     "LineKind",
@@ -2562,7 +2586,7 @@ __all__ = [
     "MakerPolicy",
     "MakerRepair",
     "MarkingForm",
-    "Means",
+    "MatePlace",
     "MeasuredFrom",
     "MeasuredFromLiteral",
     "Measuring",
@@ -2573,17 +2597,14 @@ __all__ = [
     "NotIncluded",
     "NotPriced",
     "Observed",
-    "Offer",
     "Outcome",
     "Outline",
     "OutsideCut",
     "PassedOver",
     "Passes",
-    "Per",
     "Piece",
     "PieceKind",
     "PieceKindLiteral",
-    "Place",
     "PlanQuestion",
     "Position",
     "Preparation",
@@ -2592,6 +2613,7 @@ __all__ = [
     "ProblemType",
     "Quote",
     "Range",
+    "RateCovers",
     "RatingAfterRepair",
     "RatingAfterRepairLiteral",
     "Ready",
@@ -2599,6 +2621,7 @@ __all__ = [
     "Recommendation",
     "Region",
     "RepairMethod",
+    "RepairOffer",
     "RepairOrReplace",
     "RepairPlan",
     "RepairPlanBatch",
@@ -2617,7 +2640,6 @@ __all__ = [
     "RulebookProvision",
     "RulebookSummary",
     "RulebookUsed",
-    "Scope",
     "Sense",
     "ServiceLimits",
     "ServiceLoad",
@@ -2643,19 +2665,21 @@ __all__ = [
     "Tax",
     "TaxTotal",
     "TimePart",
-    "To",
     "ToEstablish",
     "Totals",
     "Traits",
     "TrimInstruction",
     "Tyre",
     "TyreMarking",
+    "UnitCarcass",
     "UsualMinutes",
     "Vehicle",
     "VehicleKind",
     "Verdict",
-    "Wheel",
+    "WheelState",
     "WorkPlan",
+    "WorkScope",
     "WorkStep",
     "WorkStepPart",
+    "YesNoOpen",
 ]

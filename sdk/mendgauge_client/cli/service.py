@@ -80,6 +80,7 @@ class InProcess(httpx2.BaseTransport):
     async def _answer(self, request: httpx2.Request) -> httpx2.Response:
         response = await self._application.handle_async_request(request)
         content = await response.aread()
+        response.headers.pop("Content-Encoding", None)  # it is unpacked, and would be once more
         return httpx2.Response(response.status_code, headers=response.headers, content=content)
 
     def close(self) -> None:

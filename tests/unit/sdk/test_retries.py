@@ -56,10 +56,11 @@ def test_a_retry_is_the_same_request_with_the_same_id(service: Scripted) -> None
     assert len(service.requests) == 3
 
 
-def test_two_retries_unless_told_otherwise(service: Scripted) -> None:
-    with pytest.raises(UnavailableError):
-        service.ask(httpx2.Response(503))
-    assert len(service.requests) == 3
+def test_the_pauses_outlast_a_restart_of_two_seconds(service: Scripted) -> None:
+    with pytest.raises(UnreachableError):
+        service.ask(httpx2.ConnectError("refused"))
+    assert len(service.requests) == 4
+    assert sum(service.pauses) > 2.0
 
 
 @pytest.mark.parametrize("retries", [0, 1, 5])
@@ -105,9 +106,25 @@ def test_nobody_sits_out_an_hour(service: Scripted) -> None:
     assert len(service.requests) == 1
 
 
-def test_a_timeout_is_not_tried_again(service: Scripted) -> None:
-    with pytest.raises(TimedOutError):
-        service.ask(httpx2.ReadTimeout("timed out"), service.TOLD)
+def test_a_timeout_is_tried_again_once(service: Scripted) -> None:
+    assert service.ask(httpx2.ReadTimeout("timed out"), service.TOLD).answer.verdict == "repairable"
+    service.requests.clear()
+    with pytest.raises(TimedOutError, match="did not answer in 2 tries"):
+        service.ask(httpx2.ReadTimeout("timed out"))
+    assert len(service.requests) == 2
+
+
+def test_timeouts_have_a_count_of_their_own(service: Scripted) -> None:
+    script = (
+        httpx2.ConnectError("refused"),
+        httpx2.ReadTimeout("timed out"),
+        httpx2.ConnectTimeout("timed out"),
+        service.TOLD,
+    )
+    assert service.ask(*script, retries=1, timeout_retries=2).answer.verdict == "repairable"
+    service.requests.clear()
+    with pytest.raises(TimedOutError, match="in 1 try"):
+        service.ask(httpx2.ReadTimeout("timed out"), timeout_retries=0)
     assert len(service.requests) == 1
 
 

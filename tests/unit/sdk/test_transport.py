@@ -161,7 +161,7 @@ def test_a_reply_has_the_answer_and_what_it_came_in(service: Scripted) -> None:
 def test_every_method_has_its_raw_form() -> None:
     with Mendgauge("http://tyres.example") as client:
         assert client.raw is client.raw
-        assert public(type(client.raw)) == public(Mendgauge) - {"raw", "send", "close"} - of_each()
+        assert public(type(client.raw)) == public(Mendgauge) - {"raw", "send", "close", "with_options"} - of_each()
 
 
 def public(kind: type) -> set[str]:
@@ -180,7 +180,8 @@ def test_the_two_clients_offer_the_same() -> None:
         sync, asynchronous = getattr(Mendgauge, name), getattr(AsyncMendgauge, name)
         assert inspect.signature(sync).parameters.keys() == inspect.signature(asynchronous).parameters.keys()
         assert inspect.getdoc(sync) == inspect.getdoc(asynchronous), name
-    for name in public(Mendgauge) - of_each() - {"raw"}:
+    assert Mendgauge.with_options is AsyncMendgauge.with_options
+    for name in public(Mendgauge) - of_each() - {"raw", "with_options"}:
         sync, asynchronous = getattr(Mendgauge, name), getattr(AsyncMendgauge, name)
         assert inspect.signature(sync) == inspect.signature(asynchronous), name
         assert inspect.getdoc(sync) == inspect.getdoc(asynchronous), name

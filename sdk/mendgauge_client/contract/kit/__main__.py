@@ -8,7 +8,7 @@ from pathlib import Path
 
 import httpx2
 
-from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE
+from mendgauge_client._settings import KEY_VARIABLE, URL_VARIABLE
 from mendgauge_client._version import __version__
 from mendgauge_client.contract.kit.deployment import Deployment
 from mendgauge_client.contract.kit.report import junit, summary, table

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import time
 from collections.abc import Mapping
 from functools import cached_property
@@ -13,7 +12,7 @@ from typing import Any, Self
 import httpx2
 
 from mendgauge_client._retry import LONGEST_WAIT_ASKED_S, retry_after
-from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE, _usable_key, _usable_url
+from mendgauge_client._settings import usable_key, usable_url
 from mendgauge_client.contract.compat.changes import Document
 from mendgauge_client.contract.kit.material import Operation
 
@@ -38,8 +37,8 @@ class Deployment:
         Raises:
             SettingsError: There is no address, or the address or the key cannot be used.
         """
-        self.base_url = _usable_url(base_url or os.environ.get(URL_VARIABLE) or None)
-        self.api_key = _usable_key(api_key or os.environ.get(KEY_VARIABLE) or None)
+        self.base_url = usable_url(base_url)
+        self.api_key = usable_key(api_key)
         self.burst = burst
         self.turned_away: httpx2.Response | None = None
         """The last answer of 429, if there was one."""

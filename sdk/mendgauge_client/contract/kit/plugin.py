@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from mendgauge_client._transport import KEY_VARIABLE, URL_VARIABLE
+from mendgauge_client._settings import KEY_VARIABLE, URL_VARIABLE
 
 if TYPE_CHECKING:
     import pytest

@@ -18,6 +18,7 @@ from mendgauge_client import (
     FaultAt,
     Injury,
     InvalidRequestError,
+    MeasuredFrom,
     Mendgauge,
     MendgaugeError,
     NextStep,
@@ -48,6 +49,7 @@ def case_of(marking: str, kind: VehicleKind, hole_mm: float) -> Case:
         injuries=[Injury(region="tread", depth="through", diameter_mm=hole_mm)],
         earlier_repairs=[EarlierRepair(method="one_piece", proper=True)],
     )
+    case.injuries = [Injury(measured_from=MeasuredFrom.INSIDE), tread_puncture(4.0, measured_from=MeasuredFrom.OUTSIDE)]
     case.reference = "F-201"
     return case
 
@@ -68,6 +70,7 @@ def ask(service: Mendgauge) -> str:
         return answer.verdict
     plan = service.plan_repair(case)
     assert_type(plan, RepairPlan)
+    assert_type(plan.to_json(), str)
     return plan.quote.totals.gross if plan.quote else "no quote"
 
 
@@ -103,6 +106,7 @@ def judge(service: Mendgauge, cases: Iterator[Case]) -> Iterator[str]:
 
 async def judge_async(cases: AsyncIterator[Case]) -> None:
     async with AsyncMendgauge("http://tyres.example", http_client=httpx2.AsyncClient()) as service:
+        assert_type(service.with_options(timeout=3, headers={"X-Tenant": "north"}), AsyncMendgauge)
         assert_type(await service.check_repairability(case_of("205/55R16 91V", "car", 4)), Repairability)
         async for result in service.plan_repairs_of_each(cases, concurrency=3):
             assert_type(result, CaseResult[RepairPlan])

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import partial
 
-from mendgauge_client._transport import REQUEST_ID_PATTERN
+from mendgauge_client._settings import REQUEST_ID_PATTERN
 from mendgauge_client.contract.kit.asking import CASE, request_id_of
 from mendgauge_client.contract.kit.check import BrokenError, Check
 from mendgauge_client.contract.kit.deployment import Deployment
