@@ -116,12 +116,9 @@ class TyreFacts:
         if injuries is None:
             self.injuries = [InjuryFacts(self, 0, _UNKNOWN)]
             self.repairs_needed = ANY_INJURIES
-        elif len(injuries) == 1:
-            self.injuries = [InjuryFacts(self, 0, injuries[0])]
-            self.repairs_needed = _ONE_REPAIR[self.injuries[0].through]
         else:
             self.injuries = list(map(InjuryFacts, repeat(self), count(), injuries))
-            self.repairs_needed = _how_many(self.injuries)
+            self.repairs_needed = self._repairs_needed()
         self.earlier_known = earlier is not None
         if earlier:
             self.earlier = list(map(EarlierFacts, repeat(self), count(), earlier))
@@ -218,6 +215,11 @@ class TyreFacts:
         """The pressure it was found at, % of what it should be."""
         return measured(self.history.pressure_found_percent, PRESSURE)
 
+    def _repairs_needed(self) -> Interval:
+        """Return how many injuries go through, and so need a repair."""
+        through = [injury.through for injury in self.injuries]
+        return Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
+
     @property
     def tyre(self) -> TyreFacts:
         """Itself: what a rule asks of an injury's tyre it may ask of a tyre."""
@@ -267,15 +269,15 @@ class InjuryFacts:
             injury.across_mm, marking_facts.across_tread if injury.region == "tread" else marking_facts.across
         )
         self.diameter = measured(injury.diameter_mm, DIAMETER)
-        self.cutter = tyre.assumed.cut(self.diameter)
-        self.prepared = self._prepared()
         self.lean = measured(injury.lean_deg, LEAN)
         self.toward = measured(injury.lean_toward_deg, TOWARD)
-        self.shift_per_mm = inward = crown.shift_across(self.lean, self.toward)
-        # How the channel shifts from the side it was measured on, whichever that may be, to the other.
-        self.shifts = (inward,) if self.sides == _FROM_OUTSIDE else _either_way(inward, self.sides)
+        # What follows from the facts above is found once; that each follows from what its method reads is tested.
+        self.cutter = self._cutter()
+        self.prepared = self._prepared()
+        self.shift_per_mm = self._shift_per_mm()
+        self.shifts = self._shifts()
         self.thickness = self._thickness()
-        self.other_side = None if injury.other_side_across_mm is None else self._other_side(injury.other_side_across_mm)
+        self.other_side = self._other_side()
         self.largest_reach = self._largest_reach()
 
     @property
@@ -288,16 +290,52 @@ class InjuryFacts:
         """Where its channel may come out on the tread."""
         return _MOUTHS[self.given.emerges_in]
 
-    def _other_side(self, told: Measured) -> Interval:
-        """Where the channel lies on the other side: as told, as far as its lean and the crown let it."""
-        there = measured(told, SECTION_WIDTH)
+    @property
+    def along_per_mm(self) -> Interval:
+        """Shift along the tread per mm of thickness, tan theta sin phi."""
+        return crown.shift_along(self.lean, self.toward)
+
+    def _cutter(self) -> Interval:
+        """Return the nominal size of the cutter that cleans the hole, mm."""
+        return self.tyre.assumed.cut(self.diameter)
+
+    def _prepared(self) -> Interval:
+        """Return the diameter of the channel once it is cut clean, mm."""
+        stages = self.stages
+        if stages == _PREPARED:
+            return self.diameter
+        return self.cutter if stages == _FOUND else Interval(self.diameter.low, self.cutter.high)
+
+    def _shift_per_mm(self) -> Interval:
+        """Return the shift across the tread on the way in per mm of thickness, tan theta cos phi."""
+        return crown.shift_across(self.lean, self.toward)
+
+    def _shifts(self) -> tuple[Interval, ...]:
+        """Return how the channel shifts from the side it was measured on, whichever that may be, to the other."""
+        inward = self.shift_per_mm
+        return (inward,) if self.sides == _FROM_OUTSIDE else _either_way(inward, self.sides)
+
+    def _thickness(self) -> Interval:
+        """Return the thickness of the crown along the perpendicular, where the channel comes out, mm."""
+        crown_thickness, emerges = self.tyre.crown_thickness, self.emerges
+        if emerges == _IN_GROOVE:
+            return crown_thickness
+        on_lug = crown_thickness.plus(self.tyre.tread_depth)
+        return on_lug if emerges == _ON_LUG else crown_thickness.hull(on_lug)
+
+    def _other_side(self) -> Interval | None:
+        """Return where the channel lies on the other side, mm: as measured, as far as lean and crown allow it."""
+        given = self.given.other_side_across_mm
+        if given is None:
+            return None
+        there = measured(given, SECTION_WIDTH)
         spans = [self.across.plus(crown.product(self.thickness, shift)) for shift in self.shifts]
         low, high = min(span.low for span in spans), max(span.high for span in spans)
         apart = there.low > high or there.high < low
         return there if apart else Interval(max(there.low, low), min(there.high, high))
 
     def _largest_reach(self) -> float:
-        """Largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+        """Return the largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
         diameter, thickness, shifts = self.prepared.high, self.thickness.high, self.shifts
         if self.other_side is not None:
             both_ends = self.across.hull(self.other_side)
@@ -305,27 +343,6 @@ class InjuryFacts:
         if len(shifts) == 1:
             return crown.largest_reach(self.across, shifts[0], thickness, diameter)
         return max([crown.largest_reach(self.across, shift, thickness, diameter) for shift in shifts])
-
-    @property
-    def along_per_mm(self) -> Interval:
-        """Shift along the tread per mm of thickness, tan theta sin phi."""
-        return crown.shift_along(self.lean, self.toward)
-
-    def _prepared(self) -> Interval:
-        """Diameter of the channel once it is cut clean."""
-        stage = self.given.stage
-        if stage == "prepared":
-            return self.diameter
-        return self.cutter if stage == "found" else Interval(self.diameter.low, self.cutter.high)
-
-    def _thickness(self) -> Interval:
-        """Thickness of the crown along the perpendicular, where the channel comes out."""
-        crown_thickness = self.tyre.crown_thickness
-        emerges_in = self.given.emerges_in
-        if emerges_in == "groove":
-            return crown_thickness
-        on_lug = crown_thickness.plus(self.tyre.tread_depth)
-        return on_lug if emerges_in == "lug" else crown_thickness.hull(on_lug)
 
 
 class EarlierFacts:
@@ -349,12 +366,6 @@ def age_of(date_code: str, on: date) -> Interval:
     return age_years(read_date_code(date_code, on), on) or AGE
 
 
-def _how_many(injuries: list[InjuryFacts]) -> Interval:
-    """How many injuries go through, and so need a repair."""
-    through = [injury.through for injury in injuries]
-    return Interval(float(through.count(YES)), float(len(through) - through.count(NO)))
-
-
 def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Interval, ...]:
     outward = Interval(-inward.high, -inward.low)
     return (outward,) if sides == _FROM_INSIDE else (inward, outward)
@@ -374,10 +385,13 @@ _SIDES: Final = _choices(get_args(MeasuredFrom))
 _FROM_OUTSIDE: Final = _SIDES["outside"]
 _FROM_INSIDE: Final = _SIDES["inside"]
 _MOUTHS: Final = _choices(get_args(EmergesIn))
+_FOUND: Final = _STAGES["found"]
+_PREPARED: Final = _STAGES["prepared"]
+_IN_GROOVE: Final = _MOUTHS["groove"]
+_ON_LUG: Final = _MOUTHS["lug"]
 _THROUGH: Final[dict[Depth | None, Truth]] = {None: EITHER, "through": YES, "to_cord": NO, "rubber_only": NO}
 
 _NO_POSITION: Final = Position()
 _NO_HISTORY: Final = History()
 _UNKNOWN: Final = Injury()
 _NO_EARLIER: Final = point(0.0)
-_ONE_REPAIR: Final[dict[Truth, Interval]] = {YES: point(1.0), NO: point(0.0), EITHER: Interval(0.0, 1.0)}

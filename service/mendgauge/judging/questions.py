@@ -143,16 +143,19 @@ def _mates(tyre: Any) -> Iterable[Pointer]:
     return ("/in_service/axle_mates",) if not tyre.mates_known or unpaired else ()
 
 
-_PLACE_OF_EARLIER: Final = ("across", "around", "patch", "sides")
-_PLACE_OF_INJURY: Final = ("across", "around", "sides", "lean", "toward", "diameter", "through")
+NEIGHBOURS: Final = (
+    *(f"earlier.{fact}" for fact in ("across", "around", "patch", "sides")),
+    *(
+        f"injuries.{fact}"
+        for fact in ("across", "around", "sides", "lean", "toward", "emerges", "diameter", "stages", "through")
+    ),
+)
+"""What the fact `neighbours` stands for: where the repairs beside an injury's own lie, and how large they are."""
 
 
 def _neighbours(subject: Subject) -> Iterable[Pointer]:
-    of_earlier = [f"earlier.{fact}" for fact in _PLACE_OF_EARLIER]
     own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
-    for pointer in missing((*of_earlier, *(f"injuries.{fact}" for fact in _PLACE_OF_INJURY)), subject):
-        if own is None or not pointer.startswith(own):
-            yield pointer
+    return [pointer for pointer in missing(NEIGHBOURS, subject) if own is None or not pointer.startswith(own)]
 
 
 FACTS: Final[dict[str, Search]] = {

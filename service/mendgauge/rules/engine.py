@@ -44,8 +44,9 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
     `depends_on` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
     provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
     `headroom` says by how much it is kept, at the worst. A question that several provisions answer together, each its
-    own part, tells by `cites` which of them to name. One on the `channel` speaks only of an injury that goes through.
-    One that is not `exact` takes each thing it looks at for itself, though one fact may stand behind several of them.
+    own part, names by `cites` which of them to cite. One on the `channel` speaks only of an injury that goes through.
+    One that asks what lies `beyond` a minor repair depends on the conditions of that, too. One that is not `exact`
+    takes each thing it looks at for itself, though one fact may stand behind several of them.
     """
 
     name: str
@@ -57,6 +58,7 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
     also_depends_on: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
     channel: bool = False
+    beyond: bool = False
     exact: bool = True
 
 
@@ -145,7 +147,7 @@ def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Set
         return None
     depends_on = (
         *question.depends_on,
-        *setting.depends_on,
+        *(setting.depends_on if question.beyond else ()),
         *(fact for branch in branches for fact in branch.depends_on),
     )
     judge = branches[0].judge if question.cites is not None else first_that_applies(branches)

@@ -19,9 +19,9 @@ def covers(rated_kmh: Interval, vehicle_kmh: Interval) -> Truth:
     return NO if vehicle_kmh.low > rated_kmh.high else EITHER
 
 
-def excused(winter: Truth, labelled: Truth, temporary_spare: Truth, *, winter_label: bool) -> Truth:
-    """A slower tyre is allowed: a winter tyre whose speed a label tells the driver, or a spare for temporary use."""
-    return any_of(temporary_spare, both(winter, labelled) if winter_label else NO)
+def excused(winter_with_label: Truth, temporary_spare: Truth) -> Truth:
+    """A slower tyre is allowed: a winter tyre with its speed on a label for the driver, or a temporary spare."""
+    return any_of(temporary_spare, winter_with_label)
 
 
 def _judge(provision: SpeedNeed, _: Setting) -> Callable[[PositionFacts], Outcome]:
@@ -31,9 +31,8 @@ def _judge(provision: SpeedNeed, _: Setting) -> Callable[[PositionFacts], Outcom
         covered = covers(tyre.rated_kmh, tyre.vehicle_kmh)
         if covered == YES:
             return MET
-        excuse = excused(
-            tyre.winter, tyre.labelled, tyre.traits["temporary_spare"], winter_label=provision.winter_label
-        )
+        labelled = both(tyre.winter, tyre.labelled) if provision.winter_label else NO
+        excuse = excused(labelled, tyre.traits["temporary_spare"])
         slower = (0 if excuse == NO else CAUTION) | (0 if excuse == YES else broken)
         return slower if covered == NO else MET | slower
 

@@ -42,9 +42,10 @@ def least_channel_reach(injury: InjuryFacts) -> float:
 
 def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]:
     """Half the band's width, found once where it hangs on the section width alone."""
+    section_width = setting.marking_facts.section_width
     if provision.share_of_section_width is None:
-        return lambda tyre: half_width(provision, tyre.section_width, tyre.tread_width)
-    settled = half_width(provision, setting.marking_facts.section_width, setting.marking_facts.section_width)
+        return lambda tyre: half_width(provision, section_width, tyre.tread_width)
+    settled = half_width(provision, section_width, section_width)
     return lambda _tyre: settled
 
 
@@ -102,4 +103,5 @@ DEFINITION = RuleDefinition[InjuryFacts, Band](
     headroom=_headroom,
     also_depends_on=_measures,
     channel=True,
+    beyond=True,
 )

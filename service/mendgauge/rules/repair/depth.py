@@ -60,6 +60,7 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     provisions=lambda edition: tuple(entry for entry in edition.book.beyond if entry.what == "minor"),
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
+    beyond=True,
 )
 
 CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](

@@ -134,8 +134,6 @@ PLACE = (
     "emerges",
     "crown_thickness",
     "tread_depth",
-    "diameter",
-    "stages",
     "through",
     "circumference",
     "neighbours",
@@ -170,7 +168,7 @@ SPACING = RuleDefinition[InjuryFacts, Spacing](
 
 OVERLAP = RuleDefinition[InjuryFacts, RepairUnitRule](
     name="overlap",
-    depends_on=PLACE,
+    depends_on=(*PLACE, "diameter", "stages"),
     provisions=lambda edition: edition.workshop.repair_unit,
     judge=_judge_overlap,
     evidence=_overlap_evidence,

@@ -65,4 +65,5 @@ DEFINITION = RuleDefinition[InjuryFacts, InjurySize](
     evidence=_evidence,
     headroom=_headroom,
     channel=True,
+    beyond=True,
 )

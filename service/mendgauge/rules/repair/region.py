@@ -46,4 +46,5 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
     cites=_cites,
+    beyond=True,
 )
