@@ -12,7 +12,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth
 
 
 def open_words(*words: str) -> dict[str, object]:
-    """Schema of a word of an answer: those there are now, to which a later version may add."""
+    """Return the schema of a word of an answer: those there are now, to which a later version may add."""
     return {"x-extensible-enum": list(words)}
 
 

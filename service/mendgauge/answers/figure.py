@@ -1,4 +1,4 @@
-"""Quantities as an answer gives them: a span of what is possible, and a figure of the trade with whose word it is."""
+"""Quantities as an answer gives them: a span of what is possible, and a figure of the trade with its source."""
 
 from __future__ import annotations
 

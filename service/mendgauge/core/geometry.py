@@ -9,7 +9,7 @@ choice within them can give.
 
 from __future__ import annotations
 
-from math import ceil, cos, floor, hypot, pi, radians, sin, sqrt, tan
+from math import ceil, cos, floor, hypot, radians, sin, sqrt, tan
 
 from mendgauge.core.interval import Interval, point
 
@@ -76,11 +76,6 @@ def mouth_reach_across(diameter: float, slope_across: float) -> float:
 def mouth_major(diameter: float, lean_deg: float) -> float:
     """Length of the mouth, d / cos theta."""
     return diameter / cos(radians(lean_deg))
-
-
-def mouth_area(diameter: float, lean_deg: float) -> float:
-    """Area of the mouth, pi d^2 / (4 cos theta), mm2."""
-    return pi * diameter * diameter / (4.0 * cos(radians(lean_deg)))
 
 
 def channel_length(thickness: float, lean_deg: float) -> float:

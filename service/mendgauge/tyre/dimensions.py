@@ -7,8 +7,6 @@ size does not tell: an inch size or a metric one without aspect ratio has its di
 >>> tyre = read_marking("205/55R16 91V")
 >>> section_height_mm(tyre), round(overall_diameter_mm(tyre), 1), overall_diameter_regulation_mm(tyre)
 (112.75, 631.9, 632)
->>> round(section_width_on_rim_mm(223, 6.5 * 25.4, 7.5 * 25.4))
-233
 """
 
 from __future__ import annotations
@@ -24,9 +22,6 @@ MM_PER_INCH: Final = 25.4
 
 ROLLING_PER_DIAMETER: Final = 3.05
 """Rolling circumference of a radial tyre by its overall diameter (common figure; 19 published rows average 3.053)."""
-
-WIDTH_PER_RIM_WIDTH: Final = 0.4
-"""Growth of the section by growth of the rim width (UN R30 6.1.1.1)."""
 
 
 def rim_diameter_mm(marking: Marking) -> float:
@@ -79,11 +74,6 @@ def overall_diameter_regulation_mm(marking: Marking) -> int | None:
     """
     height = section_height_mm(marking)
     return None if height is None else rim_diameter_nominal_mm(marking) + 2 * _whole(height)
-
-
-def section_width_on_rim_mm(width_mm: float, measuring_rim_mm: float, rim_mm: float) -> float:
-    """Section width on another rim than the measuring one, mm: `S = S1 + 0.4 (A - A1)` (UN R30 6.1.1.1)."""
-    return width_mm + WIDTH_PER_RIM_WIDTH * (rim_mm - measuring_rim_mm)
 
 
 def outer_circumference_mm(marking: Marking) -> float | None:

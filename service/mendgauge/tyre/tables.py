@@ -42,10 +42,9 @@ class LoadRangeRow(msgspec.Struct, frozen=True):
 
 
 class RimCodeRow(msgspec.Struct, frozen=True):
-    """A rim diameter code: its diameter exactly and as the regulations list it, mm."""
+    """A rim diameter code, and its diameter as the regulations list it, mm."""
 
     rim_code: float
-    mm_exact: float
     mm_nominal: float
     basis: str
 

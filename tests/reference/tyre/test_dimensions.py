@@ -9,12 +9,10 @@ from typing import Any
 import pytest
 
 from mendgauge.tyre.dimensions import (
-    MM_PER_INCH,
     overall_diameter_bounds_mm,
     overall_diameter_mm,
     overall_diameter_regulation_mm,
     rim_diameter_nominal_mm,
-    section_width_on_rim_mm,
 )
 from mendgauge.tyre.marking import read_marking
 
@@ -54,25 +52,3 @@ def test_the_diameter_lies_within_what_the_size_leaves_possible(row: dict[str, s
     assert bounds is not None
     # Where the size tells it, the regulations' rounding is all that is between.
     assert bounds.low - 1.5 <= float(row["overall_diameter_mm"]) <= bounds.high + 1.5
-
-
-RIM_SHARE = {"car": 0.70, "car, aspect 45 and below": 0.85, "15 degree rim": 0.75}
-"""Theoretical rim, on which the section has its nominal width, as a share of that width (UN R30, R54; from_memory)."""
-
-
-def rim_share(size: str) -> float:
-    marking = read_marking(size)
-    if marking.rim_code % 1:
-        return RIM_SHARE["15 degree rim"]
-    low = marking.aspect is not None and marking.aspect <= 45
-    return RIM_SHARE["car, aspect 45 and below" if low else "car"]
-
-
-@pytest.mark.parametrize("row", params([r for r in ROWS if "/" in r["size"] and r["measuring_rim_width_code"]]))
-def test_section_width_grows_with_the_rim_from_theoretical_to_measuring(row: dict[str, str]) -> None:
-    """Half a millimetre of tolerance: the tables print whole ones."""
-    nominal = read_marking(row["size"]).width_mm
-    assert nominal is not None
-    measuring_rim = float(row["measuring_rim_width_code"]) * MM_PER_INCH
-    width = section_width_on_rim_mm(nominal, rim_share(row["size"]) * nominal, measuring_rim)
-    assert width == pytest.approx(float(row["section_width_mm"]), abs=0.5)

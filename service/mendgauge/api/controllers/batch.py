@@ -1,6 +1,6 @@
 """Many cases in one request: each is read, judged and answered by itself, as its own operation would.
 
-The items stay raw until their turn: what is wrong with one is told of that one, by its place, and costs no other.
+The items stay raw until their turn: what is wrong with one is reported of that one, by its place, and costs no other.
 """
 
 from __future__ import annotations
@@ -41,6 +41,7 @@ FAILED = Meta(description="How many items have a problem instead.", examples=[0]
 _log = structlog.get_logger()
 
 Outcome = TypeVar("Outcome")
+Batch = TypeVar("Batch")
 
 
 class CaseBatch(RequestModel, frozen=True, kw_only=True):
@@ -80,7 +81,7 @@ class ItemOutcome(msgspec.Struct, frozen=True, kw_only=True):
 def outcomes(
     batch: CaseBatch, answer: Callable[[Case], object], outcome: Callable[..., Outcome], request_id: str
 ) -> Iterator[Outcome]:
-    """The outcome of every item, in the order of the items.
+    """Yield the outcome of every item, in the order of the items.
 
     Raises:
         Refusal: 413 when there are more items than are taken at a time.
@@ -96,18 +97,25 @@ def outcomes(
             case: Case = decode(item, Case, "the item")
             yield outcome(status="ok", reference=case.reference, answer=answer(case), problem=None)
         except Exception as error:  # whatever one item comes to, the others have their answers
-            told = problem(_refusal(error, f"/items/{index}"), request_id)
-            yield outcome(status="failed", reference=_reference(item), answer=None, problem=told)
+            refused = problem(_refusal(error, f"/items/{index}"), request_id)
+            yield outcome(status="failed", reference=_reference(item), answer=None, problem=refused)
 
 
 async def in_turns(each: Iterable[Outcome]) -> tuple[Outcome, ...]:
-    """All outcomes, while other requests get their turn now and then."""
+    """Return all outcomes, while other requests get their turn now and then."""
     found = []
     for outcome in each:
         found.append(outcome)
         if len(found) % IN_ONE_GO == 0:
             await asyncio.sleep(0)
     return tuple(found)
+
+
+def counted(batch: Callable[..., Batch], found: Iterable[ItemOutcome]) -> Batch:
+    """Return the batch of some outcomes, with the number of each kind."""
+    items = tuple(found)
+    failed = sum(one.problem is not None for one in items)
+    return batch(ok=len(items) - failed, failed=failed, items=items)
 
 
 def _refusal(error: Exception, place: str) -> Refusal:
@@ -120,7 +128,7 @@ def _refusal(error: Exception, place: str) -> Refusal:
 
 
 def _reference(item: msgspec.Raw) -> str | None:
-    """The reference of an item that cannot be read as a case, if there is one."""
+    """Return the reference of an item that cannot be read as a case, if there is one."""
     try:
         given = msgspec.json.decode(item)
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):

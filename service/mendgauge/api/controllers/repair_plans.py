@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Annotated, Any
 
 import msgspec
@@ -10,7 +9,7 @@ from litestar import Controller, Request, post
 from litestar.params import JSONBody
 from msgspec import Meta
 
-from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, in_turns, outcomes
 from mendgauge.api.example import EXAMPLE_PRICES, worked_batch, worked_example
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_plans import plan_repair
@@ -58,17 +57,13 @@ class RepairPlanController(Controller):
         status_code=200,
         operation_id="plan_repairs_in_batch",
         summary="What is there to know of each of these tyres?",
-        opt=worked_batch(lambda batch: _told(outcomes(batch, plan_repair, RepairPlanOutcome, "")), EXAMPLE_PRICES),
+        opt=worked_batch(
+            lambda batch: counted(RepairPlanBatch, outcomes(batch, plan_repair, RepairPlanOutcome, "")), EXAMPLE_PRICES
+        ),
     )
     async def plan_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairPlanBatch:
         """Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
         with pointers into the request, and costs the others nothing; the answer is 200 all the same.
         """
         request_id = request.scope["state"]["request_id"]
-        return _told(await in_turns(outcomes(data, plan_repair, RepairPlanOutcome, request_id)))
-
-
-def _told(found: Iterable[RepairPlanOutcome]) -> RepairPlanBatch:
-    items = tuple(found)
-    failed = sum(one.problem is not None for one in items)
-    return RepairPlanBatch(ok=len(items) - failed, failed=failed, items=items)
+        return counted(RepairPlanBatch, await in_turns(outcomes(data, plan_repair, RepairPlanOutcome, request_id)))

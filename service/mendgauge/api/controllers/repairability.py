@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Annotated, Any
 
 import msgspec
@@ -10,7 +9,7 @@ from litestar import Controller, Request, post
 from litestar.params import JSONBody
 from msgspec import Meta
 
-from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, in_turns, outcomes
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, in_turns, outcomes
 from mendgauge.api.example import worked_batch, worked_example
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
@@ -57,17 +56,15 @@ class RepairabilityController(Controller):
         status_code=200,
         operation_id="check_repairability_in_batch",
         summary="Which of these tyres may be repaired?",
-        opt=worked_batch(lambda batch: _told(outcomes(batch, check_repairability, RepairabilityOutcome, ""))),
+        opt=worked_batch(
+            lambda batch: counted(RepairabilityBatch, outcomes(batch, check_repairability, RepairabilityOutcome, ""))
+        ),
     )
     async def check_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairabilityBatch:
         """Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
         problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
         """
         request_id = request.scope["state"]["request_id"]
-        return _told(await in_turns(outcomes(data, check_repairability, RepairabilityOutcome, request_id)))
-
-
-def _told(found: Iterable[RepairabilityOutcome]) -> RepairabilityBatch:
-    items = tuple(found)
-    failed = sum(one.problem is not None for one in items)
-    return RepairabilityBatch(ok=len(items) - failed, failed=failed, items=items)
+        return counted(
+            RepairabilityBatch, await in_turns(outcomes(data, check_repairability, RepairabilityOutcome, request_id))
+        )

@@ -71,7 +71,7 @@ class RulebookController(Controller):
 
 
 def _unless_held(content: Content, if_none_match: str | None) -> Response[Content]:
-    """The content, or 304 when the caller holds the same bytes already."""
+    """Return the content, or 304 when the caller holds the same bytes already."""
     body = msgspec.json.encode(content)
     etag = f'"{sha256(body).hexdigest()[:32]}"'
     headers = {"ETag": etag}
@@ -81,6 +81,6 @@ def _unless_held(content: Content, if_none_match: str | None) -> Response[Conten
 
 
 def _matches(if_none_match: str | None, etag: str) -> bool:
-    """Weak comparison (RFC 9110, 13.1.2): any of the listed tags, or `*`."""
+    """Compare weakly (RFC 9110, 13.1.2): whether any of the listed tags matches, or `*`."""
     held = [tag.strip().removeprefix("W/") for tag in (if_none_match or "").split(",")]
     return etag in held or held == ["*"]

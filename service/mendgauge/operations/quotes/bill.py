@@ -172,7 +172,7 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, titles
 
 
 def _discounts(entries: Sequence[_Entry], book: PriceBook, currency: Currency, rounded: Amount) -> list[_Entry]:
-    """What is taken off, a line for each kind of line that it is taken off, since kinds are taxed apart."""
+    """Return what is taken off, a line for each kind of line that it is taken off, since kinds are taxed apart."""
     discount = book.discount
     if discount is None:
         return []
@@ -196,7 +196,7 @@ def _discounts(entries: Sequence[_Entry], book: PriceBook, currency: Currency, r
 
 
 def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, titles: Mapping[str, str]) -> list[_Entry]:
-    """What a job is short of the minimum charge; taxed as labour."""
+    """Return what a job is short of the minimum charge; taxed as labour."""
     job = [entry.amount for entry in entries if entry.taxed_as in _JOB]
     if book.minimum_charge is None or not job:
         return []
@@ -208,7 +208,7 @@ def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, titles: Mapping[s
 
 
 def _by_taxes(entries: Sequence[_Entry], taxes: Sequence[Tax]) -> dict[tuple[Tax, ...], list[int]]:
-    """The entries, by place, that the same taxes apply to."""
+    """Return the entries, by place, that the same taxes apply to."""
     groups: dict[tuple[Tax, ...], list[int]] = {}
     for index, entry in enumerate(entries):
         rates = tuple(tax for tax in taxes if tax.on is None or entry.taxed_as in tax.on)
@@ -224,7 +224,7 @@ def _taxed(
     currency: Currency,
     rounded: Amount,
 ) -> list[_Split]:
-    """Amounts that the same taxes apply to, split into net and tax."""
+    """Split amounts that the same taxes apply to into net and tax."""
     rate = sum((Decimal(tax.percent) for tax in rates), _NOTHING) / _HUNDRED
 
     exact = [amount * rate / (1 + rate) if inclusive else amount * rate for amount in amounts]

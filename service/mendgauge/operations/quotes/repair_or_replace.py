@@ -138,7 +138,7 @@ def compare(
 
 
 def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, str, str]:
-    """The recommendation, what decides, and the words for it."""
+    """Return the recommendation, what decides, and the words for it."""
     if allowed == "withheld":
         return "replace", "rules", "replace_by_rule"
     if allowed == "specialist":
@@ -154,7 +154,7 @@ def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, st
 
 
 def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, plan: WorkPlan) -> list[Stake]:
-    """What is at stake at every corner of what the depths may be: all else lies between, being monotone in each."""
+    """Return what is at stake at every corner of what the depths may be; being monotone, all else lies between."""
     case = workup.case
     pull = _pull_point(workup, replacement)
     depths = [tyre.tread_depth for tyre in workup.facts]
@@ -180,7 +180,7 @@ def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, pl
 
 
 def _mates(case: Case) -> tuple[AxleMate, ...]:
-    """The other tyres of the axle; as many as there may be, of which nothing is known, where the case names none."""
+    """Return the other tyres of the axle; as many unknown ones as there may be, where the case names none."""
     if case.in_service is not None and case.in_service.axle_mates is not None:
         return case.in_service.axle_mates
     single = case.position is not None and case.position.fitment == "single"
@@ -190,7 +190,7 @@ def _mates(case: Case) -> tuple[AxleMate, ...]:
 def _may_be_replaced(
     mates: Iterable[AxleMate], replacement: Replacement, new: Interval
 ) -> list[tuple[Decimal | None, ...]]:
-    """For each other tyre of the axle, what its tread may be if it is replaced too, and none where it may stay."""
+    """Return what the tread of each other tyre may be if it is replaced too, with none where it may stay."""
     most = replacement.largest_tread_difference_mm
     if most is None:
         return []
@@ -209,18 +209,18 @@ def _ends(depth: Interval) -> tuple[Decimal, ...]:
 
 
 def _pull_point(workup: Workup, replacement: Replacement) -> Decimal:
-    """The tread at which the tyre is taken off."""
+    """Return the tread at which the tyre is taken off."""
     return Decimal(repr(_worn_out(workup) if replacement.pull_point_mm is None else replacement.pull_point_mm))
 
 
 def _worn_out(workup: Workup) -> float:
-    """The tread left at which the tyre counts as worn out; the deepest where its class is open."""
+    """Return the tread left at which the tyre counts as worn out; the deepest where its class is open."""
     classes = {use.tyre_class for use in workup.uses}
     return max(entry.at_mm for entry in workup.edition.workshop.worn_out if classes & set(entry.classes))
 
 
 def _downtime(replacement: Replacement, plan: WorkPlan) -> Decimal:
-    """What standing costs more for a repair than for a replacement."""
+    """Return what standing costs more for a repair than for a replacement."""
     downtime = replacement.downtime
     if downtime is None:
         return Decimal(0)
@@ -267,7 +267,7 @@ def _hangs_on(stake: Stake, currency: Currency, words: QuoteWords) -> Iterator[H
 
 
 def _percent(now: Decimal, at: Decimal) -> float | None:
-    """A change in percent of what is; none of nothing, or next to nothing."""
+    """Return a change in percent of what is; none of nothing, or next to nothing."""
     if not now or abs(at - now) * _HUNDRED > abs(now) * _MOST_PERCENT:
         return None
     return round(float((at - now) / abs(now) * _HUNDRED), 1) + 0.0
@@ -281,7 +281,7 @@ def _span(amounts: Iterable[Decimal], currency: Currency) -> MoneySpan:
 
 
 def _fine_span(amounts: Iterable[Decimal]) -> MoneySpan:
-    """Costs per distance, to a ten-thousandth: they are small."""
+    """Return the span of costs per distance, to a ten-thousandth: they are small."""
     found = [format(round(amount, 4) + 0, "f") for amount in sorted(amounts)]
     return MoneySpan(low=found[0], high=found[-1])
 

@@ -34,7 +34,7 @@ def what_could_change(work: Work) -> Iterator[Changed]:
 
 
 def _next_size_up(work: Work) -> Iterator[Changed]:
-    """Every hole takes the next cutter: the one reckoned with did not clean it."""
+    """Yield the case that every hole takes the next cutter: the one reckoned with did not clean it."""
     facts = work.workup.facts[0]
     case, cutters = work.workup.case, []
     for injury in _to_be_cut(work):
@@ -55,7 +55,7 @@ def _next_size_up(work: Work) -> Iterator[Changed]:
 
 
 def _two_piece(work: Work) -> Iterator[Changed]:
-    """Stem and patch are set separately: the channel leans more than was said, or than a unit of one piece takes."""
+    """Yield the case that stem and patch are set separately, as the channel leans too much for one piece."""
     if not any(chosen.kind == "one_piece" for chosen in work.chosen):
         return
     if not _to_be_cut(work) and all(len(unit.choices) == 1 for unit in work.units.injuries):

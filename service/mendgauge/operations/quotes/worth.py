@@ -65,7 +65,7 @@ class Turn(msgspec.Struct, frozen=True):
 
 
 def value_per_depth(stake: Stake) -> Decimal:
-    """What a unit of tread depth costs: a new tyre less its casing, over the tread that is run off.
+    """Return what a unit of tread depth costs: a new tyre less its casing, over the tread that is run off.
 
     >>> worn_down = Stake(price=Decimal(150), casing=Decimal(35), new=Decimal(14), pull=Decimal(0),
     ...                   remaining=Decimal(0), repair=Decimal(0))
@@ -76,53 +76,53 @@ def value_per_depth(stake: Stake) -> Decimal:
 
 
 def tread_value(stake: Stake) -> Decimal:
-    """What the tread left is worth."""
+    """Return what the tread left is worth."""
     return value_per_depth(stake) * _above(stake.remaining, stake.pull)
 
 
 def value_left(stake: Stake) -> Decimal:
-    """What the tyre is worth as it is, repaired: its tread and its casing."""
+    """Return what the tyre is worth as it is, repaired: its tread and its casing."""
     return tread_value(stake) + stake.casing
 
 
 def lost_on_mates(stake: Stake) -> Decimal:
-    """What the tread is worth that is thrown away on tyres replaced to match."""
+    """Return what the tread is worth that is thrown away on tyres replaced to match."""
     return value_per_depth(stake) * sum((_above(mate, stake.pull) for mate in stake.mates), _NOTHING)
 
 
 def beside_repair(stake: Stake) -> Decimal:
-    """What a repair costs beyond its price: the failures to be expected, and the time that the vehicle stands."""
+    """Return what a repair costs beyond its price: the failures to be expected, and the vehicle's downtime."""
     return stake.failure_share * stake.failure_cost + stake.downtime
 
 
 def worth_paying(stake: Stake) -> Decimal:
-    """The price of a repair at which it comes out even with a replacement."""
+    """Return the price of a repair at which it comes out even with a replacement."""
     return value_left(stake) + lost_on_mates(stake) - beside_repair(stake)
 
 
 def gain(stake: Stake) -> Decimal:
-    """What a repair gains against a replacement; negative where the replacement is cheaper."""
+    """Return what a repair gains against a replacement; negative where the replacement is cheaper."""
     return worth_paying(stake) - stake.repair
 
 
 def break_even_depth(stake: Stake) -> Decimal:
-    """The tread left at which a repair comes out even; the pull point where it pays down to that."""
+    """Return the tread left at which a repair comes out even; the pull point where it pays down to that."""
     owed = stake.repair + beside_repair(stake) - stake.casing - lost_on_mates(stake)
     return stake.pull + max(owed, _NOTHING) / value_per_depth(stake)
 
 
 def share_worn(new: Decimal, remaining: Decimal, worn_out: Decimal) -> Decimal:
-    """The share of the tread that is gone, of what is there to be run off; all of it where none ever was."""
+    """Return the share of the tread that is gone, of what is there to be run off; all of it where none ever was."""
     return (new - remaining) / (new - worn_out) if new > worn_out else Decimal(1)
 
 
 def cost_per_distance_new(stake: Stake, distance_per_depth: Decimal) -> Decimal:
-    """What a new tyre costs for each unit of distance, its casing credited."""
+    """Return what a new tyre costs for each unit of distance, its casing credited."""
     return value_per_depth(stake) / distance_per_depth
 
 
 def cost_per_distance_repaired(stake: Stake, distance_per_depth: Decimal) -> Decimal | None:
-    """What the repaired tyre costs from now on for each unit of distance, its casing credited; none at its end."""
+    """Return what the repaired tyre costs for each unit of distance left, its casing credited; none at its end."""
     left = _above(stake.remaining, stake.pull) * distance_per_depth
     if not left:
         return None
@@ -130,7 +130,7 @@ def cost_per_distance_repaired(stake: Stake, distance_per_depth: Decimal) -> Dec
 
 
 def turns(stake: Stake) -> list[Turn]:
-    """The inputs of which one alone could turn the result, that with the least change by its share first."""
+    """Return the inputs of which one alone could turn the result, that with the least change by its share first."""
     found = [
         Turn(name, getattr(stake, name), at)
         for name, at in _candidates(stake)
@@ -140,7 +140,7 @@ def turns(stake: Stake) -> list[Turn]:
 
 
 def _candidates(stake: Stake) -> Iterator[tuple[Input, Decimal]]:
-    """Where the gain is nothing, by each input: solved in closed form where the depths stay above the pull point."""
+    """Yield the value of each input at which the gain is nothing, in closed form while depths exceed the pull point."""
     over, per_depth = gain(stake), value_per_depth(stake)
     deeper = [depth for depth in (stake.remaining, *stake.mates) if depth > stake.pull]
     tread = stake.price - stake.casing
@@ -168,7 +168,7 @@ def _candidates(stake: Stake) -> Iterator[tuple[Input, Decimal]]:
 
 
 def _possible(stake: Stake, name: Input, at: Decimal) -> bool:
-    """Whether an input may have a value at all."""
+    """Return whether an input may have a value at all."""
     if abs(at) > _BEYOND_REASON:
         return False
     if name == "downtime":

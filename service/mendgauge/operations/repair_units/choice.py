@@ -32,12 +32,12 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
     assignment: Assignment
 
     def clear(self, one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
-        """Whether the patches of two channels stay clear of each other."""
+        """Return whether the patches of two channels stay clear of each other."""
         return _clear(self.needs, one, patch, other, other_patch)
 
 
 def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
-    """The best units from the shelf for all channels together; each need says whether one piece is allowed."""
+    """Return the best units from the shelf for all channels together; each need says whether one piece is allowed."""
     found = tuple(_options(requirements, shelf, on, len(needs)) for requirements in needs)
     assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
     return Picked(needs, shelf, on, found, assignment)
@@ -53,7 +53,7 @@ def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) 
 
 
 def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -> list[Candidate]:
-    """The units that fit a channel or may."""
+    """Return the units that fit a channel or may."""
     asked = ((one, open_questions(one, requirements, on)) for one in items)
     return [candidate(one, questions) for one, questions in asked if questions is not None]
 
@@ -67,7 +67,7 @@ def _clear(needs: tuple[Requirements, ...], one: int, patch: Patch, other: int, 
 
 
 def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
-    """The chosen patches of other channels that an option's patch meets, or may meet."""
+    """Yield the chosen patches of other channels that an option's patch meets, or may meet."""
     requirements = picked.needs[channel]
     for other, chosen in enumerate(picked.assignment.options):
         if other == channel or chosen is None:
@@ -83,7 +83,7 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
 
 
 def _used_up(picked: Picked, channel: int, one: Item) -> bool:
-    """Whether the other channels take all there is of a unit."""
+    """Return whether the other channels take all there is of a unit."""
     taken = 0
     for other, chosen in enumerate(picked.assignment.options):
         if other != channel and chosen is not None:
@@ -92,7 +92,7 @@ def _used_up(picked: Picked, channel: int, one: Item) -> bool:
 
 
 def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[PassedOver]:
-    """Every unit of the shelf that was not taken for a channel, with the reasons."""
+    """Yield every unit of the shelf that was not taken for a channel, with the reasons."""
     chosen = picked.assignment.options[channel]
     taken = () if chosen is None else tuple(piece.item.index for piece in chosen.pieces)
     for one in picked.shelf.items:
@@ -106,7 +106,7 @@ def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[Pass
 
 
 def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> tuple[Reason, ...]:
-    """Why a unit that does, or may, was not taken."""
+    """Return why a unit that does, or may, was not taken."""
     chosen = picked.assignment.options[channel]
     rival = None if chosen is None else _rival(one, chosen)
     if chosen is not None and len(chosen.pieces) == 1 and rival is None:
@@ -125,12 +125,12 @@ def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords
 
 
 def _rival(one: Candidate, chosen: Option) -> Candidate | None:
-    """The piece that was chosen in a unit's place."""
+    """Return the piece that was chosen in a unit's place."""
     return next((piece for piece in chosen.pieces if piece.item.unit.kind == one.item.unit.kind), None)
 
 
 def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
-    """What the other channels' units leave no room or no piece for."""
+    """Yield what the other channels' units leave no room or no piece for."""
     if _used_up(picked, channel, one.item):
         yield reason("used_up", words, has=f"{one.item.on_hand:g}")
     if one.item.patch is not None:
@@ -139,7 +139,7 @@ def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> 
 
 
 def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
-    """By how much the nearest unit fails, where a channel is left without one."""
+    """Return by how much the nearest unit fails, where a channel is left without one."""
     if picked.assignment.options[channel] is not None:
         return None
     if picked.options[channel]:
@@ -166,7 +166,7 @@ def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reaso
 
 
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
-    """The nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
+    """Yield the nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
     near = []
     for one in picked.shelf.items:
         failed = [miss for miss in misses(one, picked.needs[channel], picked.on) if miss.answer == NO]

@@ -54,7 +54,7 @@ class Item(msgspec.Struct, frozen=True, eq=False):
 
 
 def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
-    """A unit as it was sent, or a generic size, with the place it has in its list."""
+    """Return a unit as it was sent, or a generic size, with the place it has in its list."""
     patch = None
     if unit.kind != "stem":
         if unit.patch_shape == "rectangular":
@@ -69,12 +69,12 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
 
 
 def misses(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...]:
-    """Every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
+    """Return every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
     return tuple(sorted(_missed(one, requirements, on), key=lambda miss: miss.answer))
 
 
 def open_questions(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...] | None:
-    """What is not settled of a unit that fits a channel or may; none where it surely does not."""
+    """Return what is not settled of a unit that fits a channel or may; none where it surely does not."""
     found = []
     for miss in _missed(one, requirements, on):
         if miss.answer == NO:
@@ -84,7 +84,7 @@ def open_questions(one: Item, requirements: Requirements, on: date) -> tuple[Mis
 
 
 def _missed(one: Item, requirements: Requirements, on: date) -> Iterator[Miss]:
-    """The questions whose answer is not yes, one after another."""
+    """Yield the questions whose answer is not yes, one after another."""
     unit = one.unit
     if unit.kind == "one_piece" and requirements.one_piece != YES:
         yield Miss("two_piece_needed", requirements.one_piece, needs=_one_piece_if(requirements))
@@ -107,7 +107,7 @@ def _missed(one: Item, requirements: Requirements, on: date) -> Iterator[Miss]:
 
 
 def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Iterator[Miss]:
-    """What a unit's maker lets it repair; what he does not limit is not limited."""
+    """Yield a miss where a channel exceeds what the unit's maker allows; what he does not limit is not limited."""
     if most is not None and (answer := at_most(asked, most)) != YES:
         yield Miss(code, answer, point(most), asked, asked.high - most, unit)
 
@@ -128,20 +128,20 @@ def _stem_diameter(stem: float, requirements: Requirements) -> Iterator[Miss]:
 
 
 def stem_length(requirements: Requirements, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
-    """Length that a stem needs, and what of it is reckoned for standing proud; a unit's own instruction is heeded."""
+    """Return the length that a stem needs, and what of it stands proud, by the unit's own instruction if it has one."""
     heights = [proud_height(requirements, where, unit) for where in requirements.injury.emerges]
     proud = Interval(min(heights), max(heights))
     return requirements.length.plus(proud).plus(requirements.grip), proud
 
 
 def proud_height(requirements: Requirements, where: Where, unit: StockUnit | None = None) -> float:
-    """How far proud a stem is left where the channel comes out, before the tread left is looked at, mm."""
+    """Return how far proud a stem is left where the channel comes out, before the tread left is looked at, mm."""
     own = own_height(where, unit)
     return requirements.figures.trim[where].proud_mm if own is None else own
 
 
 def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> float | None:
-    """How far proud a unit's own maker has its stem left, mm; none where he does not say."""
+    """Return how far proud a unit's own maker has its stem left, mm; none where he does not say."""
     if unit is None or unit.trim is None:
         return None
     trim = unit.trim
@@ -180,7 +180,7 @@ def _reinforced(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
 
 
 def reach_of(unit: StockUnit, requirements: Requirements) -> Interval:
-    """How far past the mouth the patch of a unit must reach."""
+    """Return how far past the mouth the patch of a unit must reach."""
     if unit.reinforced is None:
         return requirements.reach.hull(requirements.reach_reinforced)
     return requirements.reach_reinforced if unit.reinforced else requirements.reach
@@ -199,7 +199,7 @@ def _covers(patch: Patch, unit: StockUnit, requirements: Requirements) -> Iterat
 
 
 def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
-    """Whether an extent is as large as is needed, whatever that turns out to be."""
+    """Yield a miss where an extent is not surely as large as is needed."""
     if has < needed.high:
         yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
 
@@ -208,8 +208,8 @@ def _in_width(code: str, patch: Patch, requirements: Requirements, half: Interva
     off = requirements.off_centre
     if (answer := inside(patch, off, half)) != YES:
         reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
-        told = half if half.high < inf else point(half.low)
-        yield Miss(code, answer, reached, told, reached.high - half.low, "mm")
+        limit = half if half.high < inf else point(half.low)
+        yield Miss(code, answer, reached, limit, reached.high - half.low, "mm")
 
 
 def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:

@@ -26,23 +26,23 @@ class Patch(msgspec.Struct, frozen=True, gc=False):
         return pi * self.half_across**2 if self.is_round else 4.0 * self.half_across * self.half_along
 
     def grown(self, margin: float) -> Patch:
-        """The patch with a margin all round; a rectangular one keeps its corners."""
+        """Return the patch with a margin all round; a rectangular one keeps its corners."""
         return Patch(self.is_round, self.half_across + margin, self.half_along + margin)
 
     def within(self, other: Patch) -> bool:
-        """Whether this patch lies inside another that is centred with it."""
+        """Return whether this patch lies inside another that is centred with it."""
         if other.is_round and not self.is_round:
             return hypot(self.half_across, self.half_along) <= other.half_across
         return self.half_across <= other.half_across and self.half_along <= other.half_along
 
 
 def round_patch(diameter: float) -> Patch:
-    """A round patch of a diameter."""
+    """Return a round patch of a diameter."""
     return Patch(True, diameter / 2.0, diameter / 2.0)
 
 
 def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
-    """How far the outlines of two patches lie apart, their centres so far apart in each direction.
+    """Return how far the outlines of two patches lie apart, their centres so far apart in each direction.
 
     Zero or less where they meet. Moving the centres apart, in either direction, never brings the outlines nearer.
     """
@@ -56,14 +56,14 @@ def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
 
 
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:
-    """Whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
+    """Return whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
     if between(one, other, sideways.low, along.low) >= gap.high:
         return YES
     return EITHER if between(one, other, sideways.high, along.high) >= gap.low else NO
 
 
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:
-    """How far a patch reaches past a mouth on its nearest side; negative where it does not cover it.
+    """Return how far a patch reaches past a mouth on its nearest side; negative where it does not cover it.
 
     A disc reaches as far as its radius exceeds the mouth's longest half, a rectangle as far as its halves exceed the
     mouth's half extents in the same directions.
@@ -74,17 +74,17 @@ def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along
 
 
 def inside(patch: Patch, off_centre: Interval, half_width: Interval) -> Truth:
-    """Whether a patch centred so far from the centre line stays within half a width of it."""
+    """Return whether a patch centred so far from the centre line stays within half a width of it."""
     if off_centre.high + patch.half_across <= half_width.low:
         return YES
     return NO if off_centre.low + patch.half_across > half_width.high else EITHER
 
 
 def largest_round(distance_low: float, neighbour_high: float, gap: float) -> float:
-    """Largest diameter of a round patch that surely stays a gap clear of a round neighbour."""
+    """Return the largest diameter of a round patch that surely stays a gap clear of a round neighbour."""
     return max(0.0, 2.0 * (distance_low - neighbour_high / 2.0 - gap))
 
 
 def largest_across(off_centre: Interval, half_width: Interval) -> float:
-    """Largest extent across the tread of a patch that surely stays within half a width of the centre line."""
+    """Return the largest extent across of a patch that surely stays within half a width of the centre line."""
     return max(0.0, 2.0 * (half_width.low - off_centre.high))

@@ -56,7 +56,7 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
 
 @lru_cache(maxsize=256)
 def figures(edition: Edition, of: TyreClass) -> Figures:
-    """The workshop's figures for a class of tyre."""
+    """Return the workshop's figures for a class of tyre."""
     workshop = edition.workshop
 
     def first(entries: tuple[P, ...]) -> P:
@@ -185,7 +185,7 @@ def _need(
 
 @lru_cache(maxsize=4096)
 def _injury_rules(rules: BoundRules) -> dict[str, Any]:
-    """The rules on an injury by name, each with provisions of its own kind."""
+    """Return the rules on an injury by name, each with provisions of its own kind."""
     return {rule.name: rule for rule in rules.injury}
 
 
@@ -195,7 +195,7 @@ def _size(injury: InjuryFacts, rules: BoundRules) -> InjurySize | None:
 
 
 def carcass_of(marking: Marking) -> Carcass | None:
-    """What the carcass is by the marking; a bias-belted one is bias."""
+    """Return what the carcass is by the marking; a bias-belted one is bias."""
     return {"R": "radial", "B": "bias", "D": "bias", None: None}[marking.structure]
 
 
@@ -211,7 +211,7 @@ def _one_piece(injury: InjuryFacts, rule: OnePieceLean, house: HouseRules) -> Tr
 
 
 def _extent(channel: Interval, slope: Interval) -> Interval:
-    """Extent of the mouth in one direction, of which `slope` is the channel's shift per mm of thickness."""
+    """Return the extent of the mouth in one direction, of which `slope` is the channel's shift per mm of thickness."""
     steep = slope.magnitude()
     return Interval(
         2.0 * crown.mouth_reach_across(channel.low, steep.low), 2.0 * crown.mouth_reach_across(channel.high, steep.high)
@@ -226,7 +226,7 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
 
 
 def _band(injury: InjuryFacts, rules: BoundRules) -> Interval:
-    """Half the width of the repairable band; without end where the book draws none."""
+    """Return half the width of the repairable band; without end where the book draws none."""
     rule: Any = _injury_rules(rules).get(BAND.name)
     if rule is None:
         return NO_LIMIT
@@ -241,7 +241,7 @@ _TRUTHS: Final = ("one_piece", "reinforced")
 
 
 def _hull(one: Requirements, other: Requirements) -> Requirements:
-    """What a channel asks for in either use; the figures cited are the first one's."""
+    """Return what a channel asks for in either use; the figures cited are the first one's."""
     merged: dict[str, Any] = {name: getattr(one, name) for name in _ALIKE}
     for name in one.__struct_fields__:
         if name in _TRUTHS:

@@ -36,7 +36,7 @@ class Candidate(msgspec.Struct, frozen=True, eq=False):
 
 
 def candidate(item: Item, open_questions: tuple[Miss, ...]) -> Candidate:
-    """A unit with what it adds to an assignment."""
+    """Return a unit with what it adds to an assignment."""
     cost = item.cost
     return Candidate(item, open_questions, (0, len(open_questions), *cost[2:]) if open_questions else cost)
 
@@ -68,7 +68,7 @@ def options(
     *,
     one_piece_allowed: bool,
 ) -> tuple[Option, ...]:
-    """Every option for one of several channels that can be part of the best assignment, the best first."""
+    """Return every option for one of several channels that can be part of the best assignment, the best first."""
     found = [_option((unit,), 0) for unit in useful(one_piece, channels)] if one_piece_allowed else []
     apart = int(one_piece_allowed)
     pairs = [(stem, patch) for stem in useful(stems, channels) for patch in useful(patches, channels)]
@@ -84,7 +84,7 @@ def _option(pieces: tuple[Candidate, ...], apart: int) -> Option:
 
 
 def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
-    """The candidates that can be part of the best assignment for so many channels.
+    """Return the candidates that can be part of the best assignment for so many channels.
 
     A candidate is of no use when units enough for every channel stand before it, each no dearer in any respect and with
     a patch that lies inside its own: one of them is always left to take its place.
@@ -102,7 +102,7 @@ def _within(inner: Patch | None, outer: Patch | None) -> bool:
 
 
 def assign(options: Sequence[tuple[Option, ...]], clear: Meets) -> Assignment:
-    """The best option for each channel; `clear` tells whether two channels' patches stay clear of each other."""
+    """Return the best option for each channel; `clear` says whether two channels' patches stay clear of each other."""
     search = _Search(options, clear)
     search.extend(0, FREE)
     return Assignment(tuple(search.best), search.steps <= _MOST_STEPS)
@@ -123,7 +123,7 @@ class _Search:
         self.rest = [*accumulate(reversed(least), _sum, initial=FREE)][::-1]
 
     def extend(self, channel: int, cost: Cost) -> None:
-        """Tries every option for a channel and those after it, what stands before it being chosen."""
+        """Try every option for a channel and those after it, what stands before it being chosen."""
         if channel == len(self.options):
             if self.best_cost is None or cost < self.best_cost:
                 self.best, self.best_cost = list(self.chosen), cost
@@ -146,7 +146,7 @@ class _Search:
         return self.best_cost is None or _sum(cost, own, self.rest[channel + 1]) < self.best_cost
 
     def _meeting(self, channel: int, option: Option) -> int | None:
-        """How many patches the option's may meet; none if it surely meets one, or if what it takes is used up."""
+        """Return how many patches the option's may meet; none if it surely meets one, or takes what is used up."""
         if any(self.used.get(piece.item.index, 0) + 1 > piece.item.on_hand for piece in option.pieces):
             return None
         meeting = 0

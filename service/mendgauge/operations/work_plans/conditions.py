@@ -58,7 +58,7 @@ class JobConditions(msgspec.Struct, frozen=True):
         return frozenset([injury.index for injury in self.injuries if injury.through == YES])
 
     def holds(self, name: Circumstance, at: Iterable[InjuryConditions]) -> Truth:
-        """Whether a circumstance holds; of an injury's own, at each of some injuries, so `EITHER` where they differ."""
+        """Return whether a circumstance holds; of an injury's own, at each of some: `EITHER` where they differ."""
         if name in OF_TYRE:
             return self.truths[OF_TYRE.index(name)]
         found = 0
@@ -67,7 +67,7 @@ class JobConditions(msgspec.Struct, frozen=True):
         return YES if found == YES else NO if found == NO else EITHER
 
     def applies_to(self, classes: tuple[TyreClass, ...], kinds: tuple[VehicleKind, ...] | None) -> Truth:
-        """Whether what is said for some classes and vehicles is said for this tyre."""
+        """Return whether what is said for some classes and vehicles is said for this tyre."""
         said = [use.tyre_class in classes and (kinds is None or use.kind in kinds) for use in self.uses]
         if all(said):
             return YES

@@ -28,7 +28,7 @@ LINER: Final = Interval(-40.0, 90.0)
 
 
 def dew_point_c(air_c: float, humidity_percent: float) -> float:
-    """The temperature at which moist air begins to leave water on a surface, °C, by the Magnus formula.
+    """Return the temperature at which moist air begins to leave water on a surface, °C, by the Magnus formula.
 
     `humidity_percent` is over 0 and at most 100.
 
@@ -81,7 +81,7 @@ class Climate:
         return NO if self.liner.low > self.dew_point.high else EITHER
 
     def missing(self) -> Iterator[str]:
-        """The fields of the case that leave the climate open."""
+        """Return the fields of the case that leave the climate open."""
         parts = {
             "air_temperature_c": self.air,
             "relative_humidity_percent": self.humidity,
