@@ -13,10 +13,11 @@ import uvicorn
 from mendgauge import __version__
 from mendgauge.api import log
 from mendgauge.api.edge import SETTLE_SECONDS
+from mendgauge.api.keys import KeysError, new_key
 from mendgauge.api.wire import Wire
 from mendgauge.rulebooks import RulebookError, list_editions
 from mendgauge.rulebooks.coverage import coverage_table
-from mendgauge.server import document
+from mendgauge.server import document, key_ring
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
 
 LONGEST_REQUEST_SECONDS = 10
@@ -33,14 +34,28 @@ def main(arguments: Sequence[str] | None = None) -> int:
             print(coverage_table())
         case "settings":
             print(settings_table())
+        case "keys":
+            return _new_key(options.name)
         case _:
             try:
                 settings = read_settings({**os.environ, **_overrides(options)})
+                key_ring(settings)
                 list_editions()
-            except (SettingsError, RulebookError) as error:
+            except (SettingsError, KeysError, RulebookError) as error:
                 print(error, file=sys.stderr)
                 return 2
             _serve(settings)
+    return 0
+
+
+def _new_key(name: str) -> int:
+    try:
+        key, stored = new_key(name)
+    except KeysError as error:
+        print(error, file=sys.stderr)
+        return 2
+    print(f"The key, for {name} alone. It is not kept anywhere and not shown again:\n\n    {key}\n")
+    print(f"Its line for MENDGAUGE_KEYS_FILE or MENDGAUGE_API_KEYS:\n\n    {stored}")
     return 0
 
 
@@ -55,6 +70,9 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--host", help="address to listen on, instead of MENDGAUGE_HOST")
     serve.add_argument("--port", help="port to listen on, instead of MENDGAUGE_PORT")
     serve.add_argument("--workers", help="processes to serve from, instead of MENDGAUGE_WORKERS")
+    keys = commands.add_parser("keys", help="make an API key")
+    new = keys.add_subparsers(dest="action", required=True).add_parser("new", help="print a new key, and what to store")
+    new.add_argument("name", metavar="NAME", help="who is to use it, as the log is to name them")
     commands.add_parser("openapi", help="print the OpenAPI document")
     commands.add_parser("coverage", help="print what each rulebook covers, and how it is known")
     commands.add_parser("settings", help="print the environment variables that the service reads")

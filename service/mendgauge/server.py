@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import os
+import signal
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from functools import partial
 
 from litestar import Litestar, Router
 from litestar.datastructures import State
@@ -21,12 +25,14 @@ from mendgauge.api.controllers.stem_trim import StemTrimController
 from mendgauge.api.controllers.tyre_markings import TyreMarkingController
 from mendgauge.api.controllers.work_plans import WorkPlanController
 from mendgauge.api.docs import documentation
-from mendgauge.api.edge import Edge
+from mendgauge.api.edge import Edge, note_answer
 from mendgauge.api.health import HealthController, open_for_work
-from mendgauge.api.keys import key_guard
+from mendgauge.api.keys import KeyRing, key_guard, stored_keys
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
+from mendgauge.api.rate import RateLimit
+from mendgauge.api.signals import handled
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
@@ -45,27 +51,46 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
 def create_app(settings: Settings | None = None) -> ASGIApp:
     """Return the service as an ASGI application, with the default settings unless others are given."""
     settings = settings or Settings()
-    described = routes(settings)
+    keys = key_ring(settings)
+    limit = RateLimit(settings.rate_per_second, settings.rate_burst) if settings.rate_per_second else None
+    described = routes(keys, limit)
     app = Litestar(
         route_handlers=[*described, *documentation(described)],
         request_class=StrictRequest,
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
         state=State({"unready": "the service is starting"}),
-        lifespan=[open_for_work(settings.drain_seconds)],
+        lifespan=[open_for_work(settings.drain_seconds), partial(_keys_reloaded, keys)],
         openapi_config=None,
         logging_config=None,
     )
     return Edge(app, app.state)
 
 
-def routes(settings: Settings) -> list[ControllerRouterHandler]:
+def key_ring(settings: Settings) -> KeyRing:
+    """Return the keys that the settings name.
+
+    Raises:
+        KeysError: the file of keys cannot be used.
+    """
+    given = stored_keys(settings.api_keys, "MENDGAUGE_API_KEYS") if settings.api_keys else ()
+    return KeyRing(given, settings.keys_file)
+
+
+@asynccontextmanager
+async def _keys_reloaded(keys: KeyRing, _app: Litestar) -> AsyncIterator[None]:
+    with handled(signal.SIGHUP, keys.reload):
+        yield
+
+
+def routes(keys: KeyRing, limit: RateLimit | None = None) -> list[ControllerRouterHandler]:
     """Return everything that the OpenAPI document describes."""
     v1 = Router(
         "/v1",
         route_handlers=CAPABILITIES,
-        guards=[key_guard(settings.api_keys)] if settings.api_keys else [],
+        guards=[key_guard(keys, limit)] if keys else [],
         before_request=only_declared,
+        after_request=note_answer,
         security=[{}, {"api_key": []}],
     )
     return [v1, HealthController, explain_problem]
@@ -73,7 +98,7 @@ def routes(settings: Settings) -> list[ControllerRouterHandler]:
 
 def document() -> bytes:
     """Return the OpenAPI document, as `/openapi.json` serves it."""
-    return openapi_document(routes(Settings()))
+    return openapi_document(routes(KeyRing()))
 
 
 def create_worker_app() -> ASGIApp:

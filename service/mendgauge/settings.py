@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import ipaddress
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias, get_args, get_origin
 
 import msgspec
 from msgspec import Meta
 
 from mendgauge.api.flaws import near, wanted
+from mendgauge.api.keys import STORED_KEY_PATTERN
 
 PREFIX = "MENDGAUGE_"
 
-ApiKey: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Za-z0-9._~+/-]{16,200}=*$")]
-"""A key as a bearer token may be written (RFC 6750), long enough not to be guessed."""
+STORED_KEYS = "`NAME:DIGEST` of one key or more, separated by commas, as `mendgauge keys new NAME` prints it"
+
+Switch: TypeAlias = Literal["yes", "no"]
 
 
 class Settings(msgspec.Struct, frozen=True, kw_only=True):
@@ -34,12 +37,42 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
         int, Meta(ge=1024, le=104_857_600, description="Largest request body taken; a larger one is answered with 413.")
     ] = 8_388_608  # a full batch, each case with its stock and its prices
     api_keys: Annotated[
-        tuple[ApiKey, ...],
+        tuple[Annotated[str, Meta(pattern=STORED_KEY_PATTERN)], ...],
         Meta(
-            description="Keys, separated by commas, each of 16 to 200 letters, digits or `._~+/-`. When any is set, "
-            "`/v1` answers only requests with `Authorization: Bearer <key>`."
+            description="Keys as they are stored. Where any are set, here or in a file, `/v1` answers only requests "
+            "with `Authorization: Bearer <key>`."
         ),
     ] = ()
+    keys_file: (
+        Annotated[
+            str,
+            Meta(
+                min_length=1,
+                description="File of further keys, one a line; a line that begins with `#` is a comment. Read again on "
+                "SIGHUP.",
+            ),
+        ]
+        | None
+    ) = None
+    open: Annotated[
+        Switch,
+        Meta(
+            description="`yes`: whoever reaches the service may use it. Without keys it starts only on a loopback "
+            "address, or with this."
+        ),
+    ] = "no"
+    rate_per_second: Annotated[
+        float,
+        Meta(
+            ge=0,
+            le=1_000_000,
+            description="Requests a second that each key may send; a batch is one. More are answered with 429. 0 sets "
+            "no limit. Each process counts for itself.",
+        ),
+    ] = 0.0
+    rate_burst: Annotated[
+        int, Meta(ge=1, le=1_000_000, description="Requests that a key which paused may send at once.")
+    ] = 100
     drain_seconds: Annotated[
         float,
         Meta(
@@ -49,14 +82,14 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class SettingsError(ValueError):
-    """A variable whose value cannot be used; the message names it and says what would do."""
+    """A variable whose value cannot be used; the message names it and says what would be right."""
 
 
 def read_settings(environment: Mapping[str, str]) -> Settings:
-    """The settings from an environment.
+    """Return the settings from an environment.
 
     Raises:
-        SettingsError: a value is not allowed.
+        SettingsError: a value is not allowed, or the service would be open to other machines without anybody saying so.
     """
     given = {
         field.name: environment[_variable(field.name)]
@@ -66,18 +99,25 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
     problems = [problem for name, text in given.items() if (problem := _problem(name, text))]
     if problems:
         raise SettingsError("\n".join(problems))
-    return msgspec.convert({name: _split(name, text) for name, text in given.items()}, Settings, strict=False)
+    settings = msgspec.convert({name: _split(name, text) for name, text in given.items()}, Settings, strict=False)
+    if not (settings.api_keys or settings.keys_file or settings.open == "yes" or _is_loopback(settings.host)):
+        raise SettingsError(
+            f"MENDGAUGE_HOST: other machines may reach {settings.host!r}, and no keys are set; set MENDGAUGE_KEYS_FILE "
+            "or MENDGAUGE_API_KEYS (`mendgauge keys new NAME` makes a key), or MENDGAUGE_OPEN=yes if whoever reaches "
+            "it may use it"
+        )
+    return settings
 
 
 def unknown_variables(environment: Mapping[str, str]) -> list[str]:
-    """What looks like a setting and is none, each with the setting that was probably meant."""
+    """Return a message for each unknown MENDGAUGE_* variable, with the setting that was probably meant."""
     known = [_variable(field.name) for field in msgspec.structs.fields(Settings)]
-    strangers = sorted(name for name in environment if name.startswith(PREFIX) and name not in known)
-    return [f"{name} is no setting{near(name, known)}" for name in strangers]
+    unknown = sorted(name for name in environment if name.startswith(PREFIX) and name not in known)
+    return [f"{name} is no setting{near(name, known)}" for name in unknown]
 
 
 def settings_table() -> str:
-    """The settings as a Markdown table."""
+    """Return the settings as a Markdown table."""
     rows = [
         (
             f"`{_variable(field.name)}`",
@@ -102,21 +142,31 @@ def _split(name: str, text: str) -> str | list[str]:
 def _problem(name: str, text: str) -> str | None:
     field = next(field for field in msgspec.structs.fields(Settings) if field.name == name)
     try:
-        msgspec.convert(_split(name, text), field.type, strict=False)
+        value = msgspec.convert(_split(name, text), field.type, strict=False)
     except msgspec.ValidationError:
-        told = "the value given" if name == "api_keys" else repr(text)  # a key is not for the log
-        return f"{_variable(name)}: {told} is not allowed; it takes {_allowed(field.name, field.type)}"
-    return None
+        value = ()
+    if value != ():
+        return None
+    shown = "the value given" if name == "api_keys" else repr(text)  # a key that was put there is not for the log
+    return f"{_variable(name)}: {shown} is not allowed; it takes {_allowed(field.name, field.type)}"
+
+
+def _is_loopback(host: str) -> bool:
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
 
 
 def _meta(annotation: Any) -> Meta:
-    meta: Meta = annotation.__metadata__[0]
+    kinds = (annotation, *get_args(annotation))  # of an optional value, the kind that is not None has the description
+    meta: Meta = next(kind for kind in kinds if get_origin(kind) is Annotated).__metadata__[0]
     return meta
 
 
 def _allowed(name: str, annotation: Any) -> str:
-    return "keys of 16 to 200 characters, separated by commas" if name == "api_keys" else wanted(annotation)
+    return STORED_KEYS if name == "api_keys" else wanted(annotation)
 
 
 def _default(value: Any) -> str:
-    return f"`{value}`" if value != () else "none"
+    return "none" if value in ((), None) else f"`{value}`"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from hashlib import sha256
 from typing import Any
 
 from tests.contract.faulty import Fault, Faulty
@@ -37,6 +38,7 @@ class Service:
 @contextmanager
 def service_behind_proxy(*keys: str) -> Iterator[Service]:
     """A service, which asks for one of these keys if there are any."""
-    proxy = Faulty(create_app(Settings(api_keys=keys)))
+    stored = tuple(f"depot:{sha256(key.encode()).hexdigest()}" for key in keys)
+    proxy = Faulty(create_app(Settings(api_keys=stored)))
     with served(proxy) as address:
         yield Service(proxy, address)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from hashlib import sha256
 from typing import Any
 
 import msgspec
@@ -20,6 +21,7 @@ from mendgauge.settings import Settings
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 KEYS = ("a-key-of-the-depot", "another-key-of-it")
+STORED = tuple(f"depot:{sha256(key.encode()).hexdigest()}" for key in KEYS)
 
 
 def problem(answer: Any, status: int, slug: str) -> Problem:
@@ -35,7 +37,7 @@ def problem(answer: Any, status: int, slug: str) -> Problem:
 
 @pytest.fixture
 def locked() -> Iterator[TestClient[Any]]:
-    with TestClient(create_app(Settings(api_keys=KEYS))) as client:
+    with TestClient(create_app(Settings(api_keys=STORED))) as client:
         yield client
 
 

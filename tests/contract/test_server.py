@@ -13,7 +13,10 @@ import pytest
 from tests.contract.running import Service, serve
 
 CASE = {"rulebook": "gb", "reference": "REFERENCE-SEEN", "tyre": {"marking": "205/55R16 91V"}}
-REQUEST_KEYS = {"event", "level", "time", "method", "path", "status", "bytes", "ms", "request_id"}
+REQUEST_KEYS = {
+    *("event", "level", "time", "request_id", "client", "key"),
+    *("method", "path", "operation", "status", "bytes", "ms", "verdict", "rulebook"),
+}
 
 
 def until_reached(service: Service) -> None:
@@ -41,6 +44,9 @@ def test_it_answers_and_logs_one_json_line_without_the_body(service: Service) ->
     assert line.keys() == REQUEST_KEYS
     assert (line["path"], line["status"], line["bytes"]) == ("/v1/repairability", 200, len(answer.content))
     assert line["request_id"] == answer.headers["x-request-id"]
+    assert (line["operation"], line["client"], line["key"]) == ("check_repairability", "127.0.0.1", None)
+    used = answer.json()["rulebook"]
+    assert (line["verdict"], line["rulebook"]) == (answer.json()["verdict"], f"{used['id']}@{used['edition']}")
     assert "REFERENCE-SEEN" not in json.dumps(service.lines)
     assert "server" not in answer.headers
 

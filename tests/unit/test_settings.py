@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from mendgauge.api.keys import KeyRing, stored_keys
 from mendgauge.cli import main
 from mendgauge.settings import Settings, SettingsError, read_settings, settings_table, unknown_variables
 
-KEYS = ("a-key-of-the-depot", "another-key-of-it")
+KEYS = (f"depot:{'0f' * 32}", f"till-2:{'a1' * 32}")
 
 
 def test_without_any_the_service_listens_on_this_machine_alone() -> None:
@@ -18,13 +21,16 @@ def test_without_any_the_service_listens_on_this_machine_alone() -> None:
 @pytest.mark.parametrize(
     ("name", "text", "field", "value"),
     [
-        ("MENDGAUGE_HOST", "0.0.0.0", "host", "0.0.0.0"),
+        ("MENDGAUGE_HOST", "::1", "host", "::1"),
         ("MENDGAUGE_PORT", "0", "port", 0),
         ("MENDGAUGE_WORKERS", "4", "workers", 4),
         ("MENDGAUGE_LOG_LEVEL", "warning", "log_level", "warning"),
         ("MENDGAUGE_MAX_BODY_BYTES", "1024", "max_body_bytes", 1024),
         ("MENDGAUGE_API_KEYS", f"{KEYS[0]}, {KEYS[1]},", "api_keys", KEYS),
-        ("MENDGAUGE_API_KEYS", "", "api_keys", ()),
+        ("MENDGAUGE_KEYS_FILE", "/run/keys", "keys_file", "/run/keys"),
+        ("MENDGAUGE_OPEN", "yes", "open", "yes"),
+        ("MENDGAUGE_RATE_PER_SECOND", "2.5", "rate_per_second", 2.5),
+        ("MENDGAUGE_RATE_BURST", "20", "rate_burst", 20),
         ("MENDGAUGE_DRAIN_SECONDS", "0.5", "drain_seconds", 0.5),
     ],
 )
@@ -39,6 +45,10 @@ def test_each_is_read_from_its_variable(name: str, text: str, field: str, value:
         ("MENDGAUGE_PORT", "65536", "whole number from 0 to 65535"),
         ("MENDGAUGE_PORT", "8340.5", "whole number"),
         ("MENDGAUGE_HOST", "", "text"),
+        ("MENDGAUGE_KEYS_FILE", "", "text"),
+        ("MENDGAUGE_OPEN", "true", "one of no, yes"),
+        ("MENDGAUGE_API_KEYS", "", "mendgauge keys new NAME"),
+        ("MENDGAUGE_API_KEYS", " , ", "mendgauge keys new NAME"),
         ("MENDGAUGE_WORKERS", "0", "from 1 to 64"),
         ("MENDGAUGE_LOG_LEVEL", "INFO", "one of debug, error, info, warning"),
         ("MENDGAUGE_MAX_BODY_BYTES", "1", "from 1024"),
@@ -53,12 +63,27 @@ def test_a_bad_value_is_told_with_what_would_do(name: str, text: str, words: str
     assert words in str(caught.value)
 
 
-@pytest.mark.parametrize("keys", ["short", "sixteen-or-more-but with a space", "a-key-of-the-depot,short"])
+@pytest.mark.parametrize(
+    "keys", ["a-key-and-not-its-digest", f"{KEYS[0]},depot:short", f"de pot:{'0f' * 32}", KEYS[0].upper()]
+)
 def test_a_bad_key_is_refused_but_never_shown(keys: str) -> None:
     with pytest.raises(SettingsError) as caught:
         read_settings({"MENDGAUGE_API_KEYS": keys})
-    assert "16 to 200 characters" in str(caught.value)
+    assert "NAME:DIGEST" in str(caught.value)
     assert keys not in str(caught.value)
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "10.0.0.7", "depot.example"])
+def test_it_is_open_to_other_machines_only_if_somebody_says_so(host: str) -> None:
+    with pytest.raises(SettingsError, match="MENDGAUGE_OPEN=yes"):
+        read_settings({"MENDGAUGE_HOST": host})
+    for said in ({"MENDGAUGE_OPEN": "yes"}, {"MENDGAUGE_API_KEYS": KEYS[0]}, {"MENDGAUGE_KEYS_FILE": "/run/keys"}):
+        assert read_settings({"MENDGAUGE_HOST": host, **said}).host == host
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1", "127.1.2.3", "::1", "localhost"])
+def test_on_loopback_it_needs_no_keys(host: str) -> None:
+    assert read_settings({"MENDGAUGE_HOST": host}).host == host
 
 
 def test_all_bad_values_are_told_at_once() -> None:
@@ -78,7 +103,12 @@ def test_the_table_has_every_setting_and_its_default() -> None:
     for name, row in zip(Settings.__struct_fields__, rows, strict=True):
         assert row.startswith(f"| `MENDGAUGE_{name.upper()}` | ")
         assert row.count("|") == 5
-        assert str(getattr(Settings(), name) or "none") in row
+        default = getattr(Settings(), name)
+        assert f"| {'none' if default in ((), None) else f'`{default}`'} |" in row
+
+
+def test_the_readme_has_the_table() -> None:
+    assert settings_table() in (Path(__file__).parents[2] / "README.md").read_text()
 
 
 def test_the_command_prints_the_table_and_the_document(capfd: pytest.CaptureFixture[str]) -> None:
@@ -91,3 +121,19 @@ def test_the_command_prints_the_table_and_the_document(capfd: pytest.CaptureFixt
 def test_a_bad_option_stops_the_start(capfd: pytest.CaptureFixture[str]) -> None:
     assert main(["serve", "--port", "port"]) == 2
     assert "MENDGAUGE_PORT: 'port' is not allowed" in capfd.readouterr().err
+
+
+def test_an_address_open_to_others_stops_the_start(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["serve", "--host", "0.0.0.0"]) == 2
+    assert "MENDGAUGE_OPEN=yes" in capfd.readouterr().err
+
+
+def test_a_key_is_printed_once_with_what_to_store(capfd: pytest.CaptureFixture[str]) -> None:
+    assert main(["keys", "new", "depot"]) == 0
+    printed = [line.strip() for line in capfd.readouterr().out.splitlines()]
+    (stored,) = [line for line in printed if line.startswith("depot:")]
+    (key,) = [line for line in printed if line.startswith("mendgauge_")]
+    assert KeyRing(stored_keys([stored], "here")).name_of(key) == "depot"
+    assert main(["keys", "new", "depot"]) == 0
+    assert key not in capfd.readouterr().out
+    assert main(["keys", "new", "de:pot"]) == 2

@@ -14,6 +14,7 @@ from typing import Any
 
 import msgspec
 import structlog
+from litestar import Response
 from litestar.datastructures import State
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
@@ -60,7 +61,7 @@ class Edge:
             scope = scope.copy()  # the server's own must go on saying HEAD: it would miss the body of a GET
             scope["method"] = "GET"
         scope.setdefault("state", {})["request_id"] = request_id
-        answer = _Answer(send, request_id, self.state, with_body=method != "HEAD")
+        answer = _Answer(send, scope["state"], self.state, with_body=method != "HEAD")
         structlog.contextvars.bind_contextvars(request_id=request_id)
         try:
             await self.app(scope, receive, answer.send)
@@ -75,11 +76,14 @@ class Edge:
                 "request",
                 method=method,
                 path=scope.get("path_template"),
+                operation=getattr(scope.get("route_handler"), "operation_id", None),
                 status=answer.status,
                 bytes=answer.bytes,
                 ms=round((perf_counter() - began) * 1000, 3),
+                client=client[0] if (client := scope.get("client")) else None,
+                key=scope["state"].get("key"),
             )
-            structlog.contextvars.unbind_contextvars("request_id")
+            structlog.contextvars.clear_contextvars()
 
     def _settled(self, receive: Receive) -> Receive:
         """Let the last answers and log lines go out before the application hears that it is to shut down.
@@ -100,19 +104,29 @@ class Edge:
         return settled
 
 
+async def note_answer(response: Response[Any]) -> Response[Any]:
+    """Have the request's line in the log say what was answered, where the answer is one on a case."""
+    content = response.content
+    verdict = getattr(getattr(content, "repairability", content), "verdict", None)
+    if rulebook := getattr(content, "rulebook", None):
+        structlog.contextvars.bind_contextvars(verdict=verdict, rulebook=f"{rulebook.id}@{rulebook.edition}")
+    return response
+
+
 class _Answer:
     """What is sent back: passed on, with the request id, and counted."""
 
-    def __init__(self, send: Send, request_id: str, state: State, *, with_body: bool) -> None:
-        self._send, self._request_id, self._state, self._with_body = send, request_id, state, with_body
+    def __init__(self, send: Send, request: dict[str, Any], service: State, *, with_body: bool) -> None:
+        self._send, self._request, self._service, self._with_body = send, request, service, with_body
         self.status: int | None = None
         self.bytes = 0
 
     async def send(self, message: Message) -> None:
         if message["type"] == "http.response.start":
             self.status = message["status"]
-            headers = [*message["headers"], (b"x-request-id", self._request_id.encode())]
-            if self._state.unready:  # so that a stop finds no connection in use
+            own = (b"x-request-id", self._request["request_id"].encode())
+            headers = [*message["headers"], own, *self._request.get("rate_limit_headers", ())]
+            if self._service.unready:  # so that a stop finds no connection in use
                 headers.append((b"connection", b"close"))
             message["headers"] = _with_head(headers) if self.status in (204, 405) else headers
         elif message["type"] == "http.response.body":
@@ -124,7 +138,7 @@ class _Answer:
     async def fail(self, refusal: Refusal) -> None:
         """Answer with a problem if no response has started; otherwise leave it truncated, and the server closes."""
         if self.status is None:
-            body = msgspec.json.encode(problem(refusal, self._request_id))
+            body = msgspec.json.encode(problem(refusal, self._request["request_id"]))
             headers = {"Content-Type": PROBLEM_JSON, "Content-Length": str(len(body)), **refusal.headers}
             raw = [(name.lower().encode(), value.encode()) for name, value in headers.items()]
             await self.send({"type": "http.response.start", "status": refusal.kind.status, "headers": raw})

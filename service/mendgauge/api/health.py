@@ -5,9 +5,8 @@ from __future__ import annotations
 import asyncio
 import gc
 import signal
-import threading
-from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import AbstractAsyncContextManager, asynccontextmanager, contextmanager
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, nullcontext
 from typing import Annotated, Literal
 
 import msgspec
@@ -19,6 +18,7 @@ from msgspec import Meta
 
 from mendgauge.api.example import EXAMPLE_CASE
 from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
+from mendgauge.api.signals import handled
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.rulebooks import list_editions
 
@@ -73,10 +73,19 @@ def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncCon
         try_rulebooks()
         _freeze_loaded_objects()
         app.state.unready = ""
-        if threading.current_thread() is not threading.main_thread():
-            yield  # only the main thread can take signals
-            return
-        with _drained_on_sigterm(app, drain_seconds):
+        stop = signal.getsignal(signal.SIGTERM)
+        loop = asyncio.get_running_loop()
+
+        def drain() -> None:
+            assert callable(stop)
+            if app.state.unready:
+                stop(signal.SIGTERM, None)
+            else:
+                app.state.unready = "the service is about to stop"
+                _log.info("not ready any more, stopping soon", seconds=drain_seconds)
+                loop.call_later(drain_seconds, stop, signal.SIGTERM, None)
+
+        with handled(signal.SIGTERM, drain) if callable(stop) else nullcontext():
             yield
 
     return lifespan
@@ -96,27 +105,3 @@ def _freeze_loaded_objects() -> None:
     """Exempt what was loaded from garbage collection: it stays for good."""
     gc.collect()
     gc.freeze()
-
-
-@contextmanager
-def _drained_on_sigterm(app: Litestar, seconds: float) -> Iterator[None]:
-    stop = signal.getsignal(signal.SIGTERM)
-    if not callable(stop):  # nobody stops the process in an orderly way, so there is nothing to put off
-        yield
-        return
-    loop = asyncio.get_running_loop()
-
-    def drain() -> None:
-        if app.state.unready:
-            stop(signal.SIGTERM, None)
-            return
-        app.state.unready = "the service is about to stop"
-        _log.info("not ready any more, stopping soon", seconds=seconds)
-        loop.call_later(seconds, stop, signal.SIGTERM, None)
-
-    # A handler runs between any two bytecodes, whatever locks are held there: it hands over to the loop and no more.
-    signal.signal(signal.SIGTERM, lambda _number, _frame: loop.call_soon_threadsafe(drain))
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGTERM, stop)
