@@ -4,24 +4,24 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TypeAlias
 
 from rich.box import HORIZONTALS
 from rich.console import Console, Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from examples.intake import Intake, IntakeTyre
 from mendgauge_client import Case, Finding, InvalidRequestError, Repairability, ToEstablish
 
-if TYPE_CHECKING:
-    from examples.morning_intake import Intake, IntakeTyre, Outcome
-
-    Pairs: TypeAlias = Sequence[tuple[IntakeTyre, Outcome]]
+Outcome: TypeAlias = Repairability | InvalidRequestError
+"""An answer, or a refusal of a case that somebody typed in wrongly."""
+Pairs: TypeAlias = Sequence[tuple[IntakeTyre, Outcome]]
 
 VERDICTS = {"repairable": "green", "specialist": "magenta", "not_repairable": "red", "inspect": "cyan", "refused": ""}
 STEPS = ("ask_first", "book_in", "repair", "send_to_specialist", "replace", "correct_and_send_again")
 WHOLE_MORNING = ("inspection_decides", "maker_silent", "speed_rating", "not_covered")
-"""Cautions that hold for every tyre and are told once, at the end; any other stands beside its tyre."""
+"""Cautions that hold for every tyre and are printed once, at the end; any other stands beside its tyre."""
 WIDE, WIDEST = 130, 160
 PIPED = 120
 
@@ -110,8 +110,8 @@ def _tyre(case: Case) -> Text:
 def _where(tyre: IntakeTyre) -> Text:
     vehicle, position = tyre.case.vehicle, tyre.case.position
     on = [vehicle.kind if vehicle else None, position.axle if position else None]
-    told = ", ".join(dict.fromkeys(word for word in on if word))
-    return Text.assemble(f"{tyre.depot}\n{told}\n", (f"told by {tyre.told_by}", "dim"))
+    place = ", ".join(dict.fromkeys(word for word in on if word))
+    return Text.assemble(f"{tyre.depot}\n{place}\n", (f"reported by {tyre.reported_by}", "dim"))
 
 
 def _verdict(outcome: Outcome) -> Text:
@@ -152,12 +152,12 @@ def _cautions(answers: Iterable[Repairability]) -> RenderableType:
                 gaps.setdefault(caution.says, answer.rulebook.id)
             elif caution.code in WHOLE_MORNING:
                 general.setdefault(caution.code, caution.says)
-    told = Table.grid(padding=(0, 2))
+    table = Table.grid(padding=(0, 2))
     for says in general.values():
-        told.add_row("all", says)
+        table.add_row("all", says)
     for says, book in gaps.items():
-        told.add_row(book, says)
-    return Group(Text("Cautions", "bold"), told)
+        table.add_row(book, says)
+    return Group(Text("Cautions", "bold"), table)
 
 
 def _plain(word: str) -> str:

@@ -8,47 +8,15 @@ from __future__ import annotations
 
 import signal
 import sys
-from datetime import date
-from pathlib import Path
-from typing import TypeAlias
 
-import msgspec
-
-from examples.board import print_board
+from examples.board import Outcome, print_board
+from examples.intake import read_intake
 from examples.own_service import own_service
-from mendgauge_client import Case, InvalidRequestError, Mendgauge, Repairability
-
-INTAKE = Path(__file__).with_suffix(".json")
-Outcome: TypeAlias = Repairability | InvalidRequestError
-
-
-class IntakeTyre(msgspec.Struct, forbid_unknown_fields=True):
-    """A tyre that came in: where, who told of it, and what is known."""
-
-    depot: str
-    told_by: str
-    case: Case
-
-
-class Intake(msgspec.Struct, forbid_unknown_fields=True):
-    """What came in to a fleet in one morning."""
-
-    fleet: str
-    day: date
-    tyres: list[IntakeTyre]
-
-
-def read_intake(path: Path = INTAKE) -> Intake:
-    """The intake of a file, its cases ready to be sent."""
-    intake = msgspec.json.decode(path.read_bytes(), type=Intake)
-    for tyre in intake.tyres:
-        tyre.case.assessed_on = intake.day
-        tyre.case.explain = True  # lists the rules that are met too: a repairable tyre has its reasons as well
-    return intake
+from mendgauge_client import Case, InvalidRequestError, Mendgauge
 
 
 def ask(service: Mendgauge, case: Case) -> Outcome:
-    """What the service says of a case, or what it finds wrong with the case."""
+    """Return what the service says of a case, or what it finds wrong with the case."""
     try:
         return service.check_repairability(case)
     except InvalidRequestError as refusal:

@@ -71,9 +71,9 @@ def receipt(plan: RepairPlan) -> Iterator[str]:
     """What the till prints of one tyre: what to fetch, what it costs, what could change, what to know."""
     quote = plan.quote
     if quote is None:
-        yield from _told("", next(part.says for part in plan.absent if part.part == "quote"))
+        yield from _wrapped("", next(part.says for part in plan.absent if part.part == "quote"))
         return
-    yield from _told("", quote.says)
+    yield from _wrapped("", quote.says)
     for code in picked(plan):
         yield f"From the shelf: {code}"
     yield ""
@@ -85,11 +85,11 @@ def receipt(plan: RepairPlan) -> Iterator[str]:
     yield ""
     yield from _changes(quote)
     if quote.repair_or_replace:
-        yield from _told("Worth it? ", quote.repair_or_replace.says)
+        yield from _wrapped("Worth it? ", quote.repair_or_replace.says)
         for hang in quote.repair_or_replace.hangs_on[:1]:
-            yield from _told("  ", hang.says)
+            yield from _wrapped("  ", hang.says)
     for caveat in quote.caveats:
-        yield from _told("* ", caveat.says)
+        yield from _wrapped("* ", caveat.says)
 
 
 def picked(plan: RepairPlan) -> list[str]:
@@ -102,7 +102,7 @@ def picked(plan: RepairPlan) -> list[str]:
 
 def _changes(quote: Quote) -> Iterator[str]:
     for change in quote.alternatives:
-        yield from _told("Or: ", change.says)
+        yield from _wrapped("Or: ", change.says)
         yield _sum("", _total(change, quote.currency))
 
 
@@ -121,7 +121,7 @@ def _sum(title: str, amount: str) -> str:
     return f"{title[: WIDTH - len(amount) - 2]:<{WIDTH - len(amount)}}{amount}"
 
 
-def _told(head: str, says: str) -> list[str]:
+def _wrapped(head: str, says: str) -> list[str]:
     return wrap(says, WIDTH, initial_indent=head, subsequent_indent=" " * len(head))
 
 
@@ -134,7 +134,7 @@ def quotes(shop: Shop, service: Mendgauge) -> Iterator[str]:
         try:
             yield from receipt(service.plan_repair(case))
         except InvalidRequestError as refusal:  # a price that the book lacks, a slip of the keyboard: each is named
-            yield from (line for fault in refusal.faults for line in _told("! ", fault.detail))
+            yield from (line for fault in refusal.faults for line in _wrapped("! ", fault.detail))
         yield ""
 
 

@@ -1,4 +1,4 @@
-"""Cases as they come in: told by a driver, or looked at on the bench.
+"""Cases as they come in: described by a driver, inspected on the bench, or a row of a table.
 
 The case is the same `Case` either way, and can be filled in by hand as well. What these save is the saying of what a
 bench has looked for and not found, which a case has to say before anything firm can be answered.
@@ -6,7 +6,8 @@ bench has looked for and not found, which a case has to say before anything firm
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
 
 import msgspec
 
@@ -27,7 +28,7 @@ from mendgauge_client.models import (
     VehicleKind,
 )
 
-__all__ = ["bench_case", "give_or_take", "roadside_case", "tread_puncture"]
+__all__ = ["bench_case", "case_from_row", "give_or_take", "roadside_case", "tread_puncture"]
 
 
 def give_or_take(value: float, tolerance: float) -> Range:
@@ -136,7 +137,7 @@ def roadside_case(
     driver_says: History | None = None,
     reference: str | None = None,
 ) -> Case:
-    """A tyre still on its wheel, as a driver tells of it: one injury, of which little is known.
+    """A tyre still on its wheel, as a driver describes it: one injury, of which little is known.
 
     Args:
         rulebook: The rulebook that applies, by its id; `gb@2026.1` pins an edition.
@@ -145,7 +146,7 @@ def roadside_case(
         axle: Which axle, or all that is known of the position.
         region: The part of the tyre that is injured, as far as it can be seen.
         object: What sticks in it. For the record.
-        driver_says: What happened, as the driver tells it; `History(complete=True)` says that nothing else did.
+        driver_says: What happened, as the driver says; `History(complete=True)` says that nothing else did.
         reference: Your own name for the case; comes back in the answer.
     """
     return Case(
@@ -159,9 +160,47 @@ def roadside_case(
     )
 
 
-def _vehicle(told: VehicleKind | Vehicle | None) -> Vehicle | None:
-    return Vehicle(kind=told) if isinstance(told, str) else told
+def case_from_row(
+    row: Mapping[str, Any],
+    *,
+    rulebook: str | None = None,
+    columns: Mapping[str, str] | None = None,
+    keep: Collection[str] = (),
+    decimal_comma: bool = False,
+) -> Case:
+    """Return the case of a row of a table, its values text as people write it or whatever a data frame has.
+
+    Columns are called like their place in the case, `tyre.marking`, or by the names that the command line takes.
+
+    Args:
+        row: The values by the names of their columns, as `csv.DictReader` and `DataFrame.to_dict("records")` have them.
+        rulebook: The rulebook, for a row that names none.
+        columns: What columns are called in this table, by what they mean: `{"tread": "Profiltiefe"}`.
+        keep: Columns that say nothing of the tyre.
+        decimal_comma: Whether a comma parts the decimals of a number.
+
+    Raises:
+        RowError: A column means nothing, or a value does not fit; `faults` says what is wrong in which column.
+    """
+    # Late, like all that hardly any program needs: it would triple the time that the import takes.
+    from mendgauge_client.tabular.columns import RULEBOOK, Columns
+    from mendgauge_client.tabular.faults import CellFault, HeaderError, RowError
+    from mendgauge_client.tabular.rows import Row, read_row
+
+    try:
+        known = Columns(keep, columns)
+    except HeaderError as error:
+        raise RowError([CellFault("", str(error))]) from None
+    defaults = {} if rulebook is None else {RULEBOOK: rulebook}
+    read = read_row(Row(1, row), known, defaults, decimal_comma=decimal_comma)
+    if read.case is None:
+        raise RowError(read.faults)
+    return read.case
 
 
-def _position(told: Axle | Position | None) -> Position | None:
-    return Position(axle=told) if isinstance(told, str) else told
+def _vehicle(given: VehicleKind | Vehicle | None) -> Vehicle | None:
+    return Vehicle(kind=given) if isinstance(given, str) else given
+
+
+def _position(given: Axle | Position | None) -> Position | None:
+    return Position(axle=given) if isinstance(given, str) else given

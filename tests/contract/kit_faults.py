@@ -337,7 +337,7 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         "/items/0/",
     ),
     "reorders the references of a batch": (
-        f"{BATCH}: each item is told by its reference, in the order sent",
+        f"{BATCH}: each item carries its reference, in the order sent",
         on_answer(BATCH_PATH, lambda batch: batch["items"].reverse()),
         "/items: expected the references",
     ),

@@ -15,7 +15,7 @@ import msgspec
 import pytest
 
 from examples.board import deciding, first_question
-from examples.morning_intake import INTAKE, Intake, read_intake
+from examples.intake import INTAKE, Intake, read_intake
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
 from mendgauge.operations.repairability import check_repairability

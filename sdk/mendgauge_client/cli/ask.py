@@ -11,13 +11,14 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.cli import fields
-from mendgauge_client.cli.columns import MARKING, RULEBOOK
-from mendgauge_client.cli.fault import AT_FAULT, DONE, UnusableValueError, UsageError
+from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError
 from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.client import Mendgauge
 from mendgauge_client.errors import InvalidRequestError
 from mendgauge_client.models import Repairability, ToEstablish
+from mendgauge_client.tabular import fields, values
+from mendgauge_client.tabular.columns import MARKING, RULEBOOK
+from mendgauge_client.tabular.faults import UnusableValueError
 
 STOP = frozenset({"q", "quit", "stop"})
 HELP = "Enter alone: not known.  ?: how to find out.  q: stop here."
@@ -32,7 +33,7 @@ LEFT_OF = {
     )
 }
 """A question about two things at once, by the field it names: what is left of it once that field is known."""
-LINES_TOLD = 5
+LINES_SHOWN = 5
 
 
 class _StoppedError(Exception):
@@ -90,7 +91,7 @@ class _Interview:
                 break
             except InvalidRequestError as error:
                 at_fault = [pointer for pointer in questions if any(fault.pointer == pointer for fault in error.faults)]
-                _tell_faults(error)
+                _say_faults(error)
                 if not at_fault:
                     raise _StoppedError from None
                 for pointer in at_fault:
@@ -100,7 +101,7 @@ class _Interview:
 
     def _put(self, pointer: str, value: str) -> None:
         try:
-            fields.put(self._tree, pointer, fields.read(pointer, value))
+            fields.put(self._tree, pointer, values.read(pointer, value))
         except UnusableValueError as error:
             raise UsageError(f"{error}.") from None
 
@@ -147,13 +148,16 @@ class _Interview:
                 return
             try:
                 tree = copy.deepcopy(self._tree)
-                for pointer, value in _values(question.field, text):
+                given = [(pointer, value) for pointer, value in _values(question.field, text) if value is not None]
+                if not given:
+                    return
+                for pointer, value in given:
                     fields.put(tree, pointer, value)
                 answer = self._judged(tree)
             except UnusableValueError as error:
                 _say(f"  {error}.")
             except InvalidRequestError as error:
-                _tell_faults(error)
+                _say_faults(error)
             else:
                 _say(_effect(self.answer, answer))
                 self._tree, self.answer = tree, answer
@@ -171,10 +175,10 @@ def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
 def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
     """What an answer says: one value, or all that was found of a section and that it is all there is."""
     if not pointer.endswith(COMPLETE):
-        return [(pointer, fields.read(pointer, text))]
+        return [(pointer, values.read(pointer, text))]
     section = pointer.removesuffix(COMPLETE)
     names = fields.yes_or_no_below(section)
-    found = [] if text.casefold() in fields.NONE else [part.strip() for part in re.split("[;,]", text) if part.strip()]
+    found = [] if text.casefold() in values.NONE else [part.strip() for part in re.split("[;,]", text) if part.strip()]
     plain = [re.sub(r"[\s-]+", "_", name.casefold()) for name in found]
     for name in plain:
         if name not in names:
@@ -185,7 +189,7 @@ def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
 def _wanted(pointer: str) -> str:
     if pointer.endswith(COMPLETE):
         return f"none, or which of: {', '.join(fields.yes_or_no_below(pointer.removesuffix(COMPLETE)))}"
-    return fields.takes(pointer)
+    return values.takes(pointer)
 
 
 def _which(pointer: str) -> str:
@@ -219,7 +223,7 @@ def _agreed() -> bool:
     while True:
         text = _heard("Once the tyre is demounted, the rest can be looked at.", "yes or no")
         try:
-            return bool(text) and bool(fields.read("/inspection/bulge", text))
+            return bool(text) and bool(values.read("/inspection/bulge", text))
         except UnusableValueError as error:
             _say(f"  {error}.")
 
@@ -258,13 +262,13 @@ def _conclude(answer: Repairability) -> None:
         if found.outcome == "broken":
             _say(f"  - {found.says} [{found.source}; {_plain(found.basis)}]")
     _say(f"Next step: {_plain(answer.next_step)}")
-    for missing in answer.to_establish[:LINES_TOLD]:
+    for missing in answer.to_establish[:LINES_SHOWN]:
         _say(f"  - to establish: {missing.asks}")
-    for caution in answer.cautions[:LINES_TOLD]:
+    for caution in answer.cautions[:LINES_SHOWN]:
         _say(f"  Mind: {caution.says}")
 
 
-def _tell_faults(error: InvalidRequestError) -> None:
+def _say_faults(error: InvalidRequestError) -> None:
     for fault in error.faults:
         _say(f"  {fault.detail}")
 

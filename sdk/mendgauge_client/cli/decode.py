@@ -9,10 +9,10 @@ from typing import Any
 import msgspec
 
 from mendgauge_client.cli.fault import AT_FAULT, DONE
-from mendgauge_client.cli.fields import unit_of
 from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.errors import InvalidRequestError
 from mendgauge_client.models import TyreMarking
+from mendgauge_client.tabular.quantities import unit_of
 
 APART = ("marking", "assessed_on", "warnings", "extra_services", "unread")
 FIRST = (
@@ -43,15 +43,15 @@ def decode(options: argparse.Namespace) -> int:
 def text(marking: TyreMarking) -> str:
     """What the marking says, a line for each thing that it does say."""
     names = [*FIRST, *(name for name in marking.__struct_fields__ if name not in (*FIRST, *APART))]
-    rows = [(_label(name), told) for name in names if (told := _told(name, getattr(marking, name)))]
+    rows = [(_label(name), value) for name in names if (value := _shown(name, getattr(marking, name)))]
     rows += [("also", _service(service)) for service in marking.extra_services]
     rows += [("not read", word) for word in marking.unread]
     rows += [("note", warning.says) for warning in marking.warnings]
     width = max((len(label) for label, _ in rows), default=0)
-    return "".join(f"{line}\n" for line in [marking.marking, *(f"  {label:{width}}  {told}" for label, told in rows)])
+    return "".join(f"{line}\n" for line in [marking.marking, *(f"  {label:{width}}  {value}" for label, value in rows)])
 
 
-def _told(name: str, value: Any) -> str:
+def _shown(name: str, value: Any) -> str:
     if value is None or value is False or value == []:
         return ""
     if value is True:

@@ -1,4 +1,4 @@
-"""What ends a command, and what the shell is told of it."""
+"""What ends a command, and the exit code of each."""
 
 from __future__ import annotations
 
@@ -20,7 +20,3 @@ exit codes:
 
 class UsageError(Exception):
     """The command was asked for wrongly; the text says what would be right."""
-
-
-class UnusableValueError(ValueError):
-    """A value that a field does not take; the text says what it would take."""

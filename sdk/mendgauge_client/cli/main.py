@@ -1,4 +1,4 @@
-"""The command line: what can be asked for, and what each way of ending is told to the shell."""
+"""The command line: what can be asked for, and what the shell gets for each way of ending."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
+from pathlib import Path
 
 from mendgauge_client._transport import DEFAULT_RETRIES, DEFAULT_TIMEOUT_S
 from mendgauge_client._version import __version__
@@ -78,8 +79,29 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser], wh
     command.add_argument(
         "--format", choices=["csv", "jsonl", "parquet"], help="of the table; by its ending if not given"
     )
+    command.add_argument(
+        "--encoding", help="of a table in text, such as cp1252; by its byte order mark if not given, or UTF-8"
+    )
+    command.add_argument(
+        "--decimal",
+        choices=["comma", "point"],
+        help="of numbers; a comma in a table parted by ; if not given",
+    )
+    command.add_argument(
+        "--column",
+        metavar="FIELD=COLUMN",
+        type=_named,
+        action="append",
+        default=[],
+        help="what a column is called in this table, such as tread=Profiltiefe; may be given more than once",
+    )
+    command.add_argument(
+        "--map", metavar="FILE", type=Path, help='the same from a file in TOML: tread = "Profiltiefe", a line each'
+    )
     command.add_argument("--output", metavar="FILE", help="where the results go, a row each; - is the standard output")
-    command.add_argument("--output-format", choices=["csv", "jsonl"], help="of the results; by the ending if not given")
+    command.add_argument(
+        "--output-format", choices=["csv", "jsonl", "parquet"], help="of the results; by the ending if not given"
+    )
     command.add_argument("--resume", action="store_true", help="go on with the results that FILE has already")
     command.add_argument(
         "--keep",
@@ -126,3 +148,10 @@ def _add_decode(commands: argparse._SubParsersAction[argparse.ArgumentParser], w
 
 def _names(text: str) -> list[str]:
     return [name.strip() for name in text.split(",") if name.strip()]
+
+
+def _named(text: str) -> tuple[str, str]:
+    field, _, column = text.partition("=")
+    if not field.strip() or not column.strip():
+        raise argparse.ArgumentTypeError(f"{text!r} is not of the form tread=Profiltiefe")
+    return field.strip(), column.strip()

@@ -2,38 +2,38 @@
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from itertools import chain
 from pathlib import Path
 from typing import Any, BinaryIO, TypeAlias
 
 import msgspec
 
 from mendgauge_client.cli.fault import UsageError
+from mendgauge_client.tabular.rows import Row
 
 PARQUET_ROWS = 1000
 FORMATS = {".csv": "csv", ".jsonl": "jsonl", ".ndjson": "jsonl", ".parquet": "parquet", ".pq": "parquet"}
 """The formats by the ending of a file's name."""
+MARKS = {
+    codecs.BOM_UTF8: "utf-8-sig",
+    codecs.BOM_UTF32_LE: "utf-32",  # before UTF-16, whose mark it begins with
+    codecs.BOM_UTF32_BE: "utf-32",
+    codecs.BOM_UTF16_LE: "utf-16",
+    codecs.BOM_UTF16_BE: "utf-16",
+}
+"""The encodings by the byte order mark that a table begins with."""
+UTF_8 = "utf-8"
+SEPARATOR = "sep="
+"""How the line begins in which a spreadsheet names the separator, before the header."""
 
 
 Share: TypeAlias = "Callable[[], float | None]"
-
-
-class Row(msgspec.Struct, frozen=True):
-    """A row of a table.
-
-    Attributes:
-        number: Its number as an editor or a spreadsheet shows it, counted from 1, the header of a CSV table included.
-        cells: What it has, by column.
-        fault: Why it cannot be read; empty where it can.
-    """
-
-    number: int
-    cells: Mapping[str, Any]
-    fault: str = ""
 
 
 class Table(msgspec.Struct, frozen=True):
@@ -43,34 +43,48 @@ class Table(msgspec.Struct, frozen=True):
         names: The names of its columns; None where each row has its own.
         rows: Its rows, read as they are taken.
         share: How much of it has been read, from 0 to 1; None where that cannot be known.
+        decimal_comma: Whether its numbers have a decimal comma, as spreadsheets write them that part cells by `;`.
     """
 
     names: list[str] | None
     rows: Iterator[Row]
     share: Share
+    decimal_comma: bool = False
 
 
 @contextmanager
-def open_table(name: str, form: str | None) -> Iterator[Table]:
+def open_table(name: str, form: str | None, encoding: str | None = None) -> Iterator[Table]:
     """Open a table.
 
     Args:
         name: Its file; `-` is the standard input.
         form: `csv`, `jsonl` or `parquet`; by the file's ending when None.
+        encoding: How its text is encoded; by its byte order mark when None, and UTF-8 where it has none.
 
     Raises:
-        UsageError: It cannot be opened, or its format is not known.
+        UsageError: It cannot be opened, or its format or its encoding is not known.
     """
     form = form or _form(name)
+    if encoding is not None:
+        _check(encoding, form)
     if name == "-":
         if form == "parquet":
             raise UsageError("A Parquet table is read from its end: give it as a file, not on the standard input.")
-        yield READERS[form](sys.stdin.buffer, lambda: None)
+        yield READERS[form](sys.stdin.buffer, encoding, lambda: None)
         return
     with _opened(name) as source:
         size = Path(name).stat().st_size
         # Who reads text from it closes it at its end.
-        yield READERS[form](source, lambda: 1.0 if source.closed or not size else source.tell() / size)
+        yield READERS[form](source, encoding, lambda: 1.0 if source.closed or not size else source.tell() / size)
+
+
+def _check(encoding: str, form: str) -> None:
+    if form == "parquet":
+        raise UsageError("--encoding is for text, and Parquet is none: leave it out.")
+    try:
+        io.TextIOWrapper(io.BytesIO(), encoding=encoding)
+    except LookupError:
+        raise UsageError(f"--encoding {encoding} is not known: utf-8, utf-16, cp1252 and the like.") from None
 
 
 def _opened(name: str) -> BinaryIO:
@@ -87,28 +101,49 @@ def _form(name: str) -> str:
         return FORMATS[Path(name).suffix.lower()]
     except KeyError:
         raise UsageError(
-            f"What {name} is its ending does not say: say --format csv, jsonl or parquet, "
+            f"What {name} is, its ending does not say: say --format csv, jsonl or parquet, "
             f"or end it in {', '.join(FORMATS)}."
         ) from None
 
 
-def _csv(source: BinaryIO, share: Share) -> Table:
-    # A spreadsheet may begin its UTF-8 with a byte order mark.
-    lines = io.TextIOWrapper(source, encoding="utf-8-sig", newline="")
+def _csv(source: BinaryIO, encoding: str | None, share: Share) -> Table:
+    lines = _text(source, encoding)
+    head = _head(lines)
+    skipped = 0
+    if head.casefold().startswith(SEPARATOR) and len(head.rstrip("\r\n")) == len(SEPARATOR) + 1:
+        delimiter, head, skipped = head[len(SEPARATOR)], _head(lines), 1
+    else:
+        delimiter = max(",;\t", key=head.count)
+    if "\0" in head:
+        raise UsageError("The table looks like UTF-16 without its mark: say --encoding utf-16-le, or utf-16-be.")
+    read = csv.reader(chain([head], lines), delimiter=delimiter, strict=True)
     try:
-        head = lines.readline()
-    except UnicodeDecodeError as error:
-        raise UsageError(_not_utf8(error)) from None
-    delimiter = max(",;\t", key=head.count)
-    names = next(csv.reader([head], delimiter=delimiter, strict=True), [])
+        names = next(read, [])
+    except csv.Error as error:
+        raise UsageError(f"The header is not CSV: {error}") from None
     if not any(name.strip() for name in names):
         raise UsageError("The table has no header: its first row must name the columns.")
-    return Table(names, _csv_rows(lines, names, delimiter), share)
+    return Table(names, _csv_rows(lines, read, names, skipped), share, decimal_comma=delimiter == ";")
 
 
-def _csv_rows(lines: io.TextIOWrapper, names: list[str], delimiter: str) -> Iterator[Row]:
-    read = csv.reader(lines, delimiter=delimiter, strict=True)
-    number = 1
+def _text(source: BinaryIO, encoding: str | None) -> io.TextIOWrapper:
+    """Read a table as text."""
+    peeking = source if isinstance(source, io.BufferedReader) else io.BufferedReader(source)  # type: ignore[type-var]
+    if encoding is None or codecs.lookup(encoding).name == UTF_8:
+        first = peeking.peek(4)[:4]
+        encoding = next((name for mark, name in MARKS.items() if first.startswith(mark)), UTF_8)
+    return io.TextIOWrapper(peeking, encoding=encoding, newline="")
+
+
+def _head(lines: io.TextIOWrapper) -> str:
+    try:
+        return lines.readline()
+    except UnicodeError as error:
+        raise UsageError(_misread(lines, error)) from None
+
+
+def _csv_rows(lines: io.TextIOWrapper, read: Iterator[list[str]], names: list[str], skipped: int) -> Iterator[Row]:
+    number = 1 + skipped
     while True:
         number += 1
         try:
@@ -118,8 +153,8 @@ def _csv_rows(lines: io.TextIOWrapper, names: list[str], delimiter: str) -> Iter
         except csv.Error as error:
             yield Row(number, {}, f"it is not CSV: {error}")
             continue
-        except UnicodeDecodeError as error:
-            raise UsageError(f"Row {number} or one soon after it cannot be read. {_not_utf8(error)}") from None
+        except UnicodeError as error:
+            raise UsageError(f"Row {number} or one soon after it cannot be read. {_misread(lines, error)}") from None
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) > len(names) and any(cell.strip() for cell in cells[len(names) :]):
@@ -129,17 +164,19 @@ def _csv_rows(lines: io.TextIOWrapper, names: list[str], delimiter: str) -> Iter
             yield Row(number, dict(zip(names, cells, strict=False)))
 
 
-def _not_utf8(error: UnicodeDecodeError) -> str:
-    return f"The table is not in UTF-8 (byte 0x{error.object[error.start]:02x}): save it as CSV UTF-8."
+def _misread(lines: io.TextIOWrapper, error: UnicodeError) -> str:
+    byte = f" (byte 0x{error.object[error.start]:02x})" if isinstance(error, UnicodeDecodeError) else ""
+    encoding = codecs.lookup(lines.encoding).name.removesuffix("-sig").upper()
+    return f"The table is not in {encoding}{byte}: save it as CSV UTF-8, or say how it is encoded: --encoding cp1252."
 
 
-def _jsonl(source: BinaryIO, share: Share) -> Table:
-    return Table(None, _jsonl_rows(source), share)
+def _jsonl(source: BinaryIO, encoding: str | None, share: Share) -> Table:
+    return Table(None, _jsonl_rows(source if encoding is None else _text(source, encoding)), share)
 
 
-def _jsonl_rows(source: BinaryIO) -> Iterator[Row]:
+def _jsonl_rows(lines: Iterable[bytes | str]) -> Iterator[Row]:
     decoder = msgspec.json.Decoder(dict[str, Any])
-    for number, line in enumerate(source, start=1):
+    for number, line in enumerate(lines, start=1):
         if not line.strip():
             continue
         try:
@@ -148,7 +185,7 @@ def _jsonl_rows(source: BinaryIO) -> Iterator[Row]:
             yield Row(number, {}, f"it is no JSON object on a line of its own: {error}")
 
 
-def _parquet(source: BinaryIO, _: Share) -> Table:
+def _parquet(source: BinaryIO, _: str | None, __: Share) -> Table:
     try:
         from pyarrow import ArrowException, parquet
     except ImportError:
@@ -172,4 +209,4 @@ def _parquet(source: BinaryIO, _: Share) -> Table:
     return Table(file.schema_arrow.names, rows(), lambda: read / count if count else 1.0)
 
 
-READERS: dict[str, Callable[[BinaryIO, Share], Table]] = {"csv": _csv, "jsonl": _jsonl, "parquet": _parquet}
+READERS: dict[str, Callable[[BinaryIO, str | None, Share], Table]] = {"csv": _csv, "jsonl": _jsonl, "parquet": _parquet}

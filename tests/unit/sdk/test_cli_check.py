@@ -19,8 +19,8 @@ from tests.unit.sdk.test_batches import answered
 
 from mendgauge_client import Mendgauge
 from mendgauge_client.cli import check, progress
+from mendgauge_client.cli.forms import HEADER
 from mendgauge_client.cli.main import main
-from mendgauge_client.cli.results import HEADER
 
 pytestmark = pytest.mark.usefixtures("command")
 
@@ -183,6 +183,7 @@ def test_a_spreadsheets_csv_is_read(tmp_path: Path) -> None:
         (b"size,plate\n", "'plate' is no column of a tyre"),
         (b"reference\nA\n", "No column has the marking"),
         ("size\n205/55R16 91V é\n".encode("latin-1"), "The table is not in UTF-8 (byte 0xe9)"),
+        ("size\n205/55R16 91V\n".encode("utf-16-le"), "say --encoding utf-16-le"),
     ],
 )
 def test_a_table_that_cannot_be_used_is_told(
@@ -212,7 +213,7 @@ def test_rows_that_are_no_rows_are_told(tmp_path: Path, capsys: pytest.CaptureFi
     ("arguments", "told"),
     [
         (["none.csv"], "none.csv cannot be read: No such file or directory."),
-        (["tyres.txt"], "What tyres.txt is its ending does not say: say --format"),
+        (["tyres.txt"], "What tyres.txt is, its ending does not say: say --format"),
         ([str(EXAMPLE), *KEEP, "--rulebook", "gb", "--vehicle", "boat"], "--vehicle: 'boat' is none of bus, car"),
         ([str(EXAMPLE), *KEEP, "--assessed-on", "today"], "--assessed-on: 'today' is no day"),
         ([str(EXAMPLE), *DAY, *KEEP, "--output", "results.xml"], "How to write results.xml its ending does not say"),

@@ -55,7 +55,7 @@ def test_the_program_runs_with_the_client_from_the_wheel(project: Path) -> None:
     done = run(interpreter(project), "-c", "import depot, mendgauge_client as c; print(c.__file__)", cwd=project)
     assert done.stdout.startswith(str(project)), done.stderr
     assert (Path(done.stdout.strip()).parent / "py.typed").exists()
-    assert (Path(done.stdout.strip()).parent / "cli" / "columns.toml").exists()
+    assert (Path(done.stdout.strip()).parent / "tabular" / "columns.toml").exists()
 
 
 def mypy(project: Path, program: str) -> set[int]:

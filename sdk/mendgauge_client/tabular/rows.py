@@ -1,4 +1,4 @@
-"""Rows of a table as cases, and what is wrong with them told by row and column."""
+"""Rows of a table as cases, and what is wrong with them by row and column."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.cli import fields
-from mendgauge_client.cli.columns import MARKING, RULEBOOK, Columns
-from mendgauge_client.cli.fault import UnusableValueError
-from mendgauge_client.cli.tables import Row
 from mendgauge_client.models import Case, Problem
+from mendgauge_client.tabular import fields, values
+from mendgauge_client.tabular.columns import MARKING, RULEBOOK, Columns
+from mendgauge_client.tabular.faults import CellFault, UnusableValueError
+from mendgauge_client.tabular.plausible import doubt
 
 NEEDED = {
     MARKING: "the marking is missing: without it nothing can be said; 205/55R16 91V and the like",
@@ -19,19 +19,18 @@ NEEDED = {
 }
 
 
-class CellFault(msgspec.Struct, frozen=True):
-    """What is wrong with a row.
+class Row(msgspec.Struct, frozen=True):
+    """A row of a table.
 
     Attributes:
-        column: The column at fault; empty where it is the row as a whole.
-        detail: What is wrong, and what would be right.
+        number: Its number as an editor or a spreadsheet shows it, counted from 1, the header of a CSV table included.
+        cells: What it has, by column.
+        fault: Why it cannot be read; empty where it can.
     """
 
-    column: str
-    detail: str
-
-    def __str__(self) -> str:
-        return f"column {self.column}: {self.detail}" if self.column else self.detail
+    number: int
+    cells: Mapping[str, Any]
+    fault: str = ""
 
 
 class ReadRow(msgspec.Struct, frozen=True):
@@ -45,6 +44,7 @@ class ReadRow(msgspec.Struct, frozen=True):
         marking: The marking, as far as it could be read.
         case: The case; None where there are faults.
         faults: What is wrong with it.
+        doubts: What is odd about it, though it can be judged.
         column_of: The column that fills each field, by its pointer.
     """
 
@@ -55,19 +55,22 @@ class ReadRow(msgspec.Struct, frozen=True):
     marking: str | None
     case: Case | None
     faults: list[CellFault]
+    doubts: list[CellFault]
     column_of: Mapping[str, str]
 
 
-def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any]) -> ReadRow:
-    """A row as a case.
+def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any], *, decimal_comma: bool = False) -> ReadRow:
+    """Read a row as a case.
 
     Args:
         row: The row.
         columns: What its columns mean.
         defaults: Values for fields that a row leaves open, by their pointers.
+        decimal_comma: Whether a comma parts the decimals of a number.
     """
     depot, kept = "", {}
-    values: dict[str, Any] = {}
+    known: dict[str, Any] = {}
+    doubts: list[CellFault] = []
     column_of: dict[str, str] = {}
     faults = [CellFault("", row.fault)] if row.fault else []
     for name, cell in row.cells.items():
@@ -80,35 +83,39 @@ def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any]) -> ReadRow
             else:
                 for pointer, inner in fields.leaves(column.pointer, cell):
                     column_of[pointer] = name
-                    if (value := fields.read(pointer, inner)) is not None:
-                        values[pointer] = value
+                    value = values.read(pointer, inner, decimal_comma=decimal_comma, unit=column.unit)
+                    if value is not None:
+                        known[pointer] = value
+                    if odd := doubt(pointer, inner, value):
+                        doubts.append(CellFault(name, odd))
         except (UnusableValueError, LookupError) as error:
             faults.append(CellFault(name, str(error)))
-    values = {**defaults, **values}
-    told = {fault.column for fault in faults}
+    known = {**defaults, **known}
+    at_fault = {fault.column for fault in faults}
     if not row.fault:
         faults += [
             CellFault("", says)
             for pointer, says in NEEDED.items()
-            if pointer not in values and column_of.get(pointer) not in told
+            if pointer not in known and column_of.get(pointer) not in at_fault
         ]
-    case, misfit = (None, None) if faults else _case(values, column_of)
+    case, misfit = (None, None) if faults else _case(known, column_of)
     return ReadRow(
         number=row.number,
         depot=depot,
         kept=kept,
-        reference=_text(values.get("/reference")),
-        marking=_text(values.get(MARKING)),
+        reference=_text(known.get("/reference")),
+        marking=_text(known.get(MARKING)),
         case=case,
         faults=[*faults, misfit] if misfit else faults,
+        doubts=doubts,
         column_of=column_of,
     )
 
 
-def _case(values: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[Case | None, CellFault | None]:
+def _case(known: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[Case | None, CellFault | None]:
     tree: dict[str, Any] = {}
-    for pointer in sorted(values):  # a section comes before what stands in it
-        fields.put(tree, pointer, values[pointer])
+    for pointer in sorted(known):  # a section comes before what stands in it
+        fields.put(tree, pointer, known[pointer])
     try:
         return fields.case_of(tree), None
     except fields.MisfitError as error:

@@ -11,9 +11,10 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.cli import fields
-from mendgauge_client.cli.fault import UsageError
 from mendgauge_client.models import Case
+from mendgauge_client.tabular import fields
+from mendgauge_client.tabular.faults import HeaderError
+from mendgauge_client.tabular.quantities import known_unit, unit_of
 
 DEPOT = frozenset({"depot", "site", "branch"})
 WHOLE_CASE = "case"
@@ -27,6 +28,10 @@ NEEDED = {
 }
 
 
+UNIT = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<unit>[^()\[\]]+)[)\]]\s*")
+"""A name with a unit behind it: `tread (mm)`, `hole [in]`."""
+
+
 class Column(msgspec.Struct, frozen=True):
     """A column of a table.
 
@@ -34,22 +39,34 @@ class Column(msgspec.Struct, frozen=True):
         name: What it is called in the table.
         pointer: The field of the case it fills, empty for the case itself; None where it fills none.
         depot: Whether it says where the tyre is.
+        unit: The unit of its numbers, where the name says one: `tread (32nds)`. Empty is the field's own.
     """
 
     name: str
     pointer: str | None = None
     depot: bool = False
+    unit: str = ""
 
 
 class Columns:
     """The columns of a table by their names, each looked up once."""
 
-    def __init__(self, keep: Collection[str]) -> None:
+    def __init__(self, keep: Collection[str] = (), names: Mapping[str, str] | None = None) -> None:
         """
         Args:
             keep: Names of columns to carry over to the results as they are.
+            names: What columns are called in this table, by what they mean: `{"tread": "Profiltiefe"}`.
+
+        Raises:
+            HeaderError: A meaning is none, or two columns have the same name.
         """
         self._keep = frozenset(keep)
+        self._names = dict(names or {})
+        self._own: dict[str, str] = {}
+        for meaning, name in self._names.items():
+            if _plain(name) in self._own:
+                raise HeaderError(f"{name!r} is to mean both {self._own[_plain(name)]} and {meaning}: leave one out.")
+            self._own[_plain(name)] = meaning
         self._known: dict[tuple[str, bool], Column] = {}
 
     def named(self, name: str, nested: bool = False) -> Column:
@@ -69,6 +86,17 @@ class Columns:
     def _column(self, name: str, nested: bool) -> Column:
         if name in self._keep:
             return Column(name)
+        bare = UNIT.fullmatch(name)
+        own = self._own.get(_plain(name)) or (bare and self._own.get(_plain(bare["name"])))
+        if own:
+            column = msgspec.structs.replace(self._meaning(own, nested), name=name)
+            return self._in_unit(column, bare["unit"]) if bare else column
+        return self._meaning(name, nested)
+
+    def _meaning(self, name: str, nested: bool) -> Column:
+        """Return the column of a name that is not of this table alone."""
+        if (bare := UNIT.fullmatch(name)) and _plain(name) not in aliases():
+            return self._in_unit(msgspec.structs.replace(self._meaning(bare["name"], nested), name=name), bare["unit"])
         plain = _plain(name)
         if plain == WHOLE_CASE:
             return Column(name, "")
@@ -86,6 +114,14 @@ class Columns:
         fields.kind_of(pointer)
         return Column(name, pointer)
 
+    @staticmethod
+    def _in_unit(column: Column, unit: str) -> Column:
+        if not known_unit(column.pointer or "", unit):
+            own, _ = unit_of(column.pointer or "")
+            wanted = f"it is in {own}" if own else "it has no unit"
+            raise LookupError(f"{column.name!r} names a unit that is not known here: {wanted}.")
+        return msgspec.structs.replace(column, unit=unit)
+
     def header(self, names: Collection[str], defaults: Collection[str]) -> list[Column]:
         """The columns of a table that has them all named at its head.
 
@@ -94,7 +130,7 @@ class Columns:
             defaults: The pointers of fields that need no column.
 
         Raises:
-            UsageError: One means nothing, two mean the same, or one that is needed is missing.
+            HeaderError: One means nothing, two mean the same, or one that is needed is missing.
         """
         columns, faults = [], []
         for name in names:
@@ -104,12 +140,18 @@ class Columns:
                 faults.append(str(error))
         faults += _doubled(columns)
         faults += [f"{name!r} is to be kept, and there is no such column." for name in sorted(self._keep - {*names})]
+        plain = {_plain(UNIT.sub(r"\g<name>", name)) for name in names} | {_plain(name) for name in names}
+        faults += [
+            f"No column is called {name!r}, which is to mean {meaning}."
+            for meaning, name in self._names.items()
+            if _plain(name) not in plain
+        ]
         filled = [*defaults, *(column.pointer for column in columns if column.pointer is not None)]
         faults += [
             says for pointer, says in NEEDED.items() if not any(f"{pointer}/".startswith(f"{one}/") for one in filled)
         ]
         if faults:
-            raise UsageError("\n".join(faults))
+            raise HeaderError("\n".join(faults))
         return columns
 
 
