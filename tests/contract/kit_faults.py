@@ -198,24 +198,24 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
     "hides the request id": (
         "request id: a well-formed one is taken over by a decision",
         without_header("x-request-id"),
-        "sent X-Request-Id: a, told None",
+        "sent X-Request-Id: a, got None",
     ),
     "makes a request id of its own": (
         "request id: a well-formed one is taken over by a refusal",
         on_request(lambda exchange: exchange.asked_headers.pop("x-request-id", None)),
-        "sent X-Request-Id: a, told '",
+        "sent X-Request-Id: a, got '",
     ),
     "takes any request id": (
         "request id: an ill-formed one is replaced by a reading",
         always(
             lambda exchange: exchange.headers.update({"x-request-id": exchange.asked_headers.get("x-request-id", "")})
         ),
-        "sent X-Request-Id: two words, told 'two words'; expected one of the form",
+        "sent X-Request-Id: two words, got 'two words'; expected one of the form",
     ),
-    "tells everybody the same request id": (
+    "gives everybody the same request id": (
         "request id: one is made where none was sent, by a health check",
         always(lambda exchange: exchange.headers.update({"x-request-id": "one-for-all"})),
-        "two requests were told the same id: 'one-for-all'",
+        "two requests were given the same id: 'one-for-all'",
     ),
     "answers text instead of a problem": (
         "errors: check_repairability: 400 to a body that is not JSON",
@@ -359,7 +359,7 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
     "miscounts a batch": (
         f"{BATCH}: the counts are those of the items",
         on_answer(BATCH_PATH, lambda batch: batch | {"failed": batch["failed"] + 1}),
-        "/failed: told",
+        "/failed: answered",
     ),
     "refuses an empty batch": (
         f"{BATCH}: no items, no outcomes",
