@@ -114,7 +114,7 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         on_answer("/v1/repairability", lambda answer: answer.pop("next_step") and None),
         '/next_step: expected "book_in", and it is missing',
     ),
-    "adds a field that no document tells of": (
+    "adds a field that no document has": (
         GOLDEN,
         on_answer("/v1/repairability", lambda answer: answer | {"served_by": "n1"}),
         '/served_by: not expected, got "n1"',
@@ -247,22 +247,22 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         on_request(lambda exchange: setattr(exchange, "asked", exchange.asked.replace(b', "colour": "black"', b""))),
         "expected status 422, got 200",
     ),
-    "tells another kind of problem": (
+    "gives another kind of problem": (
         "errors: get_rulebook: 404 to a rulebook that there is not",
         other_problem(type="about:blank"),
         "/type: expected '/problems/not-found', got 'about:blank'",
     ),
-    "tells another status in the problem": (
+    "gives another status in the problem": (
         "errors: 404 to a path that there is not",
         other_problem(status=400),
         "/status: expected 404, as the response has it, got 400",
     ),
-    "tells another request id in the problem": (
+    "gives another request id in the problem": (
         "errors: 404 to a path that there is not",
         other_problem(request_id="another"),
         "/request_id: expected '",
     ),
-    "tells no detail": (
+    "gives no detail": (
         "errors: 404 to a path that there is not",
         other_problem(detail=None),
         "/detail: expected text, got None",
