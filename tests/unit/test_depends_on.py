@@ -227,9 +227,9 @@ def _judge_all(rules: tuple[BoundRule[Any], ...], subjects: list[Any]) -> Iterat
             yield rule.name, named, READS.facts
 
 
-def _bound(tyre: RecordedTyre, edition: Any, on: date) -> Iterator[tuple[str, set[str], set[str]]]:
-    repair = bind_rules(edition, tyre.use, tyre.marking_facts, on)
-    position = bind_position_rules(edition, tyre.use, tyre.marking_facts, on)
+def _bound(tyre: RecordedTyre, edition: Any) -> Iterator[tuple[str, set[str], set[str]]]:
+    repair = bind_rules(edition, tyre.use, tyre.marking_facts.size_and_speed)
+    position = bind_position_rules(edition, tyre.use, tyre.marking_facts.size_and_speed)
     house, house_position = bind_house_rules(HOUSE), bind_house_position_rules(HOUSE)
     yield from _judge_all((*repair.tyre, *house.tyre), [tyre])
     yield from _judge_all((*repair.injury, *house.injury), tyre.injuries)
@@ -244,7 +244,8 @@ def judged() -> READ_BY_RULE:
     for edition in list_editions():
         for case in _cases():
             for use, on in zip(marking_facts_of(case.tyre.marking).uses, cycle(DAYS), strict=False):
-                for name, named, read in _bound(RecordedTyre(case, use, edition, on), edition, on):
+                in_force = edition.in_force(on)
+                for name, named, read in _bound(RecordedTyre(case, use, in_force, on), in_force):
                     found.add((name, frozenset(named), frozenset(read)))
     return sorted(found, key=lambda one: one[0])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from mendgauge.core.interval import Interval
+from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
 from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule
 from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
@@ -16,8 +17,7 @@ class AssumedDimensions:
     __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
 
     def __init__(self, edition: Edition, of: TyreClass) -> None:
-        workshop = edition.workshop
-        found = {estimate.dimension: estimate for estimate in workshop.estimates if of in estimate.classes}
+        found = provisions_by_topic(edition, "estimates", of)
         self.crown_thickness = _span(found["crown_thickness"])
         self.tread_depth = _span(found["tread_depth"])
         self.patch = _span(found["patch"])
@@ -25,9 +25,8 @@ class AssumedDimensions:
         self.tread_width_share = Interval(
             share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
         )
-        cutters = (*edition.book.cutters, *workshop.cutters)
-        self.cutters = next(entry.sizes_mm for entry in cutters if of in entry.classes)
-        self.unit: RepairUnitRule = next(entry for entry in workshop.repair_unit if of in entry.classes)
+        self.cutters: tuple[float, ...] = provision_for(edition, "cutters", of).sizes_mm
+        self.unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
 
     def cut(self, hole: Interval) -> Interval:
         """What a hole becomes: the smallest nominal cutter at or above it, mm; itself where no cutter is as large."""

@@ -14,6 +14,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, tr
 from mendgauge.core.vocabulary import Axle, VehicleKind
 from mendgauge.facts.load import LOAD, loading
 from mendgauge.facts.tyre import TyreFacts, measured
+from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import DiameterSpread
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
@@ -61,7 +62,7 @@ class PositionFacts(TyreFacts):
         super().__init__(case, use, edition, on)
         vehicle, position = case.vehicle or _NO_VEHICLE, case.position or _NO_POSITION
         service, tyre = case.in_service or _NO_SERVICE, case.tyre
-        workshop, of = edition.workshop, self.tyre_class
+        of = self.tyre_class
         self.vehicle_kmh = measured(vehicle.max_speed_kmh, VEHICLE_KMH)
         self.axle: Axle | None = position.axle
         self.front = _front(position.axle, use.kind)
@@ -74,9 +75,9 @@ class PositionFacts(TyreFacts):
             self.vehicle_kmh,
             None if tyre.max_load_kg is None else self.max_load,
             None if service.max_load_dual_kg is None else self.max_load_dual,
-            next(entry for entry in workshop.moulded_load if of in entry.classes),
+            provision_for(edition, "moulded_load", of),
         )
-        spread = next(entry for entry in workshop.diameter_spread if of in entry.classes)
+        spread = provision_for(edition, "diameter_spread", of)
         given = service.overall_diameter_mm
         worn = Interval(0.0, self.assumed.tread_depth.high)
         self.overall_diameter = measured(given, diameter(self.marking_facts, self.tread_depth, worn.high, spread))

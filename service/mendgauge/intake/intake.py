@@ -34,7 +34,7 @@ def take_in(case: Case, today: date | None = None) -> Intake:
     Raises `CaseError` for a case that contradicts itself or names a rulebook that is not there.
     """
     on = case.assessed_on or today or datetime.now(tz=UTC).date()
-    edition = check_case(case, on)
+    edition = check_case(case, on).in_force(on)
     if case.measuring is not None:
         case = with_tolerances(case, case.measuring)
     uses = marking_facts_of(case.tyre.marking).uses_on[None if case.vehicle is None else case.vehicle.kind]

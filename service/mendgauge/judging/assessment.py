@@ -60,12 +60,12 @@ class Assessment(msgspec.Struct, frozen=True):
 
 def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
     """Judge a case by every rule, for one use of the tyre."""
-    return assess_tyre(TyreFacts(case, use, edition, on), edition, on)
+    return assess_tyre(TyreFacts(case, use, edition, on), edition)
 
 
-def assess_tyre(facts: TyreFacts, edition: Edition, on: date) -> Assessment:
+def assess_tyre(facts: TyreFacts, edition: Edition) -> Assessment:
     """Judge the facts of a case by every rule."""
-    rules = bind_rules(edition, facts.use, facts.marking_facts, on)
+    rules = bind_rules(edition, facts.use, facts.marking_facts.size_and_speed)
     house = facts.case.house_rules
     return judged_by(facts, rules, NO_HOUSE_RULES if house is None else bind_house_rules(house))
 

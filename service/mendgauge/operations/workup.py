@@ -64,7 +64,7 @@ class Workup:
         Raises:
             CaseError: A house rule is looser than the book, whatever the vehicle turns out to be.
         """
-        assessed = [assess_tyre(tyre, self.edition, self.on) for tyre in self.facts]
+        assessed = [assess_tyre(tyre, self.edition) for tyre in self.facts]
         house = self.case.house_rules
         if house is not None:
             looser = [

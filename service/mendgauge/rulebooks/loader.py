@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
+from datetime import date
 from functools import lru_cache
 from importlib import resources
 from itertools import combinations
@@ -15,7 +16,7 @@ from typing import TypeVar
 import msgspec
 
 from mendgauge.rulebooks.procedure_checks import flaws
-from mendgauge.rulebooks.schema.book import Book, Edition, Provision, RulebookError, Workshop, provisions
+from mendgauge.rulebooks.schema.book import Book, Edition, Provision, RulebookError, Workshop, changes, provisions
 from mendgauge.rulebooks.schema.procedure import Procedure
 
 _File = TypeVar("_File", Book, Workshop, Procedure)
@@ -72,9 +73,27 @@ def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
             raise RulebookError(f"{name}: the file of {book.id} {book.edition} is named {book.id}-{book.edition}.toml.")
         workshop = _named(name, "workshop practice", workshops, _WORKSHOP, book.workshop)
         procedure = _named(f"{_WORKSHOP}{book.workshop}.toml", "procedure", procedures, _PROCEDURE, workshop.procedure)
-        editions.append(Edition(book, workshop, procedure, _digest(book, workshop, procedure)))
+        editions.append(_edition(book, workshop, procedure))
     editions.sort(key=lambda edition: _age_of(edition.book))
     return tuple(sorted(editions, key=lambda edition: edition.book.id))
+
+
+def _edition(book: Book, workshop: Workshop, procedure: Procedure) -> Edition:
+    """The edition, and what of it is in force in each period."""
+    digest, days = _digest(book, workshop, procedure), changes(book, workshop)
+    firsts = (date.min, *days) if days else ()
+    periods = tuple(Edition(_on(book, day), _on(workshop, day), procedure, digest) for day in firsts)
+    return Edition(book, workshop, procedure, digest, days, periods)
+
+
+def _on(file: _Provided, day: date) -> _Provided:
+    """A file without what is not in force on a day; itself where everything is."""
+    left = {
+        heading: tuple(entry for entry in entries if entry.in_force(day))
+        for heading, entries in provisions(file)
+        if not all(entry.in_force(day) for entry in entries)
+    }
+    return msgspec.structs.replace(file, **left) if left else file
 
 
 def _named(name: str, what: str, parts: Mapping[str, _Part], prefix: str, edition: str) -> _Part:

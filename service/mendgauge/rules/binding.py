@@ -1,15 +1,15 @@
-"""The rules: one small module a question of the trade, each a pure function of observations and a dated limit.
+"""The rules of an edition for a tyre: the table of contents of `rules/`, and its binding to use and marking.
 
-The lists below are the table of contents: what decides of a repair, and what of the position the tyre goes to after it.
-`bind_rules` and `bind_position_rules` turn them into the rules of one edition for one tyre.
+Binding costs 20 times what judging does, so bound rules are kept: one set for all markings of the same width and speed,
+made of rules that are the same for every marking wherever nothing in them depends on it. The date is in the edition
+(see `Edition.in_force`), so a day adds nothing to what is kept.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
 
@@ -17,6 +17,7 @@ from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
+from mendgauge.rulebooks.resolver import condition_of, provisions_for, tests_marking
 from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered, Provision
 from mendgauge.rules.engine import (
     NOTHING_MEASURED,
@@ -28,7 +29,6 @@ from mendgauge.rules.engine import (
     bind,
     first_that_applies,
 )
-from mendgauge.rules.engine import condition as condition_of
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome
 from mendgauge.rules.position import axle_load, axle_match, dual_match, front_axle, service_tread, speed_symbol
 from mendgauge.rules.repair import (
@@ -46,8 +46,8 @@ from mendgauge.rules.repair import (
     special_tyre,
     tread_depth,
 )
-from mendgauge.tyre.marking_facts import MarkingFacts
-from mendgauge.tyre.tyre_class import TyreClass, Use
+from mendgauge.tyre.marking_facts import SizeAndSpeed
+from mendgauge.tyre.tyre_class import Use
 
 TYRE_RULES: Final[tuple[RuleDefinition[TyreFacts, Any], ...]] = (
     coverage.DEFINITION,
@@ -88,10 +88,18 @@ POSITION_RULES: Final[tuple[RuleDefinition[PositionFacts, Any] | RuleDefinition[
 )
 
 
-class BoundRules(msgspec.Struct, frozen=True, eq=False):
-    """Every rule of an edition that speaks of a tyre on a day, and what the edition does not cover.
+_List: TypeAlias = Literal["tyre", "injury", "position"]
+_LISTS: Final[dict[_List, tuple[RuleDefinition[Any, Any], ...]]] = {
+    "tyre": TYRE_RULES,
+    "injury": INJURY_RULES,
+    "position": POSITION_RULES,
+}
 
-    Of the rules on the tyre, `by_yes_no` look at nothing but what is told of it, `by_measure` are the others.
+
+class BoundRules(msgspec.Struct, frozen=True, eq=False):
+    """Every rule of an edition that speaks of a tyre, and what the edition does not cover.
+
+    Of the rules on the tyre, `by_yes_no` depend on yes/no facts alone, `by_measure` are the others.
     """
 
     tyre: tuple[BoundRule[TyreFacts], ...]
@@ -102,75 +110,87 @@ class BoundRules(msgspec.Struct, frozen=True, eq=False):
     source: Callable[[Provision], str]
 
 
-@lru_cache(maxsize=4096)
-def bind_rules(edition: Edition, use: Use, marking_facts: MarkingFacts, on: date) -> BoundRules:
-    """The rules of an edition for a use of a tyre of a marking, as in force on a day."""
-    in_force = _in_force(use.tyre_class, on)
-    beyond = [_beyond(entry, use.kind, marking_facts) for entry in in_force(edition.book.beyond)]
-    injury_setting = Setting(
+@lru_cache(maxsize=1024)
+def bind_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
+    """Return the rules of an edition, as in force on the day, on repairing a tyre of a size and speed in a use."""
+    of_tyre = _bound("tyre", edition, use, size_and_speed)
+    return BoundRules(
+        of_tyre,
+        tuple(rule for rule in of_tyre if YES_NO_FACTS.issuperset(rule.depends_on)),
+        tuple(rule for rule in of_tyre if not YES_NO_FACTS.issuperset(rule.depends_on)),
+        _bound("injury", edition, use, size_and_speed),
+        provisions_for(edition, "not_covered", use.tyre_class),
+        edition.source,
+    )
+
+
+@lru_cache(maxsize=1024)
+def bind_position_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
+    """Return the rules of an edition, as in force on the day, on where a tyre may run in a use."""
+    rules = _bound("position", edition, use, size_and_speed)
+    return BoundRules(rules, (), rules, (), (), edition.source)
+
+
+@lru_cache(maxsize=1024)
+def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundRule[Any], Outcome], ...]:
+    """Return the outcomes of rules that depend on yes/no facts alone, without those met."""
+    judged = ((rule, rule.judge(known)) for rule in rules.by_yes_no)
+    return tuple((rule, found) for rule, found in judged if found != MET)
+
+
+def _bound(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> tuple[BoundRule[Any], ...]:
+    shared = _same_for_every_marking(which, edition, use)
+    setting = _setting(which, edition, use, size_and_speed)
+    rules = (
+        shared[definition.name]
+        if definition.name in shared
+        else bind(definition, definition.provisions(edition, use.tyre_class), setting)
+        for definition in _LISTS[which]
+    )
+    return tuple(rule for rule in rules if rule is not None)
+
+
+@lru_cache(maxsize=512)
+def _same_for_every_marking(which: _List, edition: Edition, use: Use) -> dict[str, BoundRule[Any] | None]:
+    """The rules of a list in which nothing depends on the marking, by name; none where the edition has no such rule."""
+    if which == "injury" and any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class))):
+        return {}
+    setting = _setting(which, edition, use, None)
+    found: dict[str, BoundRule[Any] | None] = {}
+    for definition in _LISTS[which]:
+        provisions = definition.provisions(edition, use.tyre_class)
+        if not definition.by_marking and not any(map(tests_marking, provisions)):
+            found[definition.name] = bind(definition, provisions, setting)
+    return found
+
+
+def _setting(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpeed | None) -> Setting:
+    """What rules may know beyond their provisions; those on an injury, what lies beyond a minor repair."""
+    if which != "injury":
+        return Setting(use.kind, size_and_speed, _ends, _ends, _ends, ())
+    entries = provisions_for(edition, "beyond", use.tyre_class)
+    beyond = [_beyond(entry, use.kind, size_and_speed) for entry in entries]
+    return Setting(
         use.kind,
-        marking_facts,
+        size_and_speed,
         beyond_minor=_settled_beyond(beyond, "minor"),
         beyond_sidewall=_settled_beyond(beyond, "sidewall"),
         beyond_bead=_settled_beyond(beyond, "bead"),
         depends_on=tuple(fact for branch in beyond for fact in branch.depends_on),
     )
-    tyre_setting = msgspec.structs.replace(injury_setting, depends_on=())
-    of_tyre = _bound(TYRE_RULES, edition, in_force, tyre_setting)
-    return BoundRules(
-        of_tyre,
-        tuple(rule for rule in of_tyre if YES_NO_FACTS.issuperset(rule.depends_on)),
-        tuple(rule for rule in of_tyre if not YES_NO_FACTS.issuperset(rule.depends_on)),
-        _bound(INJURY_RULES, edition, in_force, injury_setting),
-        in_force(edition.book.not_covered),
-        edition.source,
-    )
-
-
-@lru_cache(maxsize=4096)
-def bind_position_rules(edition: Edition, use: Use, marking_facts: MarkingFacts, on: date) -> BoundRules:
-    """The rules of an edition on where a tyre of a marking may run in a use, as in force on a day."""
-    in_force = _in_force(use.tyre_class, on)
-    setting = Setting(
-        use.kind, marking_facts, beyond_minor=_ends, beyond_sidewall=_ends, beyond_bead=_ends, depends_on=()
-    )
-    rules = _bound(POSITION_RULES, edition, in_force, setting)
-    return BoundRules(rules, (), rules, (), (), edition.source)
-
-
-@lru_cache(maxsize=4096)
-def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundRule[Any], Outcome], ...]:
-    """What the rules that look at nothing else make of what is told of a tyre; those that are met are left out."""
-    judged = ((rule, rule.judge(known)) for rule in rules.by_yes_no)
-    return tuple((rule, found) for rule, found in judged if found != MET)
-
-
-def _in_force(of: TyreClass, on: date) -> Callable[[tuple[Provision, ...]], tuple[Any, ...]]:
-    """The provisions that hold for a class of tyre on a day."""
-    return lambda provisions: tuple(entry for entry in provisions if of in entry.classes and entry.in_force(on))
-
-
-def _bound(
-    questions: tuple[RuleDefinition[Any, Any], ...],
-    edition: Edition,
-    in_force: Callable[[tuple[Provision, ...]], tuple[Any, ...]],
-    setting: Setting,
-) -> tuple[BoundRule[Any], ...]:
-    rules = (bind(question, in_force(question.provisions(edition)), setting) for question in questions)
-    return tuple(rule for rule in rules if rule is not None)
 
 
 def _ends(_: TyreFacts) -> Outcome:
     return ENDS
 
 
-def _beyond(entry: Beyond, kind: VehicleKind, marking_facts: MarkingFacts) -> Branch[TyreFacts]:
+def _beyond(entry: Beyond, kind: VehicleKind, size_and_speed: SizeAndSpeed | None) -> Branch[TyreFacts]:
     effect = EFFECT[entry.effect]
-    applies, depends_on = condition_of(entry, kind, marking_facts)
+    applies, depends_on = condition_of(entry, kind, size_and_speed)
     return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, depends_on)
 
 
 def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:
-    """What an injury beyond a minor repair comes to; it ends the tyre where the book has no word for it."""
+    """What an injury beyond a minor repair comes to; it ends the tyre where the book does not say."""
     branches = applying([branch for branch in beyond if branch.provision.about == what])
     return first_that_applies(branches, otherwise=ENDS) if branches else _ends

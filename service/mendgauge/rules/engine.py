@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from math import inf
-from operator import attrgetter
-from typing import Any, Generic, TypeAlias, TypeVar
+from typing import Any, Generic, TypeVar
 
 import msgspec
 
-from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
+from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.resolver import Condition, condition_of, unshadowed
 from mendgauge.rulebooks.schema.book import Edition, Provision
 from mendgauge.rules.outcome import MET, Outcome
-from mendgauge.tyre.marking_facts import MarkingFacts
-from mendgauge.tyre.speed import kmh_of
+from mendgauge.tyre.marking_facts import SizeAndSpeed
+from mendgauge.tyre.tyre_class import TyreClass
 
 P = TypeVar("P", bound=Provision)
 S = TypeVar("S", bound=TyreFacts | InjuryFacts)
@@ -38,7 +38,7 @@ class Evidence(msgspec.Struct, frozen=True):
 NOTHING_MEASURED = Evidence()
 
 
-class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
+class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True, eq=False):
     """One question of the trade.
 
     `depends_on` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
@@ -51,7 +51,7 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
 
     name: str
     depends_on: tuple[str, ...]
-    provisions: Callable[[Edition], tuple[P, ...]]
+    provisions: Callable[[Edition, TyreClass], tuple[P, ...]]
     judge: Callable[[P, Setting], Callable[[S], Outcome]]
     evidence: Callable[[S, P], Evidence]
     headroom: Callable[[P, Setting], Callable[[S], float]] | None = None
@@ -60,21 +60,25 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True):
     channel: bool = False
     beyond: bool = False
     exact: bool = True
+    by_marking: bool = False
 
 
 class Setting(msgspec.Struct, frozen=True):
     """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
 
     kind: VehicleKind
-    marking_facts: MarkingFacts
+    size_and_speed: SizeAndSpeed | None
     beyond_minor: Callable[[TyreFacts], Outcome]
     beyond_sidewall: Callable[[TyreFacts], Outcome]
     beyond_bead: Callable[[TyreFacts], Outcome]
     depends_on: tuple[str, ...]
 
-
-Condition: TypeAlias = Truth | Callable[[TyreFacts], Truth]
-"""Whether a provision applies: settled by vehicle and marking, or a test of what else is known of the tyre."""
+    @property
+    def section_width(self) -> Interval:
+        """Nominal section width, mm. Raises `LookupError` for a rule that is not declared as `by_marking`."""
+        if self.size_and_speed is None:
+            raise LookupError("a rule that depends on the section width is `by_marking`")
+        return self.size_and_speed.section_width
 
 
 class Branch(msgspec.Struct, Generic[S], frozen=True):
@@ -163,7 +167,7 @@ def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Set
 
 
 def _branch(question: RuleDefinition[S, P], provision: P, setting: Setting) -> Branch[S]:
-    applies, depends_on = condition(provision, setting.kind, setting.marking_facts)
+    applies, depends_on = condition_of(provision, setting.kind, setting.size_and_speed)
     return Branch(
         provision,
         applies,
@@ -174,17 +178,9 @@ def _branch(question: RuleDefinition[S, P], provision: P, setting: Setting) -> B
     )
 
 
-def applying(branches: list[Branch[S]]) -> tuple[Branch[S], ...]:
-    """The branches that may apply: none that surely does not, and none behind one that surely does."""
-    found: list[Branch[S]] = []
-    sure: set[str] = set()
-    for branch in branches:
-        if branch.applies == NO or branch.provision.about in sure:
-            continue
-        found.append(branch)
-        if branch.applies == YES:
-            sure.add(branch.provision.about)
-    return tuple(found)
+def applying(branches: Iterable[Branch[S]]) -> tuple[Branch[S], ...]:
+    """Drop branches that cannot apply and branches shadowed by one that always applies."""
+    return unshadowed(branches, about=lambda branch: branch.provision.about, applies=lambda branch: branch.applies)
 
 
 def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET) -> Callable[[S], Outcome]:
@@ -214,69 +210,3 @@ def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET
         return found | otherwise
 
     return judge
-
-
-def condition(
-    provision: Provision, kind: VehicleKind, marking_facts: MarkingFacts
-) -> tuple[Condition, tuple[str, ...]]:
-    """Whether a provision applies to a tyre of a marking on a kind of vehicle, and the facts it still looks at."""
-    if provision.kinds is not None and kind not in provision.kinds:
-        return NO, ()
-    spans = (
-        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
-        ("section_width", provision.section_over_mm, provision.section_to_mm),
-        ("mass", provision.mass_over_kg, provision.mass_to_kg),
-    )
-    tests: list[tuple[str, Callable[[Any], Truth]]] = [
-        (fact, _between(fact, over, to)) for fact, over, to in spans if over is not None or to is not None
-    ]
-    if provision.steered is not None:
-        tests.append(("steered", _is("steered", wanted=provision.steered)))
-    if provision.fitment is not None:
-        tests.append(("single", _is("single", wanted=provision.fitment == "single")))
-    if provision.trait is not None:
-        trait = provision.trait
-        tests.append((trait, lambda tyre: tyre.traits[trait]))
-    left: list[tuple[str, Callable[[TyreFacts], Truth]]] = []
-    for fact, test in tests:
-        told = test(marking_facts) if hasattr(marking_facts, fact) else EITHER
-        if told == NO:
-            return NO, ()
-        if told == EITHER:
-            left.append((fact, test))
-    return (_all(tuple(test for _, test in left)) if left else YES), tuple(fact for fact, _ in left)
-
-
-def _speed(symbol: str | None) -> float | None:
-    return None if symbol is None else kmh_of(symbol)
-
-
-def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
-    return (lambda tyre: getattr(tyre, fact)) if wanted else (lambda tyre: negate(getattr(tyre, fact)))
-
-
-def _between(fact: str, over: float | None, to: float | None) -> Callable[[Any], Truth]:
-    value: Callable[[Any], Interval] = attrgetter(fact)
-
-    def above(known: Any) -> Truth:
-        return at_least(value(known), -inf if over is None else over, inclusive=False)
-
-    def below(known: Any) -> Truth:
-        return at_most(value(known), inf if to is None else to)
-
-    if over is None:
-        return below
-    return above if to is None else lambda known: both(above(known), below(known))
-
-
-def _all(tests: tuple[Callable[[TyreFacts], Truth], ...]) -> Callable[[TyreFacts], Truth]:
-    if len(tests) == 1:
-        return tests[0]
-
-    def test(tyre: TyreFacts) -> Truth:
-        found: Truth = YES
-        for one in tests:
-            found = both(found, one(tyre))
-        return found
-
-    return test

@@ -6,6 +6,8 @@ from functools import lru_cache
 from math import pi
 from typing import Final
 
+import msgspec
+
 from mendgauge.core.interval import Interval, point
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.tyre.dimensions import overall_diameter_bounds_mm, section_height_mm
@@ -16,6 +18,18 @@ from mendgauge.tyre.tyre_class import Use, possible_uses
 # The widest values the contract admits, for a marking that does not tell.
 SECTION_WIDTH: Final = Interval(40.0, 800.0)
 OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
+
+
+class SizeAndSpeed(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """What of a marking decides which limits apply. There is one for all markings of the same width and speed."""
+
+    section_width: Interval
+    rated_kmh: Interval
+
+
+@lru_cache(maxsize=1024)
+def _size_and_speed(section_width: Interval, rated_kmh: Interval) -> SizeAndSpeed:
+    return SizeAndSpeed(section_width, rated_kmh)
 
 
 class MarkingFacts:
@@ -33,6 +47,7 @@ class MarkingFacts:
         "overall_diameter",
         "rated_kmh",
         "section_width",
+        "size_and_speed",
         "uses",
         "uses_on",
         "v_or_above",
@@ -51,6 +66,7 @@ class MarkingFacts:
         self.across_tread = Interval(-self.section_width.high / 2.0, self.section_width.high / 2.0)
         self.around = Interval(0.0, self.circumference.high)
         self.rated_kmh = rated_speed(marking)
+        self.size_and_speed = _size_and_speed(self.section_width, self.rated_kmh)
         self.v_or_above = at_least_symbol(marking, "V")
         self.uses = possible_uses(marking)
         self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))

@@ -34,6 +34,8 @@ from mendgauge.operations.quotes.worth import (
 )
 from mendgauge.operations.work_plans.answer import WorkPlan
 from mendgauge.operations.workup import Workup
+from mendgauge.rulebooks.resolver import provision_for
+from mendgauge.rulebooks.schema.worth import WornOut
 from mendgauge.wording.quotes import QuoteWords
 
 Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "withheld"]
@@ -216,7 +218,8 @@ def _pull_point(workup: Workup, replacement: Replacement) -> Decimal:
 def _worn_out(workup: Workup) -> float:
     """Return the tread left at which the tyre counts as worn out; the deepest where its class is open."""
     classes = {use.tyre_class for use in workup.uses}
-    return max(entry.at_mm for entry in workup.edition.workshop.worn_out if classes & set(entry.classes))
+    entries: list[WornOut] = [provision_for(workup.edition, "worn_out", of) for of in classes]
+    return max(entry.at_mm for entry in entries)
 
 
 def _downtime(replacement: Replacement, plan: WorkPlan) -> Decimal:

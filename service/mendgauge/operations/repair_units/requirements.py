@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache, reduce
 from math import inf
-from typing import Any, Final, Literal, TypeAlias, TypeVar
+from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
 
@@ -15,7 +15,8 @@ from mendgauge.facts import neighbours as layout
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, Provision, RepairUnitRule
+from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
+from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, RepairUnitRule
 from mendgauge.rulebooks.schema.units import (
     CleanedMargin,
     CutterPasses,
@@ -33,8 +34,6 @@ from mendgauge.rules.repair.lean import ONE_PIECE
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tyre_class import TyreClass
 
-P = TypeVar("P", bound=Provision)
-
 Carcass: TypeAlias = Literal["radial", "bias"]
 
 NO_LIMIT: Final = Interval(inf, inf)
@@ -51,26 +50,21 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
     cleaned: CleanedMargin
     stem_length: StemLength
     trim: dict[str, StemTrimRule]
-    match: dict[Carcass, UnitMatch]
+    match: dict[str, UnitMatch]
 
 
 @lru_cache(maxsize=256)
 def figures(edition: Edition, of: TyreClass) -> Figures:
     """Return the workshop's figures for a class of tyre."""
-    workshop = edition.workshop
-
-    def first(entries: tuple[P, ...]) -> P:
-        return next(entry for entry in entries if of in entry.classes)
-
     return Figures(
-        first(workshop.repair_unit),
-        first((*edition.book.cutters, *workshop.cutters)),
-        first(workshop.cutter_passes),
-        first(workshop.tool_limits),
-        first(workshop.cleaned_margin),
-        first(workshop.stem_length),
-        {entry.where: entry for entry in workshop.stem_trim if of in entry.classes},
-        {entry.carcass: entry for entry in workshop.unit_match if of in entry.classes},
+        unit=provision_for(edition, "repair_unit", of),
+        cutters=provision_for(edition, "cutters", of),
+        passes=provision_for(edition, "cutter_passes", of),
+        tools=provision_for(edition, "tool_limits", of),
+        cleaned=provision_for(edition, "cleaned_margin", of),
+        stem_length=provision_for(edition, "stem_length", of),
+        trim=provisions_by_topic(edition, "stem_trim", of),
+        match=provisions_by_topic(edition, "unit_match", of),
     )
 
 
@@ -135,7 +129,7 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
     filled_by_heat = bench is not None and bench.heat_cured_fill is not None
     by_use = []
     for tyre in workup.facts:
-        rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts, workup.on)
+        rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
         known = figures(workup.edition, tyre.tyre_class)
         by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
     return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))

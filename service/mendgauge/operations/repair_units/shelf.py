@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import lru_cache
-from itertools import product
+from itertools import chain, product
 
 import msgspec
 
@@ -12,6 +12,7 @@ from mendgauge.case.stock import StockUnit
 from mendgauge.operations.repair_units.fit import Item, item
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.resolver import provisions_by_topic
 from mendgauge.rulebooks.schema.units import GenericUnits
 from mendgauge.tyre.tyre_class import TyreClass
 
@@ -38,7 +39,8 @@ def shelf_of(workup: Workup) -> Shelf:
 @lru_cache(maxsize=256)
 def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
     """Return the generic sizes for some classes of tyre."""
-    provisions = (entry for entry in edition.workshop.generic_units if not set(classes).isdisjoint(entry.classes))
+    of_classes = [provisions_by_topic(edition, "generic_units", of).values() for of in classes]
+    provisions = sorted(dict.fromkeys(chain(*of_classes)), key=edition.workshop.generic_units.index)
     units = {unit.code: unit for entry in provisions for unit in _sizes(entry)}
     return _shelf(units.values(), generic=True)
 

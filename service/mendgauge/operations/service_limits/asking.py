@@ -106,8 +106,8 @@ def _behind_rating(speed: Speed, tyre: PositionFacts) -> tuple[Pointer, ...]:
 def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
     """Return what is settled of a case, by name."""
     tyre = PositionFacts(case, use, edition, on)
-    speed = speed_after_repair([tyre], edition, on)
-    one = assess_position(tyre, edition, on)
+    speed = speed_after_repair([tyre], edition)
+    one = assess_position(tyre, edition)
     found = {judged.rule.name: judged.found for judged in one.notable}
     done = {rule.name for rule, _ in one.each_rule() if settled(found.get(rule.name, MET))}
     return done | {

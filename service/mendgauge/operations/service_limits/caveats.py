@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from typing import Final
 
 import msgspec
@@ -15,10 +14,10 @@ from mendgauge.facts.load import LOAD
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Judged
 from mendgauge.operations.service_limits.answer import Caveat
-from mendgauge.operations.service_limits.applicable import holding
 from mendgauge.operations.service_limits.load import AxleLoading, index_share
 from mendgauge.operations.service_limits.speed import Speed, figures, speed_figures, status_of
 from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load, speed_symbol
 from mendgauge.rules.position.speed_symbol import covers
@@ -37,7 +36,6 @@ class CaveatInputs(msgspec.Struct, frozen=True):
     tyres: list[PositionFacts]
     assessed: list[Assessment]
     bound: BoundEdition
-    on: date
 
 
 class _Due(msgspec.Struct, frozen=True):
@@ -109,7 +107,7 @@ def _of_load(found: CaveatInputs) -> Iterator[_Due]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
         short_by = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
-        provision = holding(found.bound.edition, "axle_load", found.tyres[0], found.on)[0][0]
+        provision = provision_for(found.bound.edition, "axle_load", found.tyres[0].tyre_class)
         yield _Due("load_short", short_by, provision)
 
 
@@ -118,7 +116,7 @@ def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
     tyre = found.tyres[0]
     misread, index_alone = tyre.loading.agrees == NO, tyre.marking_facts.marking.light_truck and tyre.max_load == LOAD
     if misread or index_alone:
-        provision = holding(found.bound.edition, "moulded_load", tyre, found.on)[0][0]
+        provision = provision_for(found.bound.edition, "moulded_load", tyre.tyre_class)
         yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
     share = index_share(tyre)
     if share is not None and share.known and share.low < 1.0 and not tyre.marking_facts.marking.light_truck:

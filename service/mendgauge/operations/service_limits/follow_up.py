@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import date
 from functools import lru_cache
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import YES
 from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.service_limits.answer import FollowUpDue
-from mendgauge.operations.service_limits.applicable import holding, over_all
+from mendgauge.operations.service_limits.applicable import over_all
+from mendgauge.rulebooks.resolver import applicable
 from mendgauge.rulebooks.schema.limits import FollowUp
 
 
-def follow_ups(tyres: list[PositionFacts], bound: BoundEdition, on: date) -> tuple[FollowUpDue, ...]:
+def follow_ups(tyres: list[PositionFacts], bound: BoundEdition) -> tuple[FollowUpDue, ...]:
     """Return the follow-ups that are due; where the vehicle is not known, the strictest of each."""
-    found = over_all([holding(bound.edition, "follow_ups", tyre, on) for tyre in tyres])
+    found = over_all([applicable(bound.edition, "follow_ups", tyre) for tyre in tyres])
     # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
     due = {id(entry) for entry, holds in found if entry.trait is None or holds == YES}
     return tuple({one.code: one for key, one in _strictest_last(bound) if key in due}.values())

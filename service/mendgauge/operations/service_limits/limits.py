@@ -25,9 +25,9 @@ def limits_of(workup: Workup) -> ServiceLimits:
     bound, edition, on = workup.bound, workup.edition, workup.on
     repairability = verdict_of(workup)
     tyres = workup.positions
-    assessed = [assess_position(tyre, edition, on) for tyre in tyres]
-    speed = speed_after_repair(tyres, edition, on)
-    axle = axle_loading(assessed, tyres, edition, on)
+    assessed = [assess_position(tyre, edition) for tyre in tyres]
+    speed = speed_after_repair(tyres, edition)
+    axle = axle_loading(assessed, tyres, edition)
     position = position_outcome(assessed)
     verdict = repairability.verdict
     ended = verdict == "not_repairable"
@@ -39,12 +39,12 @@ def limits_of(workup: Workup) -> ServiceLimits:
         possible_verdicts=repairability.possible_verdicts,
         fit=_fit(repairability.possible_verdicts, axle.found, position),
         says=bound.words.limits.first[verdict],
-        speed=service_speed(speed, tyres, bound, on),
-        load=service_load(axle, tyres, bound, on),
+        speed=service_speed(speed, tyres, bound),
+        load=service_load(axle, tyres, bound),
         position=service_position(position, bound),
         findings=position_findings(assessed, bound),
-        caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound, on)),
-        follow_ups=() if ended else follow_ups(tyres, bound, on),
+        caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
+        follow_ups=() if ended else follow_ups(tyres, bound),
         to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
         rules_checked=assessed[0].count_rules(),
     )

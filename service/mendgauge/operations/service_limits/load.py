@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Final
 
 import msgspec
@@ -14,8 +13,8 @@ from mendgauge.facts.load import LOAD
 from mendgauge.facts.position import AXLE_LOAD, VEHICLE_KMH, PositionFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.operations.service_limits.answer import ServiceLoad
-from mendgauge.operations.service_limits.applicable import holding
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
 from mendgauge.rulebooks.schema.limits import AxleLoad
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load
@@ -53,7 +52,7 @@ class AxleLoading(msgspec.Struct, frozen=True):
         return Interval(100.0 * least, 100.0 * (1.0 - self.capacity.low / self.required.high))
 
 
-def axle_loading(assessed: list[Assessment], tyres: list[PositionFacts], edition: Edition, on: date) -> AxleLoading:
+def axle_loading(assessed: list[Assessment], tyres: list[PositionFacts], edition: Edition) -> AxleLoading:
     """Return the axle's load and capacity, and what the rule on it came to."""
     found = 0
     for one in assessed:
@@ -61,7 +60,7 @@ def axle_loading(assessed: list[Assessment], tyres: list[PositionFacts], edition
         found |= notable[0] if notable else MET
     spans, counts = [], set()
     for tyre in tyres:
-        provision = holding(edition, "axle_load", tyre, on)[0][0]
+        provision = provision_for(edition, "axle_load", tyre.tyre_class)
         spans.append(axle_load.capacity(tyre.loading, tyre.single, provision))
         counts.add(_tyres(tyre, provision))
     capacity = spans[0]
@@ -76,11 +75,10 @@ def _tyres(tyre: PositionFacts, provision: AxleLoad) -> int | None:
     return provision.tyres_dual if tyre.single == NO else None
 
 
-def service_load(axle: AxleLoading, tyres: list[PositionFacts], bound: BoundEdition, on: date) -> ServiceLoad:
+def service_load(axle: AxleLoading, tyres: list[PositionFacts], bound: BoundEdition) -> ServiceLoad:
     """Return the load as the answer gives it."""
     one = tyres[0].loading
-    book = holding(bound.edition, "load_after_repair", tyres[0], on)
-    said = book[0][0] if book else None
+    said = provisions_by_topic(bound.edition, "load_after_repair", tyres[0].tyre_class).get("")
     return ServiceLoad(
         status=axle.status,
         rests_on=one.rests_on,

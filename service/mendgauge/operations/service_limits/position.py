@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
@@ -20,9 +19,9 @@ from mendgauge.rules.position import axle_load
 _STATUS: Final[dict[Outcome, str]] = {MET: "allowed", NOT_HERE: "not_allowed", MET | NOT_HERE: "open"}
 
 
-def assess_position(tyre: PositionFacts, edition: Edition, on: date) -> Assessment:
+def assess_position(tyre: PositionFacts, edition: Edition) -> Assessment:
     """Judge a tyre by every rule on a position."""
-    rules = bind_position_rules(edition, tyre.use, tyre.marking_facts, on)
+    rules = bind_position_rules(edition, tyre.use, tyre.marking_facts.size_and_speed)
     house = tyre.case.house_rules
     return judged_by(tyre, rules, NO_HOUSE_RULES if house is None else bind_house_position_rules(house))
 

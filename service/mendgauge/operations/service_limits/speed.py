@@ -7,7 +7,6 @@ whatever the rulebook says of repaired tyres in general. Nothing here says that 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from math import inf
 from typing import Final, Literal, TypeAlias, get_args
 
@@ -20,8 +19,9 @@ from mendgauge.case.case import MakerPolicy
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, both, point
 from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
 from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, to_tenth
-from mendgauge.operations.service_limits.applicable import holding, over_all
+from mendgauge.operations.service_limits.applicable import over_all
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.resolver import applicable, provisions_by_topic
 from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
 from mendgauge.rules.position.speed_symbol import covers
 from mendgauge.tyre.speed import speed_of
@@ -120,11 +120,11 @@ class Speed(msgspec.Struct, frozen=True):
         return covers(Interval(min(cap.low, self.rated.low), min(cap.high, self.rated.high)), self.vehicle)
 
 
-def speed_after_repair(tyres: list[PositionFacts], edition: Edition, on: date) -> Speed:
+def speed_after_repair(tyres: list[PositionFacts], edition: Edition) -> Speed:
     """Return what is known of the speed; `tyres` are the facts of one case for each use the tyre may be in."""
     tyre = tyres[0]
     policy = tyre.case.tyre.maker_policy or _NO_POLICY
-    found = over_all([holding(edition, "speed_limits", one, on) for one in tyres])
+    found = over_all([applicable(edition, "speed_limits", one) for one in tyres])
     limits = [
         Limited(entry, both(holds, tyre.repaired) if entry.when in _AFTER_REPAIR else holds) for entry, holds in found
     ]
@@ -150,12 +150,11 @@ def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...
     return ("retained",) if repaired == NO else tuple(status for status in STATUSES if status in ("retained", *words))
 
 
-def service_speed(speed: Speed, tyres: list[PositionFacts], bound: BoundEdition, on: date) -> ServiceSpeed:
+def service_speed(speed: Speed, tyres: list[PositionFacts], bound: BoundEdition) -> ServiceSpeed:
     """Return the speed as the answer gives it."""
     symbol, ceiling = speed_of(tyres[0].marking_facts.marking), speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
-    book = holding(bound.edition, "speed_after_repair", tyres[0], on)
-    said = book[0][0] if book else None
+    said = provisions_by_topic(bound.edition, "speed_after_repair", tyres[0].tyre_class).get("")
     return ServiceSpeed(
         status=status_of(speed),
         possible_statuses=speed.statuses,

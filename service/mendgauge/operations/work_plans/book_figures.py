@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Literal, TypeVar
+from typing import Literal
 
 import msgspec
 from msgspec.structs import replace
@@ -12,10 +12,10 @@ from mendgauge.core.vocabulary import HeatCuredFill
 from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Basis, Provision, Sourced
-from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule
+from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
+from mendgauge.rulebooks.schema.book import RunLow
+from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule, RunLowShare
 from mendgauge.tyre.tyre_class import TyreClass
-
-P = TypeVar("P", bound=Provision)
 
 
 class Value(msgspec.Struct, frozen=True):
@@ -75,13 +75,13 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
     def worked(entry: Sourced, low: float | None, high: float | None, unit: str) -> Value:
         return Value(entry.basis, procedure.source(entry), low, high, unit, note=entry.note)
 
-    lean = _of(edition.book.one_piece_lean or edition.workshop.one_piece_lean, of)
+    lean = provision_for(edition, "one_piece_lean", of)
     unit, passes, tools = workshop.unit, workshop.passes, workshop.tools
     drying = procedure.drying[0]
     channel, liner = coats(edition, of, "channel"), coats(edition, of, "liner")
     return {
         "run_low_share": _run_low_share(edition, of),
-        "lean_limit": None if lean is None else said(lean, None, lean.max_deg, "degrees"),
+        "lean_limit": said(lean, None, lean.max_deg, "degrees"),
         "passes": said(passes, passes.passes_low, passes.passes_high, "times"),
         "drill_speed": replace(said(tools, None, tools.drill_to_rpm, "rpm"), note=""),
         "buffer_speed": replace(said(tools, None, tools.buffer_to_rpm, "rpm"), note=""),
@@ -113,22 +113,20 @@ def heat_cure(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> HeatCure:
     return next(entry for entry in edition.procedure.heat_cure if entry.fill == fill and of in entry.classes)
 
 
-def _of(entries: tuple[P, ...], of: TyreClass) -> P | None:
-    return next((entry for entry in entries if of in entry.classes), None)
-
-
 def run_low_percent(edition: Edition, of: TyreClass) -> float:
-    """Return the share of its pressure that counts as run low, percent: the book's, else the trade's."""
-    of_book = _of(edition.book.run_low, of)
-    return (of_book or edition.procedure.run_low[0]).at_or_under_percent
+    """Return the share of its pressure at or under which a tyre counts as run low, %: the book's, else the trade's."""
+    return _run_low(edition, of).at_or_under_percent
+
+
+def _run_low(edition: Edition, of: TyreClass) -> RunLow | RunLowShare:
+    of_book: RunLow | None = provisions_by_topic(edition, "run_low", of).get("")
+    return of_book or edition.procedure.run_low[0]
 
 
 def _run_low_share(edition: Edition, of: TyreClass) -> Value:
-    of_book, of_trade = _of(edition.book.run_low, of), edition.procedure.run_low[0]
-    share = run_low_percent(edition, of)
-    if of_book is None:
-        return Value(of_trade.basis, edition.procedure.source(of_trade), share, share, "%", note=of_trade.note)
-    return Value(of_book.basis, edition.source(of_book), share, share, "%", note=of_book.note)
+    said = _run_low(edition, of)
+    source = edition.source(said) if isinstance(said, RunLow) else edition.procedure.source(said)
+    return Value(said.basis, source, said.at_or_under_percent, said.at_or_under_percent, "%", note=said.note)
 
 
 def _cure_rate(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> Value:

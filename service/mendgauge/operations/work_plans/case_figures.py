@@ -204,7 +204,7 @@ def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
 
 def _book_spacing(job: Job) -> Spacing | None:
     """Return the widest of the book's spacings that may hold for the tyre; none where it gives none."""
-    rules = bind_rules(job.edition, job.facts.use, job.facts.marking_facts, job.on).injury
+    rules = bind_rules(job.edition, job.facts.use, job.facts.marking_facts.size_and_speed).injury
     branches = [branch for rule in rules if rule.name == SPACING.name for branch in may_apply(rule.branches, job.facts)]
     found = [branch.provision for branch in branches if isinstance(branch.provision, Spacing)]
     return max(found, key=lambda spacing: spacing.min_mm, default=None)

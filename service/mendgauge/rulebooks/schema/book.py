@@ -6,6 +6,7 @@ general case stands last.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
@@ -317,21 +318,44 @@ def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ..
             yield name, value
 
 
+def changes(*files: Book | Workshop) -> tuple[date, ...]:
+    """Return the days on which a provision of some files starts or ends, in order."""
+    days = {
+        day
+        for file in files
+        for _, entries in provisions(file)
+        for entry in entries
+        for day in (entry.starts, entry.ends)
+        if day is not None
+    }
+    return tuple(sorted(days))
+
+
 class Edition(msgspec.Struct, frozen=True, eq=False):
-    """A book, the workshop practice it stands on and the procedure of that, checked, with the digest of all three."""
+    """A book, the workshop practice it stands on and the procedure of that, checked, with the digest of all three.
+
+    `changes` are the days on which a provision starts or ends, `periods` the edition with what is in force before,
+    between and after them: one more than changes, or none where nothing changes.
+    """
 
     book: Book
     workshop: Workshop
     procedure: Procedure
     digest: str
+    changes: tuple[date, ...] = ()
+    periods: tuple[Edition, ...] = ()
 
     @property
     def reference(self) -> str:
         """How a case pins this edition: `gb@2026.1`."""
         return f"{self.book.id}@{self.book.edition}"
 
+    def in_force(self, on: date) -> Edition:
+        """Return the edition without what has ended or not begun on a day: the same for every day of a period."""
+        return self.periods[bisect_right(self.changes, on)] if self.periods else self
+
     def source(self, provision: Provision) -> str:
-        """The document a provision comes from, in words; a house rule names itself."""
+        """Return the document a provision comes from, in words; a house rule names itself."""
         # Book and workshop may use one key for two documents: `trade` is the British trade in one and every trade in
         # the other.
         file = self.workshop if id(provision) in _workshop_provisions(self) else self.book

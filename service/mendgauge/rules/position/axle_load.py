@@ -7,6 +7,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.load import Loading
 from mendgauge.facts.position import AXLE_LOAD, PositionFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import AxleLoad
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
@@ -44,7 +45,7 @@ def _evidence(tyre: PositionFacts, provision: AxleLoad) -> Evidence:
 DEFINITION = RuleDefinition[PositionFacts, AxleLoad](
     name="axle_load",
     depends_on=("axle_load", "loading", "single"),
-    provisions=lambda edition: edition.workshop.axle_load,
+    provisions=under("axle_load"),
     judge=_judge,
     evidence=_evidence,
 )

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
 
 from mendgauge.case.service import MatePlace
 from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both, truth
 from mendgauge.facts.position import MateFacts, PositionFacts
-from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import AxleMatch, TreadDifference
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, POSITION_EFFECT, Outcome, outcome
@@ -107,19 +106,11 @@ def _tread_evidence(tyre: PositionFacts, provision: TreadDifference) -> Evidence
     return Evidence(observed=observed, limit=provision.max_mm, unit="mm")
 
 
-def _matches(same: str, edition: Edition) -> tuple[AxleMatch, ...]:
-    return tuple(entry for entry in edition.workshop.axle_match if entry.same == same)
-
-
-def _differences(between: MatePlace, edition: Edition) -> tuple[TreadDifference, ...]:
-    return tuple(entry for entry in edition.workshop.tread_difference if entry.between == between)
-
-
 MATCHES = tuple(
     RuleDefinition[PositionFacts, AxleMatch](
         name=f"axle_{same}",
         depends_on=("mates_known", "mates.marking_facts"),
-        provisions=partial(_matches, same),
+        provisions=under("axle_match", same),
         judge=_judge_match,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )
@@ -132,7 +123,7 @@ TREADS = tuple(
     RuleDefinition[PositionFacts, TreadDifference](
         name=name,
         depends_on=("mates_known", "mates.places", "mates.tread_depth", "tread_depth"),
-        provisions=partial(_differences, between),
+        provisions=under("tread_difference", between),
         judge=_judge_tread,
         evidence=_tread_evidence,
     )

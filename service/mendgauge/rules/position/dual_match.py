@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.position import MateFacts, PositionFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import DualMatch
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
@@ -57,7 +58,7 @@ def _evidence(tyre: PositionFacts, provision: DualMatch) -> Evidence:
 DEFINITION = RuleDefinition[PositionFacts, DualMatch](
     name="dual_match",
     depends_on=("mates_known", "mates.places", "mates.overall_diameter", "overall_diameter"),
-    provisions=lambda edition: edition.workshop.dual_match,
+    provisions=under("dual_match"),
     judge=_judge,
     evidence=_evidence,
 )

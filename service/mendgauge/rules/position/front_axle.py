@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from mendgauge.core.interval import Truth, any_of, negate
 from mendgauge.facts.position import PositionFacts
-from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import FrontAxle
 from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
@@ -28,15 +27,11 @@ def _judge(provision: FrontAxle, _: Setting) -> Callable[[PositionFacts], Outcom
     return judge
 
 
-def _provisions(what: str, edition: Edition) -> tuple[FrontAxle, ...]:
-    return tuple(entry for entry in edition.book.front_axle if entry.tyre == what)
-
-
 DEFINITIONS = tuple(
     RuleDefinition[PositionFacts, FrontAxle](
         name=f"front_{what}",
         depends_on=("front", what),
-        provisions=partial(_provisions, what),
+        provisions=under("front_axle", what),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.facts.position import PositionFacts
-from mendgauge.rulebooks.schema.book import TreadDepth
+from mendgauge.rulebooks.resolver import provisions_for
+from mendgauge.rulebooks.schema.book import Edition, TreadDepth
 from mendgauge.rulebooks.schema.limits import ServiceTread
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
 from mendgauge.rules.repair.tread_depth import tread_depth
+from mendgauge.tyre.tyre_class import TyreClass
 
 
 def _judge(provision: ServiceTread | TreadDepth, _: Setting) -> Callable[[PositionFacts], Outcome]:
@@ -23,10 +25,14 @@ def _evidence(tyre: PositionFacts, provision: ServiceTread | TreadDepth) -> Evid
     )
 
 
+def _provisions(edition: Edition, of: TyreClass) -> tuple[ServiceTread | TreadDepth, ...]:
+    return provisions_for(edition, "service_tread" if edition.book.service_tread else "tread_depth", of)
+
+
 DEFINITION = RuleDefinition[PositionFacts, ServiceTread | TreadDepth](
     name="service_tread",
     depends_on=("tread_depth",),
-    provisions=lambda edition: edition.book.service_tread or edition.book.tread_depth,
+    provisions=_provisions,
     judge=_judge,
     evidence=_evidence,
 )

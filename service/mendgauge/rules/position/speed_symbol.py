@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, both
 from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
-from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import SpeedNeed
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, MET, POSITION_EFFECT, Outcome
@@ -44,14 +44,10 @@ def _evidence(tyre: PositionFacts, _: SpeedNeed) -> Evidence:
     return Evidence(observed=None if vehicle == VEHICLE_KMH else vehicle, limit=tyre.rated_kmh, unit="km/h")
 
 
-def _provisions(edition: Edition) -> tuple[SpeedNeed, ...]:
-    return edition.book.speed_need or edition.workshop.speed_need
-
-
 DEFINITION = RuleDefinition[PositionFacts, SpeedNeed](
     name="speed_symbol",
     depends_on=("vehicle_kmh", "rated_kmh", "temporary_spare"),
-    provisions=_provisions,
+    provisions=under("speed_need"),
     judge=_judge,
     evidence=_evidence,
     also_depends_on=lambda provision: ("winter", "labelled") if provision.winter_label else (),

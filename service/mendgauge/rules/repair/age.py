@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Age
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
@@ -33,7 +34,7 @@ def _evidence(tyre: TyreFacts, provision: Age) -> Evidence:
 LIMIT = RuleDefinition[TyreFacts, Age](
     name="age",
     depends_on=("age",),
-    provisions=lambda edition: edition.book.age,
+    provisions=under("age", only="book"),
     judge=_judge,
     evidence=_evidence,
 )
@@ -41,7 +42,7 @@ LIMIT = RuleDefinition[TyreFacts, Age](
 WARNING = RuleDefinition[TyreFacts, Age](
     name="age_warning",
     depends_on=("age",),
-    provisions=lambda edition: edition.workshop.age,
+    provisions=under("age", only="workshop"),
     judge=_judge,
     evidence=_evidence,
 )
@@ -49,7 +50,7 @@ WARNING = RuleDefinition[TyreFacts, Age](
 IN_POSITION = RuleDefinition[TyreFacts, Age](
     name="age",
     depends_on=("age",),
-    provisions=lambda edition: edition.book.age,
+    provisions=under("age", only="book"),
     judge=_judge_position,
     evidence=_evidence,
 )

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Band
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
@@ -42,7 +43,7 @@ def least_channel_reach(injury: InjuryFacts) -> float:
 
 def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]:
     """Half the band's width, found once where it hangs on the section width alone."""
-    section_width = setting.marking_facts.section_width
+    section_width = setting.section_width
     if provision.share_of_section_width is None:
         return lambda tyre: half_width(provision, section_width, tyre.tread_width)
     settled = half_width(provision, section_width, section_width)
@@ -97,11 +98,12 @@ DEFINITION = RuleDefinition[InjuryFacts, Band](
         "regions",
         "through",
     ),
-    provisions=lambda edition: edition.book.band,
+    provisions=under("band"),
     judge=_judge,
     evidence=_evidence,
     headroom=_headroom,
     also_depends_on=_measures,
     channel=True,
+    by_marking=True,
     beyond=True,
 )

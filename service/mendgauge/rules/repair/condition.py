@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from mendgauge.core.interval import ANSWERS, Truth, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS
-from mendgauge.rulebooks.schema.book import Condition, Edition
+from mendgauge.rulebooks.resolver import under
+from mendgauge.rulebooks.schema.book import Condition
 from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
@@ -25,17 +25,11 @@ def _judge(provision: Condition, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: table[tyre.conditions[sign]]
 
 
-def _provisions(sign: str, edition: Edition) -> tuple[Condition, ...]:
-    """What the book says of a sign; failing that, what holds whatever the book."""
-    own = tuple(entry for entry in edition.book.conditions if entry.condition == sign)
-    return own or tuple(entry for entry in edition.workshop.conditions if entry.condition == sign)
-
-
 DEFINITIONS = tuple(
     RuleDefinition[TyreFacts, Condition](
         name=sign,
         depends_on=(sign,),
-        provisions=partial(_provisions, sign),
+        provisions=under("conditions", sign),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )

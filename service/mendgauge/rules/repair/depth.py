@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.vocabulary import Depth
 from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond, CutLength
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome
@@ -35,7 +36,7 @@ def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
 
 
 def _judge_cut(provision: CutLength, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
-    width = setting.marking_facts.section_width
+    width = setting.section_width
     strictest = longest_cut(width.low, provision.max_mm, provision.max_share_of_section_width)
     loosest = longest_cut(width.high, provision.max_mm, provision.max_share_of_section_width)
 
@@ -57,7 +58,7 @@ def _cut_evidence(injury: InjuryFacts, provision: CutLength) -> Evidence:
 DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="depth",
     depends_on=("depths",),
-    provisions=lambda edition: tuple(entry for entry in edition.book.beyond if entry.what == "minor"),
+    provisions=under("beyond", "minor"),
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
     beyond=True,
@@ -66,7 +67,8 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
 CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](
     name="cut_length",
     depends_on=("depths", "diameter"),
-    provisions=lambda edition: edition.book.cut_length,
+    provisions=under("cut_length"),
     judge=_judge_cut,
     evidence=_cut_evidence,
+    by_marking=True,
 )

@@ -8,6 +8,7 @@ from math import inf
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
@@ -142,7 +143,7 @@ PLACE = (
 COUNT = RuleDefinition[TyreFacts, RepairCount](
     name="repair_count",
     depends_on=("earlier_known", "injuries.through"),
-    provisions=lambda edition: edition.book.repair_count,
+    provisions=under("repair_count"),
     judge=_judge_count,
     evidence=_count_evidence,
 )
@@ -150,7 +151,7 @@ COUNT = RuleDefinition[TyreFacts, RepairCount](
 PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
     name="earlier_repair",
     depends_on=("earlier_known", "earlier.proper"),
-    provisions=lambda edition: edition.book.earlier_repair,
+    provisions=under("earlier_repair"),
     judge=_judge_proper,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
@@ -158,7 +159,7 @@ PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
 SPACING = RuleDefinition[InjuryFacts, Spacing](
     name="spacing",
     depends_on=PLACE,
-    provisions=lambda edition: edition.book.spacing,
+    provisions=under("spacing"),
     judge=_judge_distance,
     evidence=lambda injury, provision: distance_evidence(injury, provision.min_mm),
     headroom=_distance_spare,
@@ -169,7 +170,7 @@ SPACING = RuleDefinition[InjuryFacts, Spacing](
 OVERLAP = RuleDefinition[InjuryFacts, RepairUnitRule](
     name="overlap",
     depends_on=(*PLACE, "diameter", "stages"),
-    provisions=lambda edition: edition.workshop.repair_unit,
+    provisions=under("repair_unit"),
     judge=_judge_overlap,
     evidence=_overlap_evidence,
     headroom=_overlap_spare,

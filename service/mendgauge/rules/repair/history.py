@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import RunLow, Sealant
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
@@ -29,7 +30,7 @@ def _judge_sealant(provision: Sealant, _: Setting) -> Callable[[TyreFacts], Outc
 RUN_LOW = RuleDefinition[TyreFacts, RunLow](
     name="run_low",
     depends_on=("pressure", "driven_flat"),
-    provisions=lambda edition: edition.book.run_low,
+    provisions=under("run_low"),
     judge=_judge_run_low,
     evidence=lambda tyre, provision: Evidence(
         observed=tyre.pressure, limit=provision.at_or_under_percent, unit="percent", inclusive=False, at_least=True
@@ -39,7 +40,7 @@ RUN_LOW = RuleDefinition[TyreFacts, RunLow](
 SEALANT = RuleDefinition[TyreFacts, Sealant](
     name="sealant",
     depends_on=("sealant",),
-    provisions=lambda edition: edition.book.sealant,
+    provisions=under("sealant"),
     judge=_judge_sealant,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )

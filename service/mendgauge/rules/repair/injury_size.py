@@ -8,6 +8,7 @@ from operator import le, lt
 
 from mendgauge.core.interval import Interval, Truth, at_most, both
 from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import InjurySize
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
@@ -60,7 +61,7 @@ def _headroom(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], floa
 DEFINITION = RuleDefinition[InjuryFacts, InjurySize](
     name="injury_size",
     depends_on=("diameter", "stages", "through"),
-    provisions=lambda edition: edition.book.injury_size,
+    provisions=under("injury_size"),
     judge=_judge,
     evidence=_evidence,
     headroom=_headroom,

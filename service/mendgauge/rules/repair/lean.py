@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Lean, OnePieceLean
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
@@ -37,7 +38,7 @@ def _evidence(injury: InjuryFacts, provision: Lean | OnePieceLean) -> Evidence:
 DEFINITION = RuleDefinition[InjuryFacts, Lean](
     name="lean",
     depends_on=("lean", "through"),
-    provisions=lambda edition: edition.book.lean,
+    provisions=under("lean"),
     judge=_judge,
     evidence=_evidence,
     headroom=_headroom,
@@ -47,7 +48,7 @@ DEFINITION = RuleDefinition[InjuryFacts, Lean](
 ONE_PIECE = RuleDefinition[InjuryFacts, OnePieceLean](
     name="one_piece_lean",
     depends_on=("lean", "through"),
-    provisions=lambda edition: edition.book.one_piece_lean or edition.workshop.one_piece_lean,
+    provisions=under("one_piece_lean"),
     judge=_judge_one_piece,
     evidence=_evidence,
     channel=True,

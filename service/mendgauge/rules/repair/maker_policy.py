@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import MakerPolicyRule
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
@@ -38,7 +39,7 @@ def _count_evidence(tyre: TyreFacts, _: MakerPolicyRule) -> Evidence:
 DEFINITION = RuleDefinition[TyreFacts, MakerPolicyRule](
     name="maker_policy",
     depends_on=("maker_permits",),
-    provisions=lambda edition: edition.book.maker_policy,
+    provisions=under("maker_policy"),
     judge=_judge,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
@@ -46,7 +47,7 @@ DEFINITION = RuleDefinition[TyreFacts, MakerPolicyRule](
 COUNT = RuleDefinition[TyreFacts, MakerPolicyRule](
     name="maker_repair_count",
     depends_on=("earlier_known", "injuries.through"),
-    provisions=lambda edition: edition.book.maker_policy,
+    provisions=under("maker_policy"),
     judge=_judge_count,
     evidence=_count_evidence,
 )

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.vocabulary import Region
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond
 from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome
@@ -42,7 +43,7 @@ def _elsewhere(regions: tuple[Region, ...], tyre: TyreFacts, setting: Setting) -
 DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     name="region",
     depends_on=("regions",),
-    provisions=lambda edition: edition.book.beyond,
+    provisions=under("beyond"),
     judge=_judge,
     evidence=lambda _injury, _provision: NOTHING_MEASURED,
     cites=_cites,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import get_args
 
 from mendgauge.core.interval import ANSWERS, Truth, any_of, negate
 from mendgauge.core.vocabulary import SpecialTyre
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.rulebooks.schema.book import Edition, Special
+from mendgauge.rulebooks.resolver import under
+from mendgauge.rulebooks.schema.book import Special
 from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 
@@ -28,15 +28,11 @@ def _judge(provision: Special, _: Setting) -> Callable[[TyreFacts], Outcome]:
     return lambda tyre: table[tyre.traits[kind]]
 
 
-def _provisions(kind: SpecialTyre, edition: Edition) -> tuple[Special, ...]:
-    return tuple(entry for entry in edition.book.special_tyres if entry.tyre == kind)
-
-
 DEFINITIONS = tuple(
     RuleDefinition[TyreFacts, Special](
         name=kind,
         depends_on=(kind,),
-        provisions=partial(_provisions, kind),
+        provisions=under("special_tyres", kind),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
         also_depends_on=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),

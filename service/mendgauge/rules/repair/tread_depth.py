@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from mendgauge.core.interval import Interval, Truth, at_least
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import TreadDepth
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
@@ -40,7 +41,7 @@ def _evidence(tyre: TyreFacts, provision: TreadDepth) -> Evidence:
 DEFINITION = RuleDefinition[TyreFacts, TreadDepth](
     name="tread_depth",
     depends_on=("tread_depth",),
-    provisions=lambda edition: edition.book.tread_depth,
+    provisions=under("tread_depth"),
     judge=_judge,
     evidence=_evidence,
     headroom=_headroom,

@@ -1,0 +1,206 @@
+"""The one place that decides which provisions of a rulebook apply to a tyre.
+
+Three steps, each for every heading alike: `Edition.in_force` leaves out what has ended or not begun, `provisions_for`
+finds what a heading says of a class of tyre, and `condition_of` tests what else a provision is limited to. Of several
+provisions on the same topic the first that certainly applies shadows those after it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
+from math import inf
+from operator import attrgetter
+from typing import Any, Final, Literal, Protocol, TypeAlias, TypeVar
+
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
+from mendgauge.core.vocabulary import VehicleKind
+from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.schema.book import Book, Edition, Workshop
+from mendgauge.tyre.marking_facts import MarkingFacts, SizeAndSpeed
+from mendgauge.tyre.speed import kmh_of
+from mendgauge.tyre.tyre_class import TyreClass, Use
+
+T = TypeVar("T")
+
+Condition: TypeAlias = Truth | Callable[[Any], Truth]
+"""Whether a provision applies: settled by vehicle and marking, or a test of the other facts of the tyre."""
+
+Applicable: TypeAlias = Sequence[tuple[Any, Truth]]
+"""Provisions that may apply, each with whether it certainly does."""
+
+BY_MARKING: Final = ("speed_over", "speed_to", "section_over_mm", "section_to_mm")
+"""The conditions that a marking settles, or leaves open where it does not say."""
+
+
+class Subject(Protocol):
+    """A tyre as conditions see it; the other facts that they test, it has by their names."""
+
+    @property
+    def use(self) -> Use: ...
+
+    @property
+    def marking_facts(self) -> MarkingFacts: ...
+
+
+def provisions_for(edition: Edition, heading: str, of: TyreClass) -> tuple[Any, ...]:
+    """Return what a heading says of a class of tyre, in its order.
+
+    The workshop's provisions follow the book's, on topics on which the book says nothing for this class.
+    """
+    own, shared = _said(edition.book, heading, of), _said(edition.workshop, heading, of)
+    topics = {entry.about for entry in own}
+    return (*own, *(entry for entry in shared if entry.about not in topics))
+
+
+def _said(file: Book | Workshop, heading: str, of: TyreClass) -> tuple[Any, ...]:
+    return tuple(entry for entry in getattr(file, heading, ()) if of in entry.classes)
+
+
+def under(
+    heading: str, about: str | None = None, only: Literal["book", "workshop"] | None = None
+) -> Callable[[Edition, TyreClass], tuple[Any, ...]]:
+    """Return a function that looks up a heading for a rule: all of it or one topic, in both files or in one."""
+
+    def look_up(edition: Edition, of: TyreClass) -> tuple[Any, ...]:
+        if only is None:
+            found = provisions_for(edition, heading, of)
+        else:
+            found = _said(edition.book if only == "book" else edition.workshop, heading, of)
+        return found if about is None else tuple(entry for entry in found if entry.about == about)
+
+    return look_up
+
+
+def provision_for(edition: Edition, heading: str, of: TyreClass, about: str = "") -> Any:
+    """Return the provision for a class of tyre under a heading whose provisions have no conditions.
+
+    Which headings must always have one, the schema says and the loader checks.
+    """
+    return provisions_by_topic(edition, heading, of)[about]
+
+
+def provisions_by_topic(edition: Edition, heading: str, of: TyreClass) -> dict[str, Any]:
+    """Return the first provision on each topic of a heading whose provisions have no conditions."""
+    found: dict[str, Any] = {}
+    for entry in provisions_for(edition, heading, of):
+        found.setdefault(entry.about, entry)
+    return found
+
+
+def applicable(edition: Edition, heading: str, tyre: Subject) -> Applicable:
+    """Return what may apply to a tyre under a heading; per topic, up to the first that certainly does."""
+    found: list[tuple[Any, Truth]] = []
+    settled: set[str] = set()
+    for provision, about, condition in _left_open(edition, heading, tyre.use, tyre.marking_facts.size_and_speed):
+        if about in settled:
+            continue
+        applies = condition if isinstance(condition, int) else condition(tyre)
+        if applies == NO:
+            continue
+        found.append((provision, applies))
+        if applies == YES:
+            settled.add(about)
+    return found
+
+
+@lru_cache(maxsize=2048)
+def _left_open(
+    edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed
+) -> tuple[tuple[Any, str, Condition], ...]:
+    """What use and marking leave of a heading, with its topic and what is still to be tested."""
+    conditions = (
+        (entry, entry.about, condition_of(entry, use.kind, size_and_speed)[0])
+        for entry in provisions_for(edition, heading, use.tyre_class)
+    )
+    return unshadowed(conditions, about=lambda one: one[1], applies=lambda one: one[2])
+
+
+def unshadowed(ordered: Iterable[T], about: Callable[[T], str], applies: Callable[[T], Condition]) -> tuple[T, ...]:
+    """Drop what cannot apply and what is shadowed by something on the same topic that always applies."""
+    found: list[T] = []
+    settled: set[str] = set()
+    for one in ordered:
+        if applies(one) == NO or about(one) in settled:
+            continue
+        found.append(one)
+        if applies(one) == YES:
+            settled.add(about(one))
+    return tuple(found)
+
+
+def condition_of(
+    provision: Provision, kind: VehicleKind, size_and_speed: SizeAndSpeed | None
+) -> tuple[Condition, tuple[str, ...]]:
+    """Return whether a provision applies to a tyre on a kind of vehicle, and the facts that still decide it.
+
+    `size_and_speed` may be none where the provision has no condition on the marking.
+    """
+    if provision.kinds is not None and kind not in provision.kinds:
+        return NO, ()
+    left: list[tuple[str, Callable[[Any], Truth]]] = []
+    for fact, over, to in (
+        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
+        ("section_width", provision.section_over_mm, provision.section_to_mm),
+    ):
+        if over is None and to is None:
+            continue
+        test = _between(fact, over, to)
+        settled = test(size_and_speed)
+        if settled == NO:
+            return NO, ()
+        if settled == EITHER:
+            left.append((fact, test))
+    if provision.mass_over_kg is not None or provision.mass_to_kg is not None:
+        left.append(("mass", _between("mass", provision.mass_over_kg, provision.mass_to_kg)))
+    if provision.steered is not None:
+        left.append(("steered", _is("steered", wanted=provision.steered)))
+    if provision.fitment is not None:
+        left.append(("single", _is("single", wanted=provision.fitment == "single")))
+    if provision.trait is not None:
+        left.append((provision.trait, _trait(provision.trait)))
+    return (_all(tuple(test for _, test in left)) if left else YES), tuple(fact for fact, _ in left)
+
+
+def tests_marking(provision: Provision) -> bool:
+    """Whether a provision has a condition that the marking settles."""
+    return any(getattr(provision, name) is not None for name in BY_MARKING)
+
+
+def _speed(symbol: str | None) -> float | None:
+    return None if symbol is None else kmh_of(symbol)
+
+
+def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
+    return (lambda tyre: getattr(tyre, fact)) if wanted else (lambda tyre: negate(getattr(tyre, fact)))
+
+
+def _trait(name: str) -> Callable[[Any], Truth]:
+    return lambda tyre: tyre.traits[name]
+
+
+def _between(fact: str, over: float | None, to: float | None) -> Callable[[Any], Truth]:
+    value: Callable[[Any], Interval] = attrgetter(fact)
+
+    def above(known: Any) -> Truth:
+        return at_least(value(known), -inf if over is None else over, inclusive=False)
+
+    def below(known: Any) -> Truth:
+        return at_most(value(known), inf if to is None else to)
+
+    if over is None:
+        return below
+    return above if to is None else lambda known: both(above(known), below(known))
+
+
+def _all(tests: tuple[Callable[[Any], Truth], ...]) -> Callable[[Any], Truth]:
+    if len(tests) == 1:
+        return tests[0]
+
+    def test(tyre: Any) -> Truth:
+        found: Truth = YES
+        for one in tests:
+            found = both(found, one(tyre))
+        return found
+
+    return test
