@@ -77,7 +77,8 @@ class Mendgauge(SyncBatches):
 
         Raises:
             ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
@@ -143,9 +144,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -181,9 +184,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -218,9 +223,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id, headers=headers)
@@ -296,9 +303,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -333,9 +342,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -370,9 +381,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_repairability_in_batch(
@@ -516,9 +529,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -553,9 +568,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -592,7 +609,7 @@ class Mendgauge(SyncBatches):
         Raises:
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
@@ -639,9 +656,11 @@ class Mendgauge(SyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -891,7 +910,8 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
@@ -957,9 +977,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -995,9 +1017,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -1032,9 +1056,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.plan_repairs_in_batch(
@@ -1112,9 +1138,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -1149,9 +1177,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -1186,9 +1216,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_repairability_in_batch(
@@ -1332,9 +1364,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -1369,9 +1403,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
@@ -1408,7 +1444,7 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
@@ -1455,9 +1491,11 @@ class AsyncMendgauge(AsyncBatches):
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case cannot be as told. `/problems/not-priced`: Something on the
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)

@@ -33,6 +33,8 @@ from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
 from mendgauge.api.rate import RateLimit
 from mendgauge.api.signals import handled
+from mendgauge.api.transfer import Transfer
+from mendgauge.api.under_way import BODIES_TOGETHER, UnderWay
 from mendgauge.settings import Settings, read_settings
 
 CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
@@ -64,7 +66,8 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
         openapi_config=None,
         logging_config=None,
     )
-    return Edge(app, app.state)
+    under_way = UnderWay(BODIES_TOGETHER * settings.max_body_bytes)
+    return Edge(Transfer(app, under_way, settings.cors_origins), app.state)
 
 
 def key_ring(settings: Settings) -> KeyRing:

@@ -16,6 +16,15 @@ PREFIX = "MENDGAUGE_"
 
 STORED_KEYS = "`NAME:DIGEST` of one key or more, separated by commas, as `mendgauge keys new NAME` prints it"
 
+Origin: TypeAlias = Annotated[str, Meta(pattern=r"^https?://[a-z0-9.-]+(:[0-9]{1,5})?\Z", max_length=200)]
+"""A web origin as a browser sends it (RFC 6454): scheme, host, and port where it is not the scheme's own."""
+
+_LISTS = {
+    "api_keys": STORED_KEYS,
+    "cors_origins": "origins such as `https://bench.example`, separated by commas",
+}
+"""The settings that take several values, and what each is."""
+
 Switch: TypeAlias = Literal["yes", "no"]
 
 
@@ -61,6 +70,10 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
             "address, or with this."
         ),
     ] = "no"
+    cors_origins: Annotated[
+        tuple[Origin, ...],
+        Meta(description="Origins whose pages may read answers in a browser. Where none is named, no other page may."),
+    ] = ()
     rate_per_second: Annotated[
         float,
         Meta(
@@ -136,7 +149,7 @@ def _variable(field: str) -> str:
 
 
 def _split(name: str, text: str) -> str | list[str]:
-    return [part.strip() for part in text.split(",") if part.strip()] if name == "api_keys" else text
+    return [part.strip() for part in text.split(",") if part.strip()] if name in _LISTS else text
 
 
 def _problem(name: str, text: str) -> str | None:
@@ -165,7 +178,7 @@ def _meta(annotation: Any) -> Meta:
 
 
 def _allowed(name: str, annotation: Any) -> str:
-    return STORED_KEYS if name == "api_keys" else wanted(annotation)
+    return _LISTS[name] if name in _LISTS else wanted(annotation)
 
 
 def _default(value: Any) -> str:

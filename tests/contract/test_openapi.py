@@ -92,7 +92,7 @@ def test_problem_responses_name_their_kinds(told: dict[str, Any]) -> None:
 @pytest.mark.parametrize(
     ("operation_id", "statuses"),
     [
-        ("check_repairability", {"200", "400", "401", "413", "415", "422", "500"}),
+        ("check_repairability", {"200", "400", "401", "413", "415", "422", "500", "503"}),
         ("read_tyre_marking", {"200", "401", "422", "500"}),
         ("list_rulebooks", {"200", "304", "401", "500"}),
         ("get_rulebook", {"200", "304", "401", "404", "500"}),

@@ -11,6 +11,7 @@ import pytest
 from litestar.testing import TestClient
 
 from mendgauge.api import flaws
+from mendgauge.api.body import CASE_BYTES_MAX
 from mendgauge.core import errors as problem
 from mendgauge.settings import Settings
 
@@ -56,10 +57,11 @@ def test_any_other_content_type_is_415(client: TestClient[Any], content_type: st
     assert "application/json" in answer.json()["detail"]
 
 
-def test_an_encoded_body_is_415(client: TestClient[Any]) -> None:
-    answer = send(client, case(), **{"content-encoding": "gzip"})
+@pytest.mark.parametrize("coding", ["br", "deflate", "gzip, gzip"])
+def test_a_body_encoded_otherwise_is_415(client: TestClient[Any], coding: str) -> None:
+    answer = send(client, case(), **{"content-encoding": coding})
     assert answer.status_code == 415
-    assert answer.headers["accept-encoding"] == "identity"
+    assert answer.headers["accept-encoding"] == "gzip, identity"  # RFC 7694, 3: tells what would be taken
 
 
 # RFC 8259: what is JSON and what is not.
@@ -165,11 +167,14 @@ def test_a_fault_hidden_behind_its_twin_is_told(client: TestClient[Any]) -> None
 
 
 @pytest.mark.parametrize("chunked", [False, True])
-def test_a_body_above_the_limit_is_413(client: TestClient[Any], *, chunked: bool) -> None:
-    most = Settings().max_body_bytes
+@pytest.mark.parametrize(
+    ("path", "most"),
+    [("/v1/repairability", CASE_BYTES_MAX), ("/v1/repairability/batch", Settings().max_body_bytes)],
+)
+def test_a_body_above_the_limit_is_413(client: TestClient[Any], path: str, most: int, *, chunked: bool) -> None:
     size = most + 1
     content: Any = iter([b" " * (size // 2), b" " * (size // 2), b" "]) if chunked else b" " * size
-    answer = client.post("/v1/repairability", content=content, headers={"content-type": JSON})
+    answer = client.post(path, content=content, headers={"content-type": JSON})
     assert answer.status_code == 413
     assert f"{most} bytes" in answer.json()["detail"]
 

@@ -155,7 +155,7 @@ def test_more_items_than_are_taken_are_refused_with_a_problem_of_their_own(clien
     refused = client.post(f"{path}/batch", json={"items": [0] * (ITEMS_MAX + 1)})
     assert refused.status_code == 413
     assert refused.json()["type"] == "/problems/too-many-items"
-    assert "1001 items" in refused.json()["detail"]
+    assert "1,000 items" in refused.json()["detail"]
 
 
 @pytest.mark.parametrize("path", OPERATIONS)

@@ -1,16 +1,22 @@
-"""Request bodies, read strictly: JSON alone, once, straight into the type that the handler asks for."""
+"""Request bodies, read strictly: JSON alone, once, straight into the type that the handler asks for.
+
+What a body can cost is bounded before it is looked at: a case has so many bytes at most, whatever a batch may have, and
+all bodies under way hold so many together.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 import msgspec
 from litestar import Request
 from litestar.exceptions import InternalServerException
 from litestar.exceptions.http_exceptions import RequestEntityTooLarge
 
-from mendgauge.api.flaws import contract_flaws
+from mendgauge.api.codings import Gunzip, UnpackError
+from mendgauge.api.flaws import contract_flaws, first_flaw
 from mendgauge.api.problems import (
     BODY_TOO_LARGE,
     CONTRACT_BROKEN,
@@ -21,66 +27,117 @@ from mendgauge.api.problems import (
 )
 from mendgauge.core.errors import Flaw
 
+CASE_BYTES_MAX: Final = 524_288
+"""Bytes of one case: more than the longest that the contract admits has, each of its characters escaped."""
+
 
 class StrictRequest(Request[Any, Any, Any]):
     """A request whose `data` is decoded by msgspec in strict mode, and refused with a problem when it cannot be."""
 
+    _unpacked: bytes | None = None
+
     async def body(self) -> bytes:
-        """The bytes sent.
+        """Return the bytes sent, unpacked; a second time without reading or checking anything anew.
 
         Raises:
-            Refusal: 415 when they are not declared as plain JSON, 413 when there are more than the settings allow, 400
-                when there are none or not all arrived.
+            Refusal: 415 when they are not declared as plain JSON, 413 when there are more than are taken, 503 when all
+                bodies together are too many, 400 when there are none or not all arrived.
         """
-        require_json(self.headers.get("content-type", ""), self.headers.get("content-encoding", "identity"))
+        if self._unpacked is not None:
+            return self._unpacked
+        packed = is_packed(self.headers.get("content-type", ""), self.headers.get("content-encoding", ""))
+        most = self._most()
+        if (self.content_length or 0) > most:
+            raise _too_large(most)
         try:
-            body = await super().body()
+            body = await self._read(Gunzip() if packed else None, most)
         except RequestEntityTooLarge as error:
-            most = self.route_handler.resolve_request_max_body_size()
-            raise Refusal(BODY_TOO_LARGE, f"the body has more than the {most} bytes that this service takes") from error
+            raise _too_large(most) from error
         except InternalServerException as error:
             raise Refusal(MALFORMED, "the connection closed before the whole body had arrived") from error
+        except UnpackError as error:
+            raise Refusal(MALFORMED, str(error)) from error
         if not body:
             raise Refusal(MALFORMED, "the request has no body; send one JSON object")
+        self._unpacked = body
         return body
 
+    async def _read(self, gunzip: Gunzip | None, most: int) -> bytes:
+        """Return the body once all of it has arrived, its bytes held from the lease of the request."""
+        lease, parts, size = self.scope["state"]["lease"], [], 0
+        async for sent in self.stream():
+            for part in gunzip.parts(sent, most + 1) if gunzip else _whole(sent):
+                size += len(part)
+                if size > most:
+                    raise _too_large(most)
+                lease.take(len(part))
+                parts.append(part)
+        if gunzip:
+            gunzip.end()
+        return b"".join(parts)
+
+    def _most(self) -> int:
+        """Return how many bytes the body may have: those of a case, unless the operation takes many."""
+        most: int = self.route_handler.resolve_request_max_body_size() or CASE_BYTES_MAX
+        return most if self.route_handler.opt.get("many_cases") else min(most, CASE_BYTES_MAX)
+
     async def json(self) -> Any:
-        """The body as the handler's `data` type. The framework asks for `body()` first: it is not checked anew."""
+        """Return the body as the handler's `data` type."""
         field = self.route_handler.parsed_data_field
-        assert field is not None, "only a handler with `data` asks for the body as JSON"
-        return decode(await super().body(), field.annotation)
+        if field is None:
+            raise TypeError("only a handler with `data` asks for the body as JSON")
+        return decode(await self.body(), field.annotation)
 
 
-def require_json(content_type: str, content_encoding: str) -> None:
-    """Refuse a body that is not declared as `application/json` in UTF-8, without content encoding."""
-    if content_type == "application/json" and content_encoding == "identity":
-        return
-    media_type, *parameters = [part.strip().lower() for part in content_type.split(";")]
-    if media_type != "application/json" or not {*parameters} <= {"charset=utf-8", 'charset="utf-8"', ""}:
-        told = f"not {content_type[:80]!r}" if content_type else "and no Content-Type was given"
-        raise Refusal(
-            UNSUPPORTED_MEDIA_TYPE,
-            f"send the body as `Content-Type: application/json` (UTF-8), {told}",
-            headers={"Accept": "application/json"},
-        )
-    if content_encoding.strip().lower() != "identity":
-        raise Refusal(
-            UNSUPPORTED_MEDIA_TYPE,
-            f"send the body as it is, not encoded as {content_encoding[:40]!r}",
-            headers={"Accept-Encoding": "identity"},
-        )
+def _whole(sent: bytes) -> Iterator[bytes]:
+    yield sent
 
 
-def decode(body: bytes | msgspec.Raw, model: Any, told: str = "the body") -> Any:
-    """A body, or a part of one that is called so, as a value of a msgspec type.
+def _too_large(most: int) -> Refusal:
+    return Refusal(BODY_TOO_LARGE, f"the body has more than the {most} bytes that this operation takes")
+
+
+def is_packed(content_type: str, content_encoding: str) -> bool:
+    """Return whether a body is declared as packed with gzip.
 
     Raises:
-        Refusal: 400 when the body is not JSON, 422 with every flaw found when it is JSON of another shape.
+        Refusal: 415 when it is not declared as `application/json` in UTF-8, or packed in another way.
+    """
+    if content_type == "application/json" and not content_encoding:
+        return False
+    media_type, *parameters = [part.strip().lower() for part in content_type.split(";")]
+    if media_type != "application/json" or not {*parameters} <= {"charset=utf-8", 'charset="utf-8"', ""}:
+        given = f"not {content_type[:80]!r}" if content_type else "and no Content-Type was given"
+        raise Refusal(
+            UNSUPPORTED_MEDIA_TYPE,
+            f"send the body as `Content-Type: application/json` (UTF-8), {given}",
+            headers={"Accept": "application/json"},
+        )
+    coding = content_encoding.strip().lower()
+    if coding not in ("", "identity", "gzip", "x-gzip"):
+        raise Refusal(
+            UNSUPPORTED_MEDIA_TYPE,
+            f"send the body as it is or packed with gzip, not encoded as {content_encoding[:40]!r}",
+            headers={"Accept-Encoding": "gzip, identity"},
+        )
+    return coding in ("gzip", "x-gzip")
+
+
+def decode(body: bytes | msgspec.Raw, model: Any, what: str = "the body") -> Any:
+    """Return a body, or a part of one that is called so, as a value of a msgspec type.
+
+    Raises:
+        Refusal: 400 when the body is not JSON, 422 with the first flaws found when it is JSON of another shape.
     """
     try:
         return _decoder(model).decode(body)
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise _refused(body, model, told) from error
+        raise _refused(body, model, what, error) from error
+
+
+def size_of(body: bytes | msgspec.Raw) -> int:
+    """Return how many bytes a body, or a part of one, has."""
+    return memoryview(body).nbytes
 
 
 @cache
@@ -88,17 +145,23 @@ def _decoder(model: Any) -> msgspec.json.Decoder[Any]:
     return msgspec.json.Decoder(model)
 
 
-def _refused(body: bytes | msgspec.Raw, model: Any, told: str) -> Refusal:
+def _refused(body: bytes | msgspec.Raw, model: Any, what: str, error: Exception) -> Refusal:
     try:
-        flaws = contract_flaws(msgspec.json.decode(body), model)
+        if not isinstance(error, msgspec.ValidationError):
+            raise error
+        if size_of(body) > CASE_BYTES_MAX:
+            msgspec.json.decode(body, type=msgspec.Raw)  # is it JSON at all? Nothing of it is kept
+            flaws: tuple[Flaw, ...] = (first_flaw(error, model),)
+        else:
+            flaws = contract_flaws(msgspec.json.decode(body), model)
     except msgspec.ValidationError:
-        return Refusal(MALFORMED, f"{told} holds a number too large for a 64-bit float")
+        return Refusal(MALFORMED, f"{what} holds a number too large for a 64-bit float")
     except UnicodeDecodeError:
-        return Refusal(MALFORMED, f"{told} is not valid UTF-8")
+        return Refusal(MALFORMED, f"{what} is not valid UTF-8")
     except RecursionError:
-        return Refusal(MALFORMED, f"{told} is nested too deeply")
+        return Refusal(MALFORMED, f"{what} is nested too deeply")
     except msgspec.DecodeError as malformed:
-        return Refusal(MALFORMED, f"{told} is not valid JSON: {str(malformed).removeprefix('JSON is malformed: ')}")
+        return Refusal(MALFORMED, f"{what} is not valid JSON: {str(malformed).removeprefix('JSON is malformed: ')}")
     # Only a name given twice can hide a flaw from the second reading: the last of its values is the one kept.
     flaws = flaws or (Flaw("", "a name is given twice in one object, and one of its values is not allowed"),)
-    return Refusal(CONTRACT_BROKEN, f"{told} is JSON, but not what this operation takes", faults_of(flaws))
+    return Refusal(CONTRACT_BROKEN, f"{what} is JSON, but not what this operation takes", faults_of(flaws))

@@ -55,7 +55,7 @@ EXAMPLE_PRICES: dict[str, Any] = {
 
 
 def worked_example(answer: Callable[[Case], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """The `opt` of a handler whose documentation shows the example case, and what the service answers to it.
+    """Return the `opt` of a handler whose documentation shows the example case, and what the service answers to it.
 
     `more` sections of the case stand in the examples of those operations alone that ask for them.
     """
@@ -64,7 +64,7 @@ def worked_example(answer: Callable[[Case], Any], more: Mapping[str, Any] | None
 
 
 def worked_batch(answer: Callable[[CaseBatch], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """The same of a handler that takes cases by the batch: the example case is the only one."""
+    """Return the same for a handler that takes many cases at once: the example case is the only one."""
     case = msgspec.json.decode(_EXAMPLE) | dict(more or {})
-    batch = CaseBatch(items=(msgspec.Raw(msgspec.json.encode(case)),))
-    return {"example": ({"items": [case]}, lambda: answer(batch))}
+    batch = CaseBatch(items=msgspec.Raw(msgspec.json.encode([case])))
+    return {"example": ({"items": [case]}, lambda: answer(batch)), "many_cases": True}

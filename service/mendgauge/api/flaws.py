@@ -1,15 +1,18 @@
-"""What a request body has wrong against its contract: every flaw, with its place, in plain words.
+"""What a request body has wrong against its contract: the first flaws, with their places, in plain words.
 
-msgspec stops at the first flaw and names it in Python's words. A refused body is therefore walked again here, slowly,
-with msgspec as the judge of every part, so that a caller learns of all its flaws at once.
+msgspec stops at the first flaw and names it in Python's words. A refused body is therefore walked again here, with
+msgspec as the judge of every part, so that a caller learns of several flaws at once. What the walk costs is bounded by
+the contract and not by the sender: flaws are found one by one and only so many are asked for, a list is measured before
+it is read, and of a long name only its beginning is repeated.
 """
 
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import islice
+from math import inf
 from types import NoneType, UnionType
 from typing import Annotated, Any, TypeAlias, Union, get_args, get_origin
 
@@ -18,29 +21,56 @@ from msgspec import inspect
 
 from mendgauge.core.errors import Flaw
 
-MOST_FLAWS = 10
-"""Further flaws are not told: so many have one cause."""
+FLAWS_MAX = 10
+"""No further flaws are looked for: so many have one cause."""
+
+SHOWN_MAX = 80
+"""Characters of a caller's name that are repeated, and of a name that is compared with ours."""
+
+END = r"\Z"
+"""The end of a text in a Python pattern, and nothing before it."""
+
+_UNKNOWN = "Object contains unknown field `"
+"""How msgspec's words begin for a name that the contract does not have."""
 
 Step: TypeAlias = str | int
 """One step into a JSON value: the name of a member or the index of an item."""
 
 
 def contract_flaws(value: Any, model: Any) -> tuple[Flaw, ...]:
-    """The flaws of a decoded JSON value against a msgspec type; none when it passes."""
-    return tuple(Flaw(pointer(steps), detail) for steps, detail in islice(_flaws(value, model, ()), MOST_FLAWS))
+    """Return the first flaws of a decoded JSON value against a msgspec type; none when it passes."""
+    return tuple(Flaw(pointer(steps), detail) for steps, detail in islice(_flaws(value, model, ()), FLAWS_MAX))
+
+
+def first_flaw(error: Exception, model: Any) -> Flaw:
+    """Return the flaw at which msgspec stopped, for a body that is too long to be walked again."""
+    words = str(error)
+    name = words.removeprefix(_UNKNOWN).removesuffix("`")
+    if words.startswith(_UNKNOWN):
+        return Flaw(pointer((name,)), _unknown(name, list(_fields(model))))
+    return Flaw("", f"expected {wanted(model)}")
 
 
 def pointer(steps: Sequence[Step]) -> str:
-    """A place in a JSON value as a JSON Pointer (RFC 6901).
+    """Return a place in a JSON value as a JSON Pointer (RFC 6901), long names cut short.
 
     >>> pointer(("injuries", 0, "a/b"))
     '/injuries/0/a~1b'
     """
-    return "".join(f"/{str(step).replace('~', '~0').replace('/', '~1')}" for step in steps)
+    return "".join(f"/{cut(str(step)).replace('~', '~0').replace('/', '~1')}" for step in steps)
+
+
+def cut(text: str, most: int = SHOWN_MAX) -> str:
+    """Return a text of at most `most` characters, and an ellipsis where it had more.
+
+    >>> cut("a long name", most=6)
+    'a long…'
+    """
+    return text if len(text) <= most else f"{text[:most]}…"
 
 
 def refusal(value: Any, model: Any) -> str:
-    """Why a single value is refused: what its type wants, and what it got instead."""
+    """Return why a single value is refused: what its type takes, and what it got instead."""
     kinds = [_bare(kind) for kind in _kinds(model)]
     words = [str(word) for kind in kinds if isinstance(kind, inspect.LiteralType) for word in kind.values]
     hint = near(value, words) if isinstance(value, str) else ""
@@ -48,7 +78,7 @@ def refusal(value: Any, model: Any) -> str:
 
 
 def wanted(model: Any) -> str:
-    """What a type takes, in plain words.
+    """Return what a type takes, in plain words.
 
     >>> wanted(Annotated[int, msgspec.Meta(ge=0, le=9)] | None)
     'a whole number from 0 to 9'
@@ -56,27 +86,46 @@ def wanted(model: Any) -> str:
     return " or ".join(dict.fromkeys(map(_wanted, _kinds(model))))
 
 
+def public_pattern(pattern: str) -> str:
+    r"""Return a pattern as JSON Schema writes it.
+
+    Python's `$` matches before a line break at the end too, so the contract's patterns end in `\Z`; ECMA-262 has no
+    such sign, and its `$` matches at the end alone.
+
+    >>> public_pattern(r"^[A-Z]{3}\Z")
+    '^[A-Z]{3}$'
+    """
+    return f"{pattern.removesuffix(END)}$" if pattern.endswith(END) else pattern
+
+
 def near(name: str, names: Sequence[str]) -> str:
-    """A hint at the name that was probably meant, or nothing."""
-    close = difflib.get_close_matches(name, names, n=1)
+    """Return a hint at the name that was probably meant, or nothing."""
+    close = difflib.get_close_matches(name, names, n=1) if len(name) <= SHOWN_MAX else []
     return f"; did you mean `{close[0]}`?" if close else ""
 
 
 def _flaws(value: Any, model: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], str]]:
-    """Place and words of every flaw in a value, outermost first."""
-    if _passes(value, model):
-        return
+    """Yield place and words of every flaw in a value, outermost first."""
     options = _options(model)
-    if isinstance(value, dict) and (struct := _struct_for(value, options)):
+    if isinstance(value, list | dict) and len(value) > _most(value, options):
+        yield steps, refusal(value, model)
+    elif _passes(value, model):
+        return
+    elif isinstance(value, dict) and (struct := _struct_for(value, options)):
         yield from _object_flaws(value, struct, steps)
     elif isinstance(value, dict) and (named := _named(options)):
-        inner = [flaw for name, part in value.items() for flaw in _flaws(part, named, (*steps, name))]
-        yield from inner or [(steps, refusal(value, model))]
+        yield from _flaws_within(value.items(), named, steps) or [(steps, refusal(value, model))]
     elif isinstance(value, list) and (item := _item(options)):
-        inner = [flaw for index, part in enumerate(value) for flaw in _flaws(part, item, (*steps, index))]
-        yield from inner or [(steps, refusal(value, model))]
+        yield from _flaws_within(enumerate(value), item, steps) or [(steps, refusal(value, model))]
     else:
         yield steps, refusal(value, model)
+
+
+def _flaws_within(
+    parts: Iterable[tuple[Step, Any]], model: Any, steps: tuple[Step, ...]
+) -> list[tuple[tuple[Step, ...], str]]:
+    """Return the first flaws in the parts of a list or of an object with names of the caller's own."""
+    return [*islice((flaw for step, part in parts for flaw in _flaws(part, model, (*steps, step))), FLAWS_MAX)]
 
 
 def _object_flaws(
@@ -86,7 +135,7 @@ def _object_flaws(
     names = [*fields, *([config.tag_field] if config.tag_field else [])]
     for name in value:
         if name not in names:
-            yield (*steps, name), f"there is no field `{name[:80]}` here{near(name, names)}"
+            yield (*steps, name), _unknown(name, names)
     for name, field in fields.items():
         if name in value:
             yield from _flaws(value[name], field.type, (*steps, name))
@@ -94,9 +143,25 @@ def _object_flaws(
             yield (*steps, name), f"`{name}` is required and missing"
 
 
+def _unknown(name: str, names: Sequence[str]) -> str:
+    return f"there is no field `{cut(name)}` here{near(name, names)}"
+
+
 @cache
 def _fields(struct: type[msgspec.Struct]) -> dict[str, msgspec.structs.FieldInfo]:
     return {field.encode_name: field for field in msgspec.structs.fields(struct)}
+
+
+def _most(value: list[Any] | dict[str, Any], options: Sequence[Any]) -> float:
+    """Return the most parts that a list, or an object with names of the caller's own, may have at a place."""
+    kinds = (list, tuple) if isinstance(value, list) else (dict,)
+    marks = [
+        mark
+        for option in options
+        if get_origin(option) is Annotated and get_origin(_unmarked(option)) in kinds
+        for mark in option.__metadata__
+    ]
+    return min((mark.max_length for mark in marks if getattr(mark, "max_length", None) is not None), default=inf)
 
 
 def _passes(value: Any, model: Any) -> bool:
@@ -108,7 +173,7 @@ def _passes(value: Any, model: Any) -> bool:
 
 
 def _struct_for(value: dict[str, Any], options: Sequence[Any]) -> type[msgspec.Struct] | None:
-    """The object type that a JSON object is meant to be: the only one there is, or the one its tag names."""
+    """Return the object type that a JSON object is meant to be: the only one there is, or the one its tag names."""
     structs = [part for part in map(_unmarked, options) if isinstance(part, type) and issubclass(part, msgspec.Struct)]
     if len(structs) < 2:
         return structs[0] if structs else None
@@ -116,12 +181,12 @@ def _struct_for(value: dict[str, Any], options: Sequence[Any]) -> type[msgspec.S
 
 
 def _item(options: Sequence[Any]) -> Any:
-    """The type of a list's items, where a place admits a list."""
+    """Return the type of a list's items, where a place admits a list."""
     return next((get_args(part)[0] for part in map(_unmarked, options) if get_origin(part) in (list, tuple)), None)
 
 
 def _named(options: Sequence[Any]) -> Any:
-    """The type of what stands under names of the caller's own, where a place admits that."""
+    """Return the type of what stands under names of the caller's own, where a place admits that."""
     return next((get_args(part)[1] for part in map(_unmarked, options) if get_origin(part) is dict), None)
 
 
@@ -136,12 +201,12 @@ def _kinds(model: Any) -> list[inspect.Type]:
 
 @cache
 def _described(kind: type) -> inspect.Type:
-    """What msgspec knows of an object type and all in it: much, and asked for with every object that is refused."""
+    """Return what msgspec knows of an object type and all in it; kept, because it is much and often asked for."""
     return inspect.type_info(kind)
 
 
 def _options(model: Any) -> list[Any]:
-    """The types that a place admits, a union spread out. That null is as good as left out goes without saying."""
+    """Return the types that a place admits, a union spread out. Null, which is as good as left out, is none of them."""
     bare = _unmarked(model)
     if get_origin(bare) in (Union, UnionType):
         return [option for part in get_args(bare) for option in _options(part)]
@@ -163,7 +228,9 @@ def _wanted(kind: inspect.Type) -> str:
             whole = isinstance(number, inspect.IntType) or number.multiple_of == 1
             return f"a {'whole ' if whole else ''}number{_bounds(number)}"
         case inspect.StrType(pattern=str(pattern)):
-            return f"text of the form {pattern}" + (f" (such as {_json(examples[0])})" if examples else "")
+            return f"text of the form {public_pattern(pattern)}" + (
+                f" (such as {_json(examples[0])})" if examples else ""
+            )
         case inspect.StrType(min_length=least, max_length=most):
             return f"text{_size(least, most, 'characters')}"
         case inspect.VarTupleType(min_length=least, max_length=most):
@@ -185,10 +252,19 @@ def _wanted(kind: inspect.Type) -> str:
 
 def _bounds(number: inspect.FloatType | inspect.IntType) -> str:
     if number.ge is not None and number.le is not None:
-        return f" from {number.ge:g} to {number.le:g}"
+        return f" from {_figure(number.ge)} to {_figure(number.le)}"
     bounds = {"of at least": number.ge, "above": number.gt, "up to": number.le, "below": number.lt}
-    words = [f"{word} {bound:g}" for word, bound in bounds.items() if bound is not None]
+    words = [f"{word} {_figure(bound)}" for word, bound in bounds.items() if bound is not None]
     return f" {' and '.join(words)}" if words else ""
+
+
+def _figure(number: float) -> str:
+    """Return a number as a caller would write it.
+
+    >>> _figure(1e6), _figure(0.5)
+    ('1000000', '0.5')
+    """
+    return f"{number:.0f}" if number == int(number) else f"{number}"
 
 
 def _size(least: int | None, most: int | None, what: str) -> str:
@@ -197,7 +273,7 @@ def _size(least: int | None, most: int | None, what: str) -> str:
 
 
 def _shown(value: Any) -> str:
-    """A refused value as its sender would recognise it, kept short."""
+    """Return a refused value as its sender would recognise it, kept short."""
     match value:
         case str():
             return f"the text {_json(value)}" if len(value) <= 40 else f"text of {len(value)} characters"

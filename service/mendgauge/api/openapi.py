@@ -35,9 +35,11 @@ sent again without harm.
 * **Answers may grow.** New fields and new words in a list of words can come at any time; ignore what you do not know.
 * **Every 4xx and 5xx is a problem** (RFC 9457, `application/problem+json`). `errors` names each fault by JSON Pointer \
 into the body, or by the name of the parameter.
-* **`X-Request-Id`** is taken over when it has 1 to 64 letters, digits, `.`, `_`, `:` or `-`, made otherwise, and told \
-in every answer.
+* **`X-Request-Id`** is taken over when it has 1 to 64 letters, digits, `.`, `_`, `:` or `-`, made otherwise, and \
+returned in every answer.
 * HEAD is answered wherever GET is.
+* **Sizes**: a case has up to 524,288 bytes and a batch what the operator sets. Bodies may come with \
+`Content-Encoding: gzip`; answers go as zstd or gzip where `Accept-Encoding` asks for it.
 """
 
 INFO = {
@@ -64,14 +66,17 @@ _HEADERS = {
         "description": "The request's id: the caller's own if it was well formed.",
         "schema": {"type": "string", "examples": ["DEPOT-3.000172"]},
     },
-    "Retry-After": {"description": "Seconds to wait before the next attempt.", "schema": {"type": "integer"}},
+    "Retry-After": {
+        "description": "Seconds to wait before the next attempt; absent when it is not known.",
+        "schema": {"type": "integer"},
+    },
     "ETag": {
         "description": "Names these very bytes (RFC 9110); send it as `If-None-Match` to ask whether they still hold.",
         "schema": {"type": "string"},
     },
     "WWW-Authenticate": {"description": "How to present a key (RFC 6750).", "schema": {"type": "string"}},
 }
-_HEADERS_OF_STATUS = {401: ["WWW-Authenticate"], 429: ["Retry-After"]}
+_HEADERS_OF_STATUS = {401: ["WWW-Authenticate"], 429: ["Retry-After"], 503: ["Retry-After"]}
 _REQUEST_ID_PARAMETER = {
     "name": "X-Request-Id",
     "in": "header",
@@ -98,7 +103,9 @@ def openapi_document(route_handlers: Sequence[ControllerRouterHandler]) -> bytes
         "components": {
             "schemas": schemas({Problem, *filter(None, map(_taken, handlers)), *map(_given, handlers)}),
             "parameters": {"RequestId": _REQUEST_ID_PARAMETER},
-            "headers": {name: header for name, header in _HEADERS.items() if name not in _headers_not_told(handlers)},
+            "headers": {
+                name: header for name, header in _HEADERS.items() if name not in _headers_not_promised(handlers)
+            },
             "responses": {
                 _problem_name(status): _problem_response(status) for status in sorted(_statuses_of_all(handlers))
             },
@@ -160,7 +167,7 @@ def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
         | ({401} if handler.resolve_security() else set())
         | ({404} if "path" in takes else set())
         | ({422} if "query" in takes else set())
-        | ({400, 413, 415, 422} if _taken(handler) else set())
+        | ({400, 413, 415, 422, 503} if _taken(handler) else set())
         | {status for status in handler.responses or () if status >= 400}
     )
 
@@ -169,10 +176,11 @@ def _statuses_of_all(handlers: Iterable[HTTPRouteHandler]) -> set[int]:
     return {status for handler in handlers for status in _problem_statuses(handler)}
 
 
-def _headers_not_told(handlers: Iterable[HTTPRouteHandler]) -> set[str]:
+def _headers_not_promised(handlers: Iterable[HTTPRouteHandler]) -> set[str]:
     """The headers of problems that no operation is documented to answer."""
     promised = _statuses_of_all(handlers)
-    return {name for status, names in _HEADERS_OF_STATUS.items() if status not in promised for name in names}
+    of_problems = {name for names in _HEADERS_OF_STATUS.values() for name in names}
+    return of_problems - {name for status in promised for name in _HEADERS_OF_STATUS.get(status, ())}
 
 
 def _taken(handler: HTTPRouteHandler) -> type | None:

@@ -14,7 +14,7 @@ from litestar.handlers import BaseRouteHandler
 from litestar.params import KwargDefinition, QueryParameter
 from litestar.typing import FieldDefinition
 
-from mendgauge.api.flaws import near, refusal
+from mendgauge.api.flaws import cut, near, refusal
 from mendgauge.api.problems import CONTRACT_BROKEN, FaultAt, Problem, Refusal, answer
 
 _CONSTRAINTS = ("gt", "ge", "lt", "le", "multiple_of", "pattern", "min_length", "max_length")
@@ -30,8 +30,8 @@ async def only_declared(request: Request[Any, Any, Any]) -> None:
 def refused_values(request: Request[Any, Any, Any], error: ValidationException) -> Response[Problem]:
     """The answer to a parameter whose value the framework could not accept."""
     declared = _declared(request.route_handler)
-    told = error.extra if isinstance(error.extra, list) else []
-    refused = [fault["key"] for fault in told if fault["key"] in declared]
+    extra = error.extra if isinstance(error.extra, list) else []
+    refused = [fault["key"] for fault in extra if fault["key"] in declared]
     return answer(request, _refusal(tuple(_value_fault(request, name, declared[name]) for name in refused)))
 
 
@@ -43,7 +43,7 @@ def _name_faults(request: Request[Any, Any, Any], declared: dict[str, FieldDefin
     given = request.query_params
     for name in given:
         if name not in declared:
-            yield FaultAt(parameter=name[:80], detail=f"there is no parameter of this name{near(name, list(declared))}")
+            yield FaultAt(parameter=cut(name), detail=f"there is no parameter of this name{near(name, list(declared))}")
         elif len(given.getall(name)) > 1:
             yield FaultAt(parameter=name, detail=f"given {len(given.getall(name))} times; give it once")
     for name, field in declared.items():

@@ -18,12 +18,16 @@ from litestar.openapi.spec import Example
 from litestar.params import PathParameter
 from msgspec import Meta
 
+from mendgauge.api.flaws import cut
 from mendgauge.core.errors import CaseError, Flaw, NotPricedError
 
 PROBLEM_JSON = "application/problem+json"
 
-MOST_FAULTS = 100
-"""Further faults are not told: nobody mends so many at once."""
+FAULTS_MAX = 100
+"""Further faults are left out: nobody mends so many at once."""
+
+DETAIL_MAX = 500
+"""Characters of one detail or pointer; what a caller sent is never repeated at length."""
 
 log = structlog.get_logger()
 
@@ -73,7 +77,8 @@ PROBLEM_TYPES = (
         "body-too-large",
         413,
         "The body is too large",
-        "The operator sets how many bytes a body may have. Send fewer items at a time.",
+        "A case may have 524,288 bytes; the operator sets how many a batch may have. Packed bodies count unpacked. "
+        "Send fewer items at a time.",
     ),
     TOO_MANY_ITEMS := _kind(
         "too-many-items",
@@ -85,7 +90,7 @@ PROBLEM_TYPES = (
         "unsupported-media-type",
         415,
         "The body is not declared as JSON",
-        "Send `Content-Type: application/json`, in UTF-8, without a content encoding.",
+        "Send `Content-Type: application/json`, in UTF-8, as it is or with `Content-Encoding: gzip`.",
     ),
     CONTRACT_BROKEN := _kind(
         "contract-broken",
@@ -97,7 +102,7 @@ PROBLEM_TYPES = (
     IMPOSSIBLE_CASE := _kind(
         "impossible-case",
         422,
-        "The case cannot be as told",
+        "The case contradicts itself",
         "The request fits the contract, but contradicts itself or what is known of tyres: a marking that no tyre "
         "carries, an injury outside the tread, a date code in the future. `errors` says where.",
     ),
@@ -125,6 +130,13 @@ PROBLEM_TYPES = (
         503,
         "The service is not ready",
         "It is starting or stopping. Send the request again in a moment; another instance may answer it.",
+    ),
+    TOO_MUCH_UNDER_WAY := _kind(
+        "too-much-under-way",
+        503,
+        "The service has its hands full",
+        "It holds as many bytes of requests as it may. Wait as many seconds as the `Retry-After` header says, then "
+        "send the request again.",
     ),
 )
 """Everything that can go wrong. The first kind of a status stands for it where nothing more is known."""
@@ -193,7 +205,7 @@ class Problem(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     ]
     errors: Annotated[
         tuple[FaultAt, ...],
-        Meta(max_length=MOST_FAULTS, description="The faults found in the request, where it has places to name."),
+        Meta(max_length=FAULTS_MAX, description="The faults found in the request, where it has places to name."),
     ] = ()
 
 
@@ -212,25 +224,35 @@ class Refusal(Exception):  # noqa: N818 - the request is at fault, not the servi
 
 
 def faults_of(flaws: Iterable[Flaw]) -> tuple[FaultAt, ...]:
-    """Flaws of a body as the faults of a problem."""
+    """Return the flaws of a body as the faults of a problem."""
     return tuple(FaultAt(pointer=flaw.pointer, detail=flaw.detail) for flaw in flaws)
 
 
 def problem(refusal: Refusal, request_id: str) -> Problem:
-    """The answer's content for a refusal."""
+    """Return the answer's content for a refusal, every text of it cut to a length."""
     kind = refusal.kind
     return Problem(
         type=kind.type,
         title=kind.title,
         status=kind.status,
-        detail=refusal.detail,
+        detail=cut(refusal.detail, DETAIL_MAX),
         request_id=request_id,
-        errors=refusal.faults[:MOST_FAULTS],
+        errors=tuple(map(_cut, refusal.faults[:FAULTS_MAX])),
+    )
+
+
+def _cut(fault: FaultAt) -> FaultAt:
+    if max(len(fault.pointer or ""), len(fault.parameter or ""), len(fault.detail)) <= DETAIL_MAX:
+        return fault
+    return FaultAt(
+        pointer=fault.pointer and cut(fault.pointer, DETAIL_MAX),
+        parameter=fault.parameter and cut(fault.parameter, DETAIL_MAX),
+        detail=cut(fault.detail, DETAIL_MAX),
     )
 
 
 def answer(request: Request[Any, Any, Any], refusal: Refusal) -> Response[Problem]:
-    """The answer to a request that is turned down."""
+    """Return the answer to a request that is turned down."""
     return Response(
         problem(refusal, request.scope["state"]["request_id"]),
         status_code=refusal.kind.status,
@@ -240,13 +262,13 @@ def answer(request: Request[Any, Any, Any], refusal: Refusal) -> Response[Proble
 
 
 def refusal_of(error: CaseError) -> Refusal:
-    """The refusal of a case that keeps to the contract and cannot be answered all the same."""
+    """Return the refusal of a case that keeps to the contract and cannot be answered all the same."""
     kind = NOT_PRICED if isinstance(error, NotPricedError) else IMPOSSIBLE_CASE
-    return Refusal(kind, str(error)[:500], faults_of(error.errors))
+    return Refusal(kind, str(error), faults_of(error.errors))
 
 
 def refusal_below(place: str, refusal: Refusal) -> Refusal:
-    """The refusal of a part of the body, which stands at a place of the whole."""
+    """Return the refusal of a part of the body, which stands at a place of the whole."""
     faults = (msgspec.structs.replace(fault, pointer=place + (fault.pointer or "")) for fault in refusal.faults)
     return Refusal(refusal.kind, refusal.detail, tuple(faults), refusal.headers)
 
@@ -259,7 +281,7 @@ def _refused_by_framework(request: Request[Any, Any, Any], error: HTTPException)
     kind = _BY_STATUS.get(error.status_code, MALFORMED if error.status_code < 500 else INTERNAL_ERROR)
     if kind is INTERNAL_ERROR:
         return _failed(request, error)
-    path = request.url.path[:200]
+    path = cut(request.url.path, 200)
     plain = {
         404: f"nothing has the path {path}",
         405: f"{path} does not take {request.method}",
@@ -299,4 +321,4 @@ async def explain_problem(
     for kind in PROBLEM_TYPES:
         if kind.type == f"/problems/{slug}":
             return kind
-    raise Refusal(NOT_FOUND, f"there is no kind of problem called {slug[:80]!r}")
+    raise Refusal(NOT_FOUND, f"there is no kind of problem called {cut(slug)!r}")

@@ -7,28 +7,30 @@ from typing import Any
 
 import msgspec
 
+from mendgauge.api.flaws import public_pattern
+
 REF = "#/components/schemas/{name}"
 
 
 def ref(model: type) -> dict[str, str]:
-    """A reference to a type's schema."""
+    """Return a reference to a type's schema."""
     return {"$ref": REF.format(name=model.__name__)}
 
 
 def schemas(models: Iterable[type]) -> dict[str, Any]:
-    """The schemas of these types and of all that they are made of, by name."""
+    """Return the schemas of these types and of all that they are made of, by name."""
     _, found = msgspec.json.schema_components(models, ref_template=REF)
     return {name: _tidy(schema) for name, schema in sorted(found.items())}
 
 
 def schema(kind: Any) -> dict[str, Any]:
-    """The schema of a single value."""
+    """Return the schema of a single value."""
     tidy: dict[str, Any] = _tidy(msgspec.json.schema(kind))
     return tidy
 
 
 def _tidy(schema: Any) -> Any:
-    """A schema as its readers and generators like it, saying the same."""
+    """Return a schema as its readers and generators like it, saying the same."""
     if isinstance(schema, list):
         return [_tidy(part) for part in schema]
     if not isinstance(schema, dict):
@@ -42,6 +44,8 @@ def _tidy(schema: Any) -> Any:
         del tidy["title"]
     if tidy.get("default", "") is None:  # left out and null are one: not known
         del tidy["default"]
+    if isinstance(pattern := tidy.get("pattern"), str):
+        tidy["pattern"] = public_pattern(pattern)
     if words := tidy.get("enum"):
         tidy |= {"type": "string"} if all(isinstance(word, str) for word in words) else {}
         if len(words) == 1:
@@ -54,9 +58,9 @@ def _tidy(schema: Any) -> Any:
 
 
 def _about_the_whole(union: dict[str, Any]) -> dict[str, Any]:
-    """What one branch says of the field is said of the field: the other branches are the same, given otherwise."""
-    told = [branch for branch in union["anyOf"] if "description" in branch]
-    if "description" in union or len(told) != 1:
+    """Lift what one branch says of the field to the field: the other branches are the same, given otherwise."""
+    described = [branch for branch in union["anyOf"] if "description" in branch]
+    if "description" in union or len(described) != 1:
         return union
-    lifted = {key: told[0].pop(key) for key in ("description", "examples") if key in told[0]}
+    lifted = {key: described[0].pop(key) for key in ("description", "examples") if key in described[0]}
     return lifted | union

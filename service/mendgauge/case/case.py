@@ -30,6 +30,9 @@ from mendgauge.core.vocabulary import (
     VehicleKind,
 )
 
+REFERENCE_MAX = 100
+"""Characters of the caller's own name for a case."""
+
 
 class Vehicle(RequestModel, frozen=True, kw_only=True):
     """The vehicle the tyre runs on."""
@@ -251,7 +254,7 @@ class Case(RequestModel, frozen=True, kw_only=True):
     rulebook: Annotated[
         str,
         Meta(
-            pattern=r"^[a-z]{2}(@[0-9]{4}\.[0-9]+)?$",
+            pattern=r"^[a-z]{2}(@[0-9]{4}\.[0-9]+)?\Z",
             max_length=20,
             description="The rulebook that applies, by its id; `gb@2026.1` pins an edition.",
             examples=["gb"],
@@ -262,7 +265,7 @@ class Case(RequestModel, frozen=True, kw_only=True):
         Annotated[
             str,
             Meta(
-                max_length=100,
+                max_length=REFERENCE_MAX,
                 description="The caller's own name for the case; comes back in the answer.",
                 examples=["DEPOT-3/OFFSIDE-REAR"],
             ),

@@ -138,7 +138,7 @@ class PriceBook(RequestModel, frozen=True, kw_only=True):
     currency: Annotated[
         str,
         Meta(
-            pattern="^[A-Z]{3}$",
+            pattern=r"^[A-Z]{3}\Z",
             max_length=3,
             description="Currency of every price, by its ISO 4217 code.",
             examples=["GBP"],

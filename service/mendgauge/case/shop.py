@@ -13,6 +13,10 @@ from mendgauge.core.vocabulary import HeatCuredFill, Range, RequestModel, WheelC
 CODES_MAX: Final = 100
 
 
+QUANTITY_MAX = 100_000
+"""The largest quantity of a consumable, in whatever unit it has; the ends of a range are held to it too."""
+
+
 class Bench(RequestModel, frozen=True, kw_only=True):
     """The bench, and how the wheel came to it."""
 
@@ -71,7 +75,7 @@ class HouseTimes(RequestModel, frozen=True, kw_only=True):
         ),
     ] = field(default_factory=dict)
     quantities: Annotated[
-        dict[str, Annotated[float, Meta(ge=0, le=100_000)] | Range],
+        dict[str, Annotated[float, Meta(ge=0, le=QUANTITY_MAX)] | Range],
         Meta(
             max_length=CODES_MAX,
             description="Quantity for the whole job by the code of the consumable, in the unit the plan gives for it.",
@@ -94,6 +98,7 @@ def house_times_flaws(times: HouseTimes) -> Iterator[Flaw]:
             )
             yield Flaw(house_times_pointer("minutes", code), what)
     for code, quantity in times.quantities.items():
-        if isinstance(quantity, Range) and not 0.0 <= quantity.low <= quantity.high:
-            what = f"`low` is {quantity.low:g} and `high` is {quantity.high:g}: from 0 up, and `low` not above `high`."
+        if isinstance(quantity, Range) and not 0.0 <= quantity.low <= quantity.high <= QUANTITY_MAX:
+            what = f"`low` is {quantity.low:g} and `high` is {quantity.high:g}: both from 0 to {QUANTITY_MAX}, "
+            what += "and `low` not above `high`."
             yield Flaw(house_times_pointer("quantities", code), what)

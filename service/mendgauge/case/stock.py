@@ -87,7 +87,7 @@ class StockUnit(RequestModel, frozen=True, kw_only=True):
         TrimInstruction | None, Meta(description="Where its maker has the stem cut. Left out: as the trade does it.")
     ] = None
     price: Annotated[
-        Annotated[str, Meta(pattern=r"^[0-9]{1,9}(\.[0-9]{1,4})?$", max_length=14)] | None,
+        Annotated[str, Meta(pattern=r"^[0-9]{1,9}(\.[0-9]{1,4})?\Z", max_length=14)] | None,
         Meta(description="What one costs; every price of a list in the same currency.", examples=["2.40"]),
     ] = None
     on_hand: Annotated[

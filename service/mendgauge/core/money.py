@@ -11,8 +11,8 @@ import iso4217
 import msgspec
 from msgspec import Meta
 
-PRICE: Final = r"^[0-9]{1,9}(\.[0-9]{1,4})?$"
-PERCENT: Final = r"^[0-9]{1,2}(\.[0-9]{1,4})?$"
+PRICE: Final = r"^[0-9]{1,9}(\.[0-9]{1,4})?\Z"
+PERCENT: Final = r"^[0-9]{1,2}(\.[0-9]{1,4})?\Z"
 
 Price: TypeAlias = Annotated[str, Meta(pattern=PRICE, max_length=14, examples=["29.00"])]
 """An amount of money as a caller sends it: no sign, no thousands separator, up to four decimal places."""

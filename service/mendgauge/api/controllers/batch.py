@@ -1,23 +1,31 @@
 """Many cases in one request: each is read, judged and answered by itself, as its own operation would.
 
-The items stay raw until their turn: what is wrong with one is reported of that one, by its place, and costs no other.
+The items stay raw until their turn, and what is wrong with one is said of that one, by its place, and costs no other.
+Outcomes are encoded as they are made and sent while the next are worked out, so a batch never holds its whole answer;
+between two of them other requests get their turn.
 """
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterable, Iterator
-from typing import Annotated, TypeVar
+from collections.abc import AsyncIterator, Callable, Iterable, Iterator
+from time import perf_counter
+from typing import Annotated, Any, TypeVar
 
 import msgspec
 import structlog
-from msgspec import Meta
+from litestar import Request, Response
+from litestar.response import Stream
+from msgspec import UNSET, Meta, Raw
 
 from mendgauge.answers.base import open_words
-from mendgauge.api.body import decode
+from mendgauge.api.body import CASE_BYTES_MAX, decode, size_of
 from mendgauge.api.problems import (
+    BODY_TOO_LARGE,
+    CONTRACT_BROKEN,
     FAILURE,
     TOO_MANY_ITEMS,
+    FaultAt,
     Problem,
     Refusal,
     problem,
@@ -25,33 +33,37 @@ from mendgauge.api.problems import (
     refusal_of,
 )
 from mendgauge.api.schemas import ref
-from mendgauge.case.case import Case
+from mendgauge.api.under_way import TURN_SECONDS
+from mendgauge.case.case import REFERENCE_MAX, Case
 from mendgauge.core.errors import CaseError
 from mendgauge.core.vocabulary import RequestModel
 
 ITEMS_MAX = 1000
 """More items than this are refused, so that a batch is answered in a few seconds."""
 
-IN_ONE_GO = 16
-"""So many items are answered before other requests get their turn."""
+PART_BYTES = 32_768
+"""Bytes of outcomes that are sent together, where they are made within one turn."""
 
 OK = Meta(description="How many items have their answer.", examples=[1])
 FAILED = Meta(description="How many items have a problem instead.", examples=[0])
 
 _log = structlog.get_logger()
+_encode = msgspec.json.Encoder().encode
 
-Outcome = TypeVar("Outcome")
-Batch = TypeVar("Batch")
+_Items: Any = msgspec.defstruct(
+    "_Items", [(f"item_{index}", Raw, UNSET) for index in range(ITEMS_MAX)], array_like=True, forbid_unknown_fields=True
+)
+"""A list of so many raw items at most: msgspec stops at the first too many, where it would read all of a tuple."""
 
 
 class CaseBatch(RequestModel, frozen=True, kw_only=True):
     """Cases to be answered one by one."""
 
     items: Annotated[
-        tuple[Annotated[msgspec.Raw, Meta(extra_json_schema=ref(Case))], ...],
+        Raw,
         Meta(
             description="The cases. Each is judged as if it had been sent alone.",
-            extra_json_schema={"maxItems": ITEMS_MAX},
+            extra_json_schema={"type": "array", "items": ref(Case), "maxItems": ITEMS_MAX},
         ),
     ]
 
@@ -78,37 +90,47 @@ class ItemOutcome(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
+Outcome = TypeVar("Outcome", bound=ItemOutcome)
+Batch = TypeVar("Batch")
+
+
 def outcomes(
     batch: CaseBatch, answer: Callable[[Case], object], outcome: Callable[..., Outcome], request_id: str
 ) -> Iterator[Outcome]:
-    """Yield the outcome of every item, in the order of the items.
+    """Return the outcome of every item, in the order of the items, each worked out when it is asked for.
 
     Raises:
-        Refusal: 413 when there are more items than are taken at a time.
+        Refusal: 413 when there are more items than are taken at a time, 422 when there is no list of them.
     """
-    if len(batch.items) > ITEMS_MAX:
-        raise Refusal(
-            TOO_MANY_ITEMS,
-            f"there are {len(batch.items)} items, and at most {ITEMS_MAX} are taken at a time; send the rest in a "
-            "further request",
-        )
-    for index, item in enumerate(batch.items):
-        try:
-            case: Case = decode(item, Case, "the item")
-            yield outcome(status="ok", reference=case.reference, answer=answer(case), problem=None)
-        except Exception as error:  # whatever one item comes to, the others have their answers
-            refused = problem(_refusal(error, f"/items/{index}"), request_id)
-            yield outcome(status="failed", reference=_reference(item), answer=None, problem=refused)
+    items = _split(batch.items)
+    return (_outcome(index, item, answer, outcome, request_id) for index, item in enumerate(items))
 
 
-async def in_turns(each: Iterable[Outcome]) -> tuple[Outcome, ...]:
-    """Return all outcomes, while other requests get their turn now and then."""
-    found = []
-    for outcome in each:
-        found.append(outcome)
-        if len(found) % IN_ONE_GO == 0:
+def streamed(each: Iterator[Outcome], request: Request[Any, Any, Any]) -> Response[Any]:
+    """Return the answer to a batch, sent as it is made."""
+    return Stream(_parts(each, request.scope["state"]["turn"]), media_type="application/json")
+
+
+async def _parts(each: Iterator[Outcome], turn: asyncio.Lock) -> AsyncIterator[bytes]:
+    """Yield the answer's JSON in parts. One batch at a time has its turn: others wait for one turn, not for many."""
+    part, ok, failed, going = bytearray(b'{"items":['), 0, 0, True
+    while going:
+        async with turn:
+            until = perf_counter() + TURN_SECONDS
+            going = False
+            for outcome in each:
+                if ok + failed:
+                    part += b","
+                part += _encode(outcome)
+                ok, failed = ok + (outcome.problem is None), failed + (outcome.problem is not None)
+                if len(part) >= PART_BYTES or perf_counter() >= until:
+                    going = True
+                    break
+        if going:
+            yield bytes(part)
+            part.clear()
             await asyncio.sleep(0)
-    return tuple(found)
+    yield bytes(part) + b'],"ok":%d,"failed":%d}' % (ok, failed)
 
 
 def counted(batch: Callable[..., Batch], found: Iterable[ItemOutcome]) -> Batch:
@@ -116,6 +138,34 @@ def counted(batch: Callable[..., Batch], found: Iterable[ItemOutcome]) -> Batch:
     items = tuple(found)
     failed = sum(one.problem is not None for one in items)
     return batch(ok=len(items) - failed, failed=failed, items=items)
+
+
+def _split(items: Raw) -> list[Raw]:
+    try:
+        return [item for item in msgspec.structs.astuple(msgspec.json.decode(items, type=_Items)) if item is not UNSET]
+    except msgspec.ValidationError as error:
+        if bytes(memoryview(items)[:1]) == b"[":
+            raise Refusal(
+                TOO_MANY_ITEMS,
+                f"there are more than the {ITEMS_MAX:,} items that are taken at a time; send the rest in a "
+                "further request",
+            ) from error
+        fault = FaultAt(pointer="/items", detail=f"expected a list of at most {ITEMS_MAX:,} cases")
+        raise Refusal(CONTRACT_BROKEN, "the body is JSON, but not what this operation takes", (fault,)) from error
+
+
+def _outcome(
+    index: int, item: Raw, answer: Callable[[Case], object], outcome: Callable[..., Outcome], request_id: str
+) -> Outcome:
+    """Return what becomes of one item; whatever it comes to, the others have their answers."""
+    try:
+        if size_of(item) > CASE_BYTES_MAX:
+            raise Refusal(BODY_TOO_LARGE, f"the item has more than the {CASE_BYTES_MAX} bytes that a case may have")
+        case: Case = decode(item, Case, "the item")
+        return outcome(status="ok", reference=case.reference, answer=answer(case), problem=None)
+    except Exception as error:
+        refused = problem(_refusal(error, f"/items/{index}"), request_id)
+        return outcome(status="failed", reference=_reference(item), answer=None, problem=refused)
 
 
 def _refusal(error: Exception, place: str) -> Refusal:
@@ -127,11 +177,15 @@ def _refusal(error: Exception, place: str) -> Refusal:
     return FAILURE
 
 
-def _reference(item: msgspec.Raw) -> str | None:
-    """Return the reference of an item that cannot be read as a case, if there is one."""
+class _Named(msgspec.Struct):
+    """An item of which nothing but its reference is read."""
+
+    reference: Annotated[str, Meta(max_length=REFERENCE_MAX)] | None = None
+
+
+def _reference(item: Raw) -> str | None:
+    """Return the reference of an item that cannot be read as a case, if it has one that could be a case's."""
     try:
-        given = msgspec.json.decode(item)
+        return msgspec.json.decode(item, type=_Named).reference
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
         return None
-    reference = given.get("reference") if isinstance(given, dict) else None
-    return reference if isinstance(reference, str) else None

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Controller, Request, post
+from litestar import Controller, Request, Response, post
 from litestar.params import JSONBody
 from msgspec import Meta
 
-from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, in_turns, outcomes
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
 from mendgauge.api.example import EXAMPLE_PRICES, worked_batch, worked_example
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_plans import plan_repair
@@ -25,12 +25,12 @@ class RepairPlanOutcome(ItemOutcome, frozen=True, kw_only=True):
 class RepairPlanBatch(msgspec.Struct, frozen=True, kw_only=True):
     """The outcome of every case of a batch, in the order of the cases."""
 
-    ok: Annotated[int, OK]
-    failed: Annotated[int, FAILED]
     items: Annotated[
         tuple[RepairPlanOutcome, ...],
         Meta(max_length=ITEMS_MAX, description="The outcomes, one for each item, in the order of the items."),
     ]
+    ok: Annotated[int, OK]
+    failed: Annotated[int, FAILED]
 
 
 class RepairPlanController(Controller):
@@ -61,9 +61,9 @@ class RepairPlanController(Controller):
             lambda batch: counted(RepairPlanBatch, outcomes(batch, plan_repair, RepairPlanOutcome, "")), EXAMPLE_PRICES
         ),
     )
-    async def plan_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairPlanBatch:
+    async def plan_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> Response[RepairPlanBatch]:
         """Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
         with pointers into the request, and costs the others nothing; the answer is 200 all the same.
         """
         request_id = request.scope["state"]["request_id"]
-        return counted(RepairPlanBatch, await in_turns(outcomes(data, plan_repair, RepairPlanOutcome, request_id)))
+        return streamed(outcomes(data, plan_repair, RepairPlanOutcome, request_id), request)

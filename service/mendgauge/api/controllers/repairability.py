@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Controller, Request, post
+from litestar import Controller, Request, Response, post
 from litestar.params import JSONBody
 from msgspec import Meta
 
-from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, in_turns, outcomes
+from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
 from mendgauge.api.example import worked_batch, worked_example
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
@@ -25,12 +25,12 @@ class RepairabilityOutcome(ItemOutcome, frozen=True, kw_only=True):
 class RepairabilityBatch(msgspec.Struct, frozen=True, kw_only=True):
     """The outcome of every case of a batch, in the order of the cases."""
 
-    ok: Annotated[int, OK]
-    failed: Annotated[int, FAILED]
     items: Annotated[
         tuple[RepairabilityOutcome, ...],
         Meta(max_length=ITEMS_MAX, description="The outcomes, one for each item, in the order of the items."),
     ]
+    ok: Annotated[int, OK]
+    failed: Annotated[int, FAILED]
 
 
 class RepairabilityController(Controller):
@@ -60,11 +60,11 @@ class RepairabilityController(Controller):
             lambda batch: counted(RepairabilityBatch, outcomes(batch, check_repairability, RepairabilityOutcome, ""))
         ),
     )
-    async def check_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> RepairabilityBatch:
+    async def check_many(
+        self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]
+    ) -> Response[RepairabilityBatch]:
         """Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
         problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
         """
         request_id = request.scope["state"]["request_id"]
-        return counted(
-            RepairabilityBatch, await in_turns(outcomes(data, check_repairability, RepairabilityOutcome, request_id))
-        )
+        return streamed(outcomes(data, check_repairability, RepairabilityOutcome, request_id), request)

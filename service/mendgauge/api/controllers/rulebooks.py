@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from hashlib import sha256
 from typing import Annotated, TypeVar
 
 import msgspec
@@ -13,6 +12,7 @@ from litestar.openapi.spec import Example
 from litestar.params import HeaderParameter, PathParameter
 from msgspec import Meta
 
+from mendgauge.api.conditional import etag_of, is_held
 from mendgauge.api.problems import NOT_FOUND, Refusal
 from mendgauge.operations.rulebooks import UnknownRulebookError, get_rulebook, list_rulebooks
 from mendgauge.operations.rulebooks.answer import Rulebook, RulebookSummary
@@ -72,15 +72,8 @@ class RulebookController(Controller):
 
 def _unless_held(content: Content, if_none_match: str | None) -> Response[Content]:
     """Return the content, or 304 when the caller holds the same bytes already."""
-    body = msgspec.json.encode(content)
-    etag = f'"{sha256(body).hexdigest()[:32]}"'
+    etag = etag_of(msgspec.json.encode(content))
     headers = {"ETag": etag}
-    if _matches(if_none_match, etag):
+    if is_held(if_none_match, etag):
         return Response(None, status_code=304, headers=headers)  # type: ignore[arg-type]
     return Response(content, headers=headers)
-
-
-def _matches(if_none_match: str | None, etag: str) -> bool:
-    """Compare weakly (RFC 9110, 13.1.2): whether any of the listed tags matches, or `*`."""
-    held = [tag.strip().removeprefix("W/") for tag in (if_none_match or "").split(",")]
-    return etag in held or held == ["*"]

@@ -274,8 +274,8 @@ class Workshop(Closed, frozen=True, kw_only=True):
 class Book(Closed, frozen=True, kw_only=True):
     """One edition of one country's rulebook, as it stands in its file."""
 
-    id: Annotated[str, Meta(pattern="^[a-z]{2}$")]
-    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+$")]
+    id: Annotated[str, Meta(pattern=r"^[a-z]{2}\Z")]
+    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+\Z")]
     released: date
     title: Text
     jurisdiction: Text

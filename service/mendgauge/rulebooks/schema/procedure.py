@@ -78,7 +78,7 @@ CaseFigure: TypeAlias = Literal[
 ]
 """A figure reckoned from the case."""
 
-Code: TypeAlias = Annotated[str, Meta(pattern="^[a-z]+(_[a-z]+)*$")]
+Code: TypeAlias = Annotated[str, Meta(pattern=r"^[a-z]+(_[a-z]+)*\Z")]
 Sentence: TypeAlias = Annotated[str, Meta(min_length=1, max_length=159)]
 Steps: TypeAlias = Annotated[tuple[Code, ...], Meta(min_length=1)]
 Classes: TypeAlias = Annotated[tuple[TyreClass, ...], Meta(min_length=1)]
