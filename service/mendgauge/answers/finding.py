@@ -17,7 +17,7 @@ from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFact
 from mendgauge.judging.assessment import Judged
 from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.rules.engine import Evidence
-from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled
+from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled, worst
 from mendgauge.wording import FindingWords
 
 
@@ -146,7 +146,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     return Finding(
         rule=rule.name,
         outcome=outcome,
-        effect=_EFFECT.get(1 << found.bit_length() - 1),
+        effect=_EFFECT.get(worst(found)),
         injury=subject.index if isinstance(subject, InjuryFacts) else None,
         observed=observed,
         limit=limit,

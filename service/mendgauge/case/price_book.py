@@ -201,12 +201,12 @@ class PriceBook(RequestModel, frozen=True, kw_only=True):
 
 
 def currency_of(book: PriceBook) -> Currency | None:
-    """The book's currency, where it is one that can be paid in."""
+    """Return the book's currency, where it is one that can be paid in."""
     return find_currency(book.currency)
 
 
 def price_book_flaws(book: PriceBook) -> Iterator[Flaw]:
-    """What is wrong with a price book that keeps to the contract's words."""
+    """Yield what is wrong with a price book that keeps to the contract's words."""
     currency = currency_of(book)
     if currency is None:
         yield Flaw(
@@ -231,7 +231,7 @@ def price_book_flaws(book: PriceBook) -> Iterator[Flaw]:
 
 
 def _whole_amounts(book: PriceBook) -> Iterator[tuple[str, str | None]]:
-    """The prices that stand on a bill as they are, and so must be payable to the last place."""
+    """Yield the prices that stand on a bill as they are, and so must be payable to the last place."""
     for name in ("minimum_charge", "inspection", "call_out", "disposal"):
         yield name, getattr(book, name)
     for index, rate in enumerate(book.flat_rates):
@@ -245,7 +245,7 @@ def _whole_amounts(book: PriceBook) -> Iterator[tuple[str, str | None]]:
 
 
 def too_fine(currency: Currency, price: str) -> str:
-    """Why a price cannot stand on a bill."""
+    """Return why a price cannot stand on a bill."""
     places = f"{currency.digits} decimal places" if currency.digits else "no decimal places"
     return f"{price} cannot be paid: {currency.code} has {places} (ISO 4217)."
 

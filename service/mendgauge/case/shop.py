@@ -85,12 +85,12 @@ class HouseTimes(RequestModel, frozen=True, kw_only=True):
 
 
 def house_times_pointer(section: Literal["minutes", "quantities"], code: str) -> str:
-    """Where in the case a figure of the shop stands, an RFC 6901 pointer."""
+    """Return where in the case a figure of the shop stands, an RFC 6901 pointer."""
     return f"/house_times/{section}/{code.replace('~', '~0').replace('/', '~1')}"
 
 
 def house_times_flaws(times: HouseTimes) -> Iterator[Flaw]:
-    """What contradicts itself in the shop's own figures."""
+    """Yield what contradicts itself in the shop's own figures."""
     for code, given in times.minutes.items():
         if isinstance(given, HouseMinutes) and not given.low <= given.likely <= given.high:
             what = (

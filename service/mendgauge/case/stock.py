@@ -106,7 +106,7 @@ _PATCH: Final = ("patch_shape", *_ROUND, *_RECTANGULAR, "construction", "reinfor
 
 
 def stock_flaws(stock: tuple[StockUnit, ...]) -> Iterator[Flaw]:
-    """What is wrong with a list of stock: codes that come twice, units that lack what makes them one."""
+    """Yield what is wrong with a list of stock: codes that come twice, units that lack what makes them one."""
     first: dict[str, int] = {}
     for index, unit in enumerate(stock):
         place = f"/stock/{index}"

@@ -1,4 +1,4 @@
-"""What is wrong with a case, told by the code that noticed, without knowing how it will be answered."""
+"""What is wrong with a case, reported by the code that noticed, without knowing how it will be answered."""
 
 from __future__ import annotations
 
@@ -39,9 +39,9 @@ class CaseError(ValueError):
         super().__init__("; ".join(f"{flaw.pointer or 'the case'}: {flaw.detail}" for flaw in self.errors))
 
     def below(self, place: str) -> Self:
-        """The same of a case that stands at a place of a larger body."""
+        """Return the same of a case that stands at a place of a larger body."""
         return type(self)(Flaw(place + flaw.pointer, flaw.detail) for flaw in self.errors)
 
 
 class NotPricedError(CaseError):
-    """A bill on which something has no price, so that no total can be told."""
+    """Raised when an item on the bill has no price."""

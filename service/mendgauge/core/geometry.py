@@ -15,14 +15,14 @@ from mendgauge.core.interval import Interval, point
 
 
 def slope(lean_deg: Interval) -> Interval:
-    """Shift per mm of thickness, tan theta."""
+    """Return the shift per mm of thickness, tan theta."""
     if lean_deg.low == lean_deg.high:
         return point(tan(radians(lean_deg.low)))
     return Interval(tan(radians(lean_deg.low)), tan(radians(lean_deg.high)))
 
 
 def cosine(toward_deg: Interval) -> Interval:
-    """Every cosine of an angle in the interval."""
+    """Return every cosine of an angle in the interval."""
     if toward_deg.low == toward_deg.high:
         return point(cos(radians(toward_deg.low)))
     ends = (cos(radians(toward_deg.low)), cos(radians(toward_deg.high)))
@@ -33,7 +33,7 @@ def cosine(toward_deg: Interval) -> Interval:
 
 
 def sine(toward_deg: Interval) -> Interval:
-    """Every sine of an angle in the interval."""
+    """Return every sine of an angle in the interval."""
     if toward_deg.low == toward_deg.high:
         return point(sin(radians(toward_deg.low)))
     ends = (sin(radians(toward_deg.low)), sin(radians(toward_deg.high)))
@@ -44,24 +44,24 @@ def sine(toward_deg: Interval) -> Interval:
 
 
 def shift_across(lean_deg: Interval, toward_deg: Interval) -> Interval:
-    """Shift across the tread per mm of thickness, tan theta cos phi."""
+    """Return the shift across the tread per mm of thickness, tan theta cos phi."""
     if lean_deg.low == lean_deg.high and toward_deg.low == toward_deg.high:
         return point(tan(radians(lean_deg.low)) * cos(radians(toward_deg.low)))
     return product(slope(lean_deg), cosine(toward_deg))
 
 
 def shift_along(lean_deg: Interval, toward_deg: Interval) -> Interval:
-    """Shift along the tread per mm of thickness, tan theta sin phi."""
+    """Return the shift along the tread per mm of thickness, tan theta sin phi."""
     return product(slope(lean_deg), sine(toward_deg))
 
 
 def _passes(toward_deg: Interval, angle: float) -> bool:
-    """Whether the interval holds an angle, or the same direction any number of turns on."""
+    """Return whether the interval holds an angle, or the same direction any number of turns on."""
     return floor((toward_deg.high - angle) / 360.0) >= ceil((toward_deg.low - angle) / 360.0)
 
 
 def product(one: Interval, other: Interval) -> Interval:
-    """Every product of a value of this and a value of the other."""
+    """Return every product of a value of this and a value of the other."""
     if one.low == one.high and other.low == other.high:
         return point(one.low * other.low)
     corners = (one.low * other.low, one.low * other.high, one.high * other.low, one.high * other.high)
@@ -69,22 +69,22 @@ def product(one: Interval, other: Interval) -> Interval:
 
 
 def mouth_reach_across(diameter: float, slope_across: float) -> float:
-    """Half the extent of the mouth across the tread: (d/2) sqrt(1 + tan^2 theta cos^2 phi)."""
+    """Return half the extent of the mouth across the tread: (d/2) sqrt(1 + tan^2 theta cos^2 phi)."""
     return diameter / 2.0 * sqrt(1.0 + slope_across * slope_across)
 
 
 def mouth_major(diameter: float, lean_deg: float) -> float:
-    """Length of the mouth, d / cos theta."""
+    """Return the length of the mouth, d / cos theta."""
     return diameter / cos(radians(lean_deg))
 
 
 def channel_length(thickness: float, lean_deg: float) -> float:
-    """Length of the channel through the crown, t / cos theta."""
+    """Return the length of the channel through the crown, t / cos theta."""
     return thickness / cos(radians(lean_deg))
 
 
 def largest_reach(across: Interval, shift_per_mm: Interval, thickness: float, diameter: float) -> float:
-    """Largest distance from the centre line to an edge of the channel's mouths, on either side of the crown.
+    """Return the largest distance from the centre line to an edge of the channel's mouths, on either side of the crown.
 
     `across` is where the channel starts, `shift_per_mm` is tan theta cos phi, positive toward positive `across`,
     `thickness` the largest the crown can have.
@@ -98,7 +98,7 @@ def largest_reach(across: Interval, shift_per_mm: Interval, thickness: float, di
 
 
 def _reach_at(across: Interval, u: float, thickness: float, diameter: float) -> float:
-    """Largest distance to the far edge of a mouth, for one slope."""
+    """Return the largest distance to the far edge of a mouth, for one slope."""
     shift = thickness * u
     low, high = across.low, across.high
     if shift < 0.0:
@@ -109,7 +109,7 @@ def _reach_at(across: Interval, u: float, thickness: float, diameter: float) -> 
 
 
 def least_reach(across: Interval, shift_per_mm: Interval, thickness: Interval, diameter: float) -> float:
-    """Least distance from the centre line to the far edge of the mouth at the channel's other end."""
+    """Return the least distance from the centre line to the far edge of the mouth at the channel's other end."""
     # The distance is linear in u between the slopes at which the far end just meets the centre line, and the mouth
     # widens with |u|: the least value lies at an end, at no slope, where the distance falls to nothing, or, under a
     # crown thinner than half the mouth, where the mouth widens as fast as the far end nears the centre line.
@@ -139,7 +139,7 @@ def _distance_to_zero(across: Interval, thickness: Interval, u: float) -> float:
 
 
 def arc_distance(one: Interval, other: Interval, circumference: Interval) -> Interval:
-    """Distance along the tread the shorter way round, across the seam where that is shorter."""
+    """Return the distance along the tread the shorter way round, across the seam where that is shorter."""
     if circumference.known:
         return _arc_distance(one, other, circumference.low)
     straight = Interval(one.low - other.high, one.high - other.low).magnitude()
@@ -170,5 +170,5 @@ def _shorter_way(arc: float, circumference: float) -> float:
 
 
 def distance(across: Interval, around: Interval) -> Interval:
-    """Straight distance on the unrolled crown from the distances along its two directions, each zero or more."""
+    """Return the straight distance on the unrolled crown, from those along its two directions, each zero or more."""
     return Interval(hypot(across.low, around.low), hypot(across.high, around.high))

@@ -35,15 +35,15 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         return self.low == self.high
 
     def plus(self, other: Interval) -> Interval:
-        """Every sum of a value of this and a value of the other."""
+        """Return every sum of a value of this and a value of the other."""
         return Interval(self.low + other.low, self.high + other.high)
 
     def times(self, factor: float) -> Interval:
-        """Every value times a factor that is zero or more."""
+        """Return every value times a factor that is zero or more."""
         return Interval(self.low * factor, self.high * factor)
 
     def magnitude(self) -> Interval:
-        """Every absolute value."""
+        """Return every absolute value."""
         if self.low >= 0.0:
             return self
         if self.high <= 0.0:
@@ -51,43 +51,43 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
         return Interval(0.0, max(-self.low, self.high))
 
     def hull(self, other: Interval) -> Interval:
-        """The smallest interval that holds both."""
+        """Return the smallest interval that holds both."""
         return Interval(min(self.low, other.low), max(self.high, other.high))
 
 
 def point(value: float) -> Interval:
-    """The interval of one value."""
+    """Return the interval of one value."""
     return Interval(value, value)
 
 
 def truth(value: bool | None) -> Truth:
-    """A yes-or-no fact as it was given: `None` is either."""
+    """Return a yes-or-no fact as it was given: `None` is either."""
     if value is None:
         return EITHER
     return YES if value else NO
 
 
 def negate(answer: Truth) -> Truth:
-    """Yes for no, no for yes."""
+    """Return yes for no, no for yes."""
     return _OPPOSITE[answer]
 
 
 def both(one: Truth, other: Truth) -> Truth:
-    """Whether both hold, the two facts being independent."""
+    """Return whether both hold, the two facts being independent."""
     if one == NO or other == NO:
         return NO
     return YES if one == YES and other == YES else EITHER
 
 
 def any_of(one: Truth, other: Truth) -> Truth:
-    """Whether at least one holds, the two facts being independent."""
+    """Return whether at least one holds, the two facts being independent."""
     if one == YES or other == YES:
         return YES
     return NO if one == NO and other == NO else EITHER
 
 
 def at_most(value: Interval, limit: float, *, inclusive: bool = True) -> Truth:
-    """Whether the value keeps to an upper limit; `inclusive` lets the limit itself pass."""
+    """Return whether the value keeps to an upper limit; `inclusive` lets the limit itself pass."""
     if inclusive:
         if value.high <= limit:
             return YES
@@ -98,7 +98,7 @@ def at_most(value: Interval, limit: float, *, inclusive: bool = True) -> Truth:
 
 
 def at_least(value: Interval, limit: float, *, inclusive: bool = True) -> Truth:
-    """Whether the value keeps to a lower limit; `inclusive` lets the limit itself pass."""
+    """Return whether the value keeps to a lower limit; `inclusive` lets the limit itself pass."""
     if inclusive:
         if value.low >= limit:
             return YES

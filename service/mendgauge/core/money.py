@@ -39,15 +39,15 @@ class Currency(msgspec.Struct, frozen=True):
         return _MINOR_UNITS[self.digits]
 
     def rounded(self, amount: Decimal, half: Half = "up") -> Decimal:
-        """An amount to the nearest minor unit; never minus zero."""
+        """Return an amount to the nearest minor unit; never minus zero."""
         return amount.quantize(self.minor_unit, _ROUNDING[half]) + 0
 
     def holds(self, amount: Decimal) -> bool:
-        """Whether an amount can be paid to the last place."""
+        """Return whether an amount can be paid to the last place."""
         return amount == amount.quantize(self.minor_unit, ROUND_HALF_UP)
 
     def format(self, amount: Decimal) -> str:
-        """An amount as an answer gives it: every decimal place of the currency, and finer ones only where it has them.
+        """Return an amount as text: every decimal place of the currency, and finer ones only where it has them.
 
         >>> Currency("GBP", 2).format(Decimal("2.5"))
         '2.50'
@@ -60,7 +60,7 @@ class Currency(msgspec.Struct, frozen=True):
         return format(amount.normalize(), "f")
 
     def settle(self, total: Decimal, exact: Sequence[Decimal]) -> list[Decimal]:
-        """Rounds parts so that they sum to a total which the currency holds and from which their sum is rounded.
+        """Round parts so that they sum to a total which the currency holds and from which their sum is rounded.
 
         Each is rounded down; what is left over goes, a minor unit each, to those that lost most, the first on a tie.
         """
@@ -72,7 +72,7 @@ class Currency(msgspec.Struct, frozen=True):
         return [part + 0 for part in parts]
 
     def spread(self, total: Decimal, weights: Sequence[Decimal]) -> list[Decimal]:
-        """Divides a total, which the currency holds, in proportion to weights that are zero or more.
+        """Divide a total, which the currency holds, in proportion to weights that are zero or more.
 
         >>> [str(part) for part in Currency("EUR", 2).spread(Decimal("1.00"), [Decimal(1)] * 3)]
         ['0.34', '0.33', '0.33']
@@ -83,7 +83,7 @@ class Currency(msgspec.Struct, frozen=True):
 
 @lru_cache(maxsize=256)
 def find_currency(code: str) -> Currency | None:
-    """A currency by its ISO 4217 code; none where the code is unknown, or of something that has no minor unit.
+    """Return a currency by its ISO 4217 code; none where the code is unknown, or of something that has no minor unit.
 
     >>> find_currency("JPY").digits, find_currency("XAU")
     (0, None)
@@ -96,7 +96,7 @@ def find_currency(code: str) -> Currency | None:
 
 
 def to_nearest(amount: Decimal, step: Decimal) -> Decimal:
-    """An amount to the nearest multiple of a step, a half upward: what is paid where small coins are gone.
+    """Return an amount to the nearest multiple of a step, a half upward: what is paid where small coins are gone.
 
     >>> to_nearest(Decimal("27.83"), Decimal("0.05"))
     Decimal('27.85')

@@ -29,12 +29,12 @@ class AssumedDimensions:
         self.unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
 
     def cut(self, hole: Interval) -> Interval:
-        """What a hole becomes: the smallest nominal cutter at or above it, mm; itself where no cutter is as large."""
+        """Return the smallest nominal cutter at or above a hole, mm; the hole itself where no cutter is as large."""
         low = self._cutter(hole.low)
         return Interval(low, low if hole.high <= low else self._cutter(hole.high))
 
     def next_cutter(self, size: float) -> float | None:
-        """The nominal cutter after a size, mm; none after the largest."""
+        """Return the nominal cutter after a size, mm; none after the largest."""
         return next((cutter for cutter in self.cutters if cutter > size), None)
 
     def _cutter(self, hole: float) -> float:
@@ -50,12 +50,12 @@ def _span(estimate: Estimate) -> Interval:
 
 @lru_cache(maxsize=256)
 def assumed_dimensions(edition: Edition, of: TyreClass) -> AssumedDimensions:
-    """The figures an edition reckons with for a class of tyre."""
+    """Return the figures an edition reckons with for a class of tyre."""
     return AssumedDimensions(edition, of)
 
 
 @lru_cache(maxsize=4096)
 def usual_tread_width(marking_facts: MarkingFacts, figures: AssumedDimensions) -> Interval:
-    """The width of a tread when nobody measured it."""
+    """Return the width of a tread when nobody measured it."""
     share, width = figures.tread_width_share, marking_facts.section_width
     return Interval(share.low * width.low, share.high * width.high)

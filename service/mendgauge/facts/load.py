@@ -35,7 +35,7 @@ _ANY_SHARE: Final = Interval(0.0, 1.0)
 class Loading(msgspec.Struct, frozen=True, gc=False):
     """What one tyre may carry, kg, fitted singly and in a dual pair, at a speed in km/h; and what that rests on.
 
-    `agrees` tells whether the moulded load is one that can belong to the load index.
+    `agrees` says whether the moulded load is one that can belong to the load index.
     """
 
     single: Interval
@@ -52,7 +52,7 @@ def loading(
     moulded_dual: Interval | None,
     moulded: MouldedLoad,
 ) -> Loading:
-    """The load of one tyre by all that is known of it."""
+    """Return the load of one tyre by all that is known of it."""
     at_kmh = _speed(marking, vehicle_kmh)
     index = load_of(marking)
     if index is None:
@@ -76,7 +76,7 @@ def loading(
 
 
 def _speed(marking: Marking, vehicle_kmh: Interval) -> Interval:
-    """The vehicle's top speed, or the tyre's where that is lower and no floor."""
+    """Return the vehicle's top speed, or the tyre's where that is lower and no floor."""
     said = [more.speed for more in marking.extra_service if more.speed]
     if marking.speed and not marking.bracketed:
         said.append(marking.speed)
@@ -87,7 +87,7 @@ def _speed(marking: Marking, vehicle_kmh: Interval) -> Interval:
 
 
 def _shares(marking: Marking, at_kmh: Interval, single_kg: float, dual_kg: float | None) -> tuple[Interval, Interval]:
-    """The shares of the index that hold between two speeds; down to none where nothing published grants any."""
+    """Return the shares of the index that hold between two speeds; down to none where nothing published grants any."""
     slowest, fastest = load_at_speed(marking, at_kmh.low), load_at_speed(marking, at_kmh.high)
     if slowest is None:
         return _ANY_SHARE, _ANY_SHARE
@@ -100,7 +100,7 @@ def _shares(marking: Marking, at_kmh: Interval, single_kg: float, dual_kg: float
 
 
 def _base(index_kg: float, given: Interval | None, marking: Marking, moulded: MouldedLoad) -> tuple[Interval, Truth]:
-    """The load at full share, and whether what is moulded can belong to the index; if not, the index holds."""
+    """Return the load at full share, and whether what is moulded can belong to the index; if not, the index holds."""
     if given is None:
         least = moulded.light_truck_least_share_of_index if marking.light_truck else 1.0
         return Interval(index_kg * least, index_kg), YES
@@ -114,7 +114,7 @@ def _base(index_kg: float, given: Interval | None, marking: Marking, moulded: Mo
 
 
 def _moulded_alone(at_kmh: Interval, single: Interval | None, dual: Interval | None) -> Loading:
-    """Without a load index only the moulded load speaks, and only up to the speed where every symbol has its whole."""
+    """Return the load without an index: the moulded one, up to the speed where every symbol has its whole."""
     share = _WHOLE if at_kmh.high <= FULL_LOAD_TO_KMH else _ANY_SHARE
     carried = LOAD if single is None else single
     in_pair = Interval(0.0, carried.high) if dual is None else dual

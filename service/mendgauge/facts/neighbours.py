@@ -36,26 +36,26 @@ class Neighbour(msgspec.Struct, frozen=True):
 
 
 def needed_patch(injury: InjuryFacts, unit: RepairUnitRule) -> Interval:
-    """Extent of the smallest patch that covers the mouth with its reach on every side, mm."""
+    """Return the extent of the smallest patch that covers the mouth with its reach on every side, mm."""
     low = crown.mouth_major(injury.prepared.low, injury.lean.low) + 2.0 * reach(injury.prepared.low, unit)
     high = crown.mouth_major(injury.prepared.high, injury.lean.high) + 2.0 * reach(injury.prepared.high, unit)
     return Interval(low, high)
 
 
 def reach(channel: float, unit: RepairUnitRule) -> float:
-    """How far a patch must reach past the mouth of a channel, mm."""
+    """Return how far a patch must reach past the mouth of a channel, mm."""
     reinforced = unit.reinforced_over_mm is not None and channel > unit.reinforced_over_mm
     return unit.reach_reinforced_mm if reinforced else unit.reach_mm
 
 
 def least_spacing(injury: InjuryFacts, neighbour_patch: Interval, unit: RepairUnitRule) -> Interval:
-    """Least distance of two centres that keeps both patches and their buffed margins apart, mm."""
+    """Return the least distance of two centres that keeps both patches and their buffed margins apart, mm."""
     own = needed_patch(injury, unit)
     return own.plus(neighbour_patch).times(0.5).plus(Interval(2.0 * unit.buffed_margin_mm, 2.0 * unit.buffed_margin_mm))
 
 
 def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
-    """Every other repair the injury's own would lie beside."""
+    """Return every other repair the injury's own would lie beside."""
     tyre = injury.tyre
     ratio = arc_ratio(tyre)
     across, around = centre_at_liner(injury, ratio)
@@ -85,19 +85,19 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
 
 
 def nearest(injury: InjuryFacts) -> Neighbour | None:
-    """The neighbour that may lie nearest."""
+    """Return the neighbour that may lie nearest."""
     return min(neighbours(injury), key=lambda neighbour: neighbour.distance.low, default=None)
 
 
 def arc_ratio(tyre: TyreFacts) -> Interval:
-    """Length of an arc at the liner for one of 1 mm at the tread: r_liner / r_tread."""
+    """Return the length of an arc at the liner for one of 1 mm at the tread: r_liner / r_tread."""
     thickness = tyre.crown_thickness.plus(tyre.tread_depth)
     radius = tyre.circumference.times(1.0 / (2.0 * pi))
     return Interval(1.0 - thickness.high / radius.low, 1.0 - thickness.low / radius.high)
 
 
 def centre_at_liner(injury: InjuryFacts, ratio: Interval) -> tuple[Interval, Interval]:
-    """Where the channel opens at the liner: across, and around as an arc at the tread, mm."""
+    """Return where the channel opens at the liner: across, and around as an arc at the tread, mm."""
     spots = [_centre_from(side, injury, ratio) for side in injury.sides]
     across, around = spots[0]
     for other_across, other_around in spots[1:]:

@@ -1,6 +1,6 @@
 """The tyre as it is fitted: the facts that the rules on a position ask for, beyond those of the tyre itself.
 
-What nobody told is the widest it can be, as in `mendgauge.facts.tyre`.
+What nobody measured is the widest it can be, as in `mendgauge.facts.tyre`.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ _NO_SERVICE: Final = InService()
 class PositionFacts(TyreFacts):
     """All that is known of a tyre where it runs.
 
-    `axle` is the axle as told; `repaired` whether it runs as a repaired tyre; `loading` what it may carry; `mates` the
+    `axle` is the axle as given; `repaired` whether it runs as a repaired tyre; `loading` what it may carry; `mates` the
     other tyres of its axle, complete where `mates_known`.
     """
 
@@ -106,7 +106,7 @@ class MateFacts:
 
 
 def diameter(marking_facts: MarkingFacts, tread_depth: Interval, deepest: float, spread: DiameterSpread) -> Interval:
-    """The overall diameter that a size and the tread left leave possible, mm, when nobody measured it."""
+    """Return the overall diameter that a size and the tread left leave possible, mm, when nobody measured it."""
     nominal, height = overall_diameter_mm(marking_facts.marking), section_height_mm(marking_facts.marking)
     if nominal is None:
         return OVERALL_DIAMETER
@@ -118,7 +118,7 @@ def diameter(marking_facts: MarkingFacts, tread_depth: Interval, deepest: float,
 
 
 def _front(axle: Axle | None, kind: VehicleKind) -> Truth:
-    """Whether it is the vehicle's front axle; a trailer's axles, steered or not, are none."""
+    """Return whether it is the vehicle's front axle; a trailer's axles, steered or not, are none."""
     if kind == "trailer":
         return NO
     if axle is None:
@@ -127,7 +127,7 @@ def _front(axle: Axle | None, kind: VehicleKind) -> Truth:
 
 
 def _some(number: Interval) -> Truth:
-    """Whether there is at least one."""
+    """Return whether there is at least one."""
     if number.high == 0.0:
         return NO
     return YES if number.low > 0.0 else EITHER

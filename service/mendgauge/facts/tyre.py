@@ -50,7 +50,7 @@ DIAMETER: Final = Interval(0.0, 500.0)
 
 
 def measured(value: Measured | None, unknown: Interval) -> Interval:
-    """A measurement as an interval: the number, the range, or all that an unknown can be."""
+    """Return a measurement as an interval: the number, the range, or all that an unknown can be."""
     # By its type, a plain number first: `isinstance` asks the metaclass of a struct and takes several times as long.
     if type(value) is float:
         return Interval(value, value)
@@ -60,7 +60,7 @@ def measured(value: Measured | None, unknown: Interval) -> Interval:
 
 
 def _choices(every: tuple[T, ...]) -> dict[T | None, tuple[T, ...]]:
-    """For a choice as given, the choices left: one, or every one where none was given."""
+    """Return the choices left for each choice as given: one, or every one where none was given."""
     return {None: every, **{value: (value,) for value in every}}
 
 
@@ -144,7 +144,7 @@ class TyreFacts:
 
     @property
     def circumference(self) -> Interval:
-        """Once round the tread, mm: by the marking, and where that does not tell, as measured."""
+        """Once round the tread, mm: by the marking, and where that leaves it open, as measured."""
         nominal = self.marking_facts.circumference
         return nominal if nominal.known else self.overall_diameter.times(pi)
 
@@ -191,7 +191,7 @@ class TyreFacts:
 
     @property
     def axle_known(self) -> bool:
-        """Whether its axle was told."""
+        """Whether its axle is given."""
         return self.position.axle is not None
 
     @property
@@ -222,11 +222,11 @@ class TyreFacts:
 
     @property
     def tyre(self) -> TyreFacts:
-        """Itself: what a rule asks of an injury's tyre it may ask of a tyre."""
+        """Return self, so that rules can use `subject.tyre` for any subject."""
         return self
 
-    def let_go(self) -> None:
-        """Breaks the ring of tyre and injuries, so that they are freed at once and not when the collector comes by."""
+    def release(self) -> None:
+        """Break the tyre/injury reference cycle so both are freed without the garbage collector."""
         self.injuries = []
 
 
@@ -362,7 +362,7 @@ class EarlierFacts:
 
 @lru_cache(maxsize=4096)
 def age_of(date_code: str, on: date) -> Interval:
-    """Age in years on a day, from the date code; all ages where the code carries no date. Raises `DateCodeError`."""
+    """Return the age in years on a day; all ages where the code carries no date. Raise `DateCodeError`."""
     return age_years(read_date_code(date_code, on), on) or AGE
 
 
@@ -372,7 +372,7 @@ def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Inte
 
 
 def _unknown_depths(injury: Injury) -> tuple[Depth, ...]:
-    """How deep an injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
+    """Return how deep an injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
     if injury.stage == "prepared" or injury.measured_from == "inside":
         return tuple(depth for depth in _DEPTHS[None] if depth != "rubber_only")
     return _DEPTHS[None]

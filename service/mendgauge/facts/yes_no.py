@@ -1,4 +1,4 @@
-"""What a case tells of a tyre by yes and no: what kind it is, what the bench saw of it, what its maker permits.
+"""The yes-or-no facts of a tyre: what kind it is, what the bench saw of it, what its maker permits.
 
 The same few answers come again from tyre to tyre, so they are read, and then judged, once.
 """
@@ -15,17 +15,17 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth
 TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
 SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
 YES_NO_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits"))
-"""The facts that a rule may look at and still be judged by what is told alone."""
+"""The facts that a rule may look at and still be judged by yes-or-no facts alone."""
 
 TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
 TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: NO}
-"""The same where what is not given is told to be absent."""
+"""The same where the section is complete, so that what is not given is absent."""
 
 
 class YesNoFacts:
     """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, and its maker's consent.
 
-    Tyres of which the same is told share one, which is compared by identity.
+    Tyres with the same facts share one, which is compared by identity.
     """
 
     __slots__ = ("conditions", "maker_permits", "traits")
@@ -46,7 +46,7 @@ class YesNoFacts:
 
     @property
     def tyre(self) -> YesNoFacts:
-        """Itself: what a rule asks of an injury's tyre it may ask of this."""
+        """Return self, so that rules can use `subject.tyre` for any subject."""
         return self
 
 
@@ -54,7 +54,10 @@ class YesNoFacts:
 def yes_no_facts(
     traits: Traits | None, policy: MakerPolicy | None, inspection: Inspection | None, implied: tuple[str, ...]
 ) -> YesNoFacts:
-    """What three sections of a case tell; `surely` names the traits that the marking tells of, whatever is given."""
+    """Return the yes-or-no facts of traits, maker policy and inspection.
+
+    Traits in `implied` follow from the marking and override the case.
+    """
     return YesNoFacts(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, implied)
 
 

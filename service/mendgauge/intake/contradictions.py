@@ -46,9 +46,9 @@ def check_case(case: Case, on: date) -> Edition:
 
 
 def check_crossings(facts: list[TyreFacts]) -> None:
-    """Both sides of a channel must be where its lean and some thickness of the crown can bring them.
+    """Require both sides of a channel to be where its lean and some thickness of the crown can bring them.
 
-    `facts` are the case's for everything the tyre may be in use as. Raises `CaseError` where none of them explains it.
+    `facts` are the case's for everything the tyre may be in use as. Raise `CaseError` where none of them explains it.
     """
     flaws = [
         Flaw(f"/injuries/{index}/other_side_across_mm", _crossing(facts[0].injuries[index]))
@@ -65,7 +65,7 @@ def _explained(injury: InjuryFacts) -> bool:
 
 
 def _crossings(injury: InjuryFacts) -> list[Interval]:
-    """Where the channel can come out on the other side, for each side it may have been measured on."""
+    """Return where the channel can come out on the other side, for each side it may have been measured on."""
     return [injury.across.plus(crown.product(injury.thickness, shift)) for shift in injury.shifts]
 
 
@@ -75,7 +75,7 @@ def _crossing(injury: InjuryFacts) -> str:
 
 
 def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
-    """What cannot be read at all."""
+    """Yield what cannot be read at all."""
     try:
         find_edition(case.rulebook)
     except UnknownRulebookError as error:

@@ -24,14 +24,14 @@ class Intake(msgspec.Struct, frozen=True):
     uses: tuple[Use, ...]
 
     def facts(self, use: Use) -> TyreFacts:
-        """The case as the rules see it, for one use."""
+        """Return the case as the rules see it, for one use."""
         return TyreFacts(self.case, use, self.edition, self.on)
 
 
 def take_in(case: Case, today: date | None = None) -> Intake:
-    """A case, checked and with its tolerances applied. `today` stands in for a missing `assessed_on`.
+    """Return a case, checked and with its tolerances applied. `today` stands in for a missing `assessed_on`.
 
-    Raises `CaseError` for a case that contradicts itself or names a rulebook that is not there.
+    Raise `CaseError` for a case that contradicts itself or names a rulebook that is not there.
     """
     on = case.assessed_on or today or datetime.now(tz=UTC).date()
     edition = check_case(case, on).in_force(on)

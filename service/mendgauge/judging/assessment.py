@@ -14,7 +14,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
 from mendgauge.rules.engine import BoundRule, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
-from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, settled
+from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, may_exceed, settled
 from mendgauge.tyre.tyre_class import Use
 
 Key: TypeAlias = tuple[str, int | None]
@@ -45,7 +45,7 @@ class Assessment(msgspec.Struct, frozen=True):
     possible: Outcome
 
     def each_rule(self) -> Iterator[tuple[BoundRule[Any], TyreFacts | InjuryFacts]]:
-        """Every rule with every subject it judged."""
+        """Yield every rule with every subject it judged."""
         for rule in (*self.rules.tyre, *self.house.tyre):
             yield rule, self.facts
         for injury in self.facts.injuries:
@@ -53,7 +53,7 @@ class Assessment(msgspec.Struct, frozen=True):
                 yield injury_rule, injury
 
     def count_rules(self) -> int:
-        """How many judgements were made."""
+        """Return how many judgements were made."""
         on_injury = len(self.rules.injury + self.house.injury)
         return len(self.rules.tyre + self.house.tyre) + on_injury * len(self.facts.injuries)
 
@@ -71,7 +71,7 @@ def assess_tyre(facts: TyreFacts, edition: Edition) -> Assessment:
 
 
 def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Assessment:
-    """What a tyre comes to under some rules."""
+    """Return what a tyre comes to under some rules."""
     notable = [Judged(rule, facts, found) for rule, found in judged_by_yes_no(rules, facts.yes_no)]
     # Each `judge` gets a name before it is called: the interpreter looks a field up much faster than a method.
     for rule in rules.by_measure + house.tyre:
@@ -103,7 +103,7 @@ class Merged(msgspec.Struct, frozen=True, gc=False):
 
 
 def merge(assessed: list[Assessment]) -> dict[Key, Merged]:
-    """The rules that are not simply met, by rule and injury."""
+    """Return the rules that are not simply met, by rule and injury."""
     if len(assessed) == 1:
         return {judged.key: Merged(judged, varies=False) for judged in assessed[0].notable}
     by_key: dict[Key, list[Judged]] = {}
@@ -125,10 +125,10 @@ def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
 
 
 def deciding(assessed: list[Assessment]) -> dict[Key, Merged]:
-    """The open rules that can still make the verdict worse than it must be."""
+    """Return the open rules that can still make the verdict worse than it must be."""
     floor = max(min(one.floor for one in assessed), CAUTION)
     return {
         key: merged
         for key, merged in merge(assessed).items()
-        if not settled(merged.judged.found) and merged.judged.found > 2 * floor - 1
+        if not settled(merged.judged.found) and may_exceed(merged.judged.found, floor)
     }

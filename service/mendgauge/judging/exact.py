@@ -27,7 +27,7 @@ _HALVINGS = 10
 
 
 def sharpen(case: Case, edition: Edition, on: date, one: Assessment) -> Outcome:
-    """What an assessment can come to, once fields that several open rules share are taken part by part."""
+    """Return what an assessment can come to, once fields that several open rules share are taken part by part."""
     possible = one.possible
     if settled(possible):
         return possible
@@ -38,7 +38,7 @@ def sharpen(case: Case, edition: Edition, on: date, one: Assessment) -> Outcome:
 
 
 def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
-    """Fields that stand behind more than one open rule, or behind one that is not exact, if only few are missing."""
+    """Return the fields behind more than one open rule, or behind one that is not exact, if few are missing."""
     behind: dict[Pointer, int] = {}
     for merged in deciding([one]).values():
         for field in missing(merged.judged.rule.depends_on, merged.judged.subject):
@@ -70,7 +70,7 @@ def _halve(
     possible: Outcome,
     halvings: int,
 ) -> Outcome:
-    """The union over ever smaller parts of a span, until each part is settled or too thin to halve."""
+    """Return the union over ever smaller parts of a span, until each part is settled or too thin to halve."""
     if halvings == 0 or settled(possible & ~(MET | CAUTION) | (MET if possible & (MET | CAUTION) else 0)):
         return possible
     middle = (span.low + span.high) / 2.0

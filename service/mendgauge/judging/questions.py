@@ -113,7 +113,7 @@ def _steered(subject: Subject) -> Iterable[Pointer]:
 
 
 def _age(subject: Subject) -> Iterable[Pointer]:
-    """A date code gives a week, which may leave the age open on a birthday; asking for it again would not close it."""
+    # A date code gives a week, which may leave the age open on a birthday; asking for it again would not close it.
     return ("/tyre/date_code",) if subject.tyre.age == AGE else ()
 
 
@@ -122,7 +122,7 @@ def _repaired(tyre: Any) -> Iterable[Pointer]:
 
 
 def _loading(tyre: Any) -> Iterable[Pointer]:
-    """What leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
+    """Return what leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
     one, index = tyre.loading, load_of(tyre.marking_facts.marking)
     in_pair = tyre.single != YES
     if index is None or tyre.marking_facts.marking.light_truck:
@@ -178,7 +178,7 @@ def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
 
 
 def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:
-    """The fields that tell what a tyre is in use as, where more than one thing is possible."""
+    """Return the fields that decide what a tyre is in use as, where more than one thing is possible."""
     kinds = {use.kind for use in uses}
     return (
         *(("/vehicle/kind",) if len(kinds) > 1 else ()),
@@ -200,7 +200,7 @@ def rank(
     answers: Callable[[Pointer], Iterable[Any]],
     settled_by: Callable[[Pointer, Any, list[Key]], int],
 ) -> tuple[Ask, ...]:
-    """The missing fields, the one that settles most first.
+    """Return the missing fields, the one that settles most first.
 
     `open_rules` gives the fields behind each open rule, `answers` a few answers to try for a field, `settled_by` how
     many of some open rules one of them settles. A field that alone stands behind its rules settles them in any case.
@@ -229,7 +229,7 @@ _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
 
 
 def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
-    """One question for a whole section, where more than one of its fields is open."""
+    """Return one question for a whole section, where more than one of its fields is open."""
     parts = [ask for ask in asks if ask.field.startswith(section)]
     if len(parts) < 2:
         return None
@@ -242,7 +242,7 @@ def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
 
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:
-    """A missing field with its question, in the words of the rulebook's country."""
+    """Return a missing field with its question, in the words of the rulebook's country."""
     question = words.questions[pattern_of(ask.field)]
     return ToEstablish(
         field=ask.field, asks=question.asks, how=question.how, demounted=question.demounted, settles=ask.settles

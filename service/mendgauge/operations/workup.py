@@ -48,7 +48,7 @@ class Workup:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         for tyre in self._made:
-            tyre.let_go()
+            tyre.release()
 
     @cached_property
     def facts(self) -> list[TyreFacts]:

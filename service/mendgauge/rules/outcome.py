@@ -50,6 +50,16 @@ def lowest(found: Outcome) -> Outcome:
     return found & -found
 
 
+def worst(found: Outcome) -> Outcome:
+    """Return the worst that a rule can still come to."""
+    return 1 << found.bit_length() - 1
+
+
+def may_exceed(found: Outcome, floor: Outcome) -> bool:
+    """Return whether a rule can still come to something worse than one bit."""
+    return worst(found) > floor
+
+
 @cache
 def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
     """The verdicts that stand behind the bits, best first."""

@@ -13,7 +13,7 @@ from mendgauge.judging.questions import Ask, ToEstablish, in_words
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, possible_verdicts, settled
+from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, may_exceed, possible_verdicts, settled
 
 _FIRM_STEP: Final = {"repairable": "repair", "specialist": "send_to_specialist", "not_repairable": "replace"}
 _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
@@ -75,7 +75,7 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
     if workup.case.explain:
         every = (Judged(rule, subject, MET) for rule, subject in workup.assessed[0].each_rule())
         return findings(judged, workup.bound, every)
-    return findings((one for one in judged if settled(one.found) or one.found > 2 * CAUTION - 1), workup.bound)
+    return findings((one for one in judged if settled(one.found) or may_exceed(one.found, CAUTION)), workup.bound)
 
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
