@@ -6,12 +6,15 @@ Values lie thick about the limits of the trade, and thin elsewhere. A case is dr
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import cache
 from math import cos, radians, tan
 from typing import Any, Final, NamedTuple
 
+import msgspec
 from hypothesis import strategies as st
 from tests.property.judging import Json
 
+from mendgauge.case.fields import FIELDS
 from mendgauge.facts.tyre import METHODS_BY_HALVES
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.rulebooks import Edition, list_editions
@@ -87,6 +90,19 @@ def estimate(edition: Edition, of: TyreClass, dimension: str, marking_facts: Mar
 def widest_across(marking_facts: MarkingFacts, region: str | None) -> float:
     """How far from the centre line a place in a region of a tyre may be, mm, by the tyre and by the contract."""
     return min(marking_facts.section_width.high / 2 if region == "tread" else marking_facts.half_profile, 1000)
+
+
+@cache
+def contract_bounds(pattern: str) -> tuple[float, float] | None:
+    """The least and the most that the contract lets a measurement be, to a tenth; `None` for what is no measurement."""
+    field = FIELDS[pattern]
+    if field.measurement is None:
+        return None
+    of_section = msgspec.json.schema(field.section)["$defs"][field.section.__name__]["properties"]
+    options = of_section[field.measurement.field]["anyOf"]
+    number = next(option for option in options if option.get("type") == "number")
+    above = number.get("exclusiveMinimum")
+    return number["minimum"] if above is None else above + 0.1, number["maximum"]
 
 
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:

@@ -8,26 +8,15 @@ from itertools import pairwise, product
 from typing import Any, Final, get_args
 
 import msgspec
-from tests.property.cases import Drawn, estimate, widest_across
+from tests.property.cases import Drawn, contract_bounds, estimate, widest_across
 from tests.property.judging import Json
 from tests.property.vague import ESTIMATED, get, put
 
 from mendgauge.case.case import Case
+from mendgauge.case.fields import field_at, pattern_of
 from mendgauge.core import vocabulary as words
 from mendgauge.core.errors import CaseError
 from mendgauge.operations.repairability import check_repairability
-
-CHOICES: Final = {
-    "kind": get_args(words.VehicleKind),
-    "axle": get_args(words.Axle),
-    "fitment": get_args(words.Fitment),
-    "region": get_args(words.Region),
-    "depth": get_args(words.Depth),
-    "stage": get_args(words.Stage),
-    "measured_from": get_args(words.MeasuredFrom),
-    "emerges_in": get_args(words.EmergesIn),
-    "repair": get_args(words.MakerRepair),
-}
 
 POINTS: Final = 100
 BISECTIONS: Final = 25
@@ -75,10 +64,7 @@ def _reached_by_measuring(case: Json, field: str, bounds: tuple[float, float], l
 
 
 def _answers(drawn: Drawn, case: Json, field: str) -> Iterator[Any]:
-    name = field.rpartition("/")[2]
-    if name in CHOICES:
-        yield from CHOICES[name]
-    elif name == "date_code":
+    if field == "/tyre/date_code":
         on = date.fromisoformat(case["assessed_on"])
         for weeks in range(2, 1040, 4):
             year, week, _ = (on - timedelta(weeks=weeks)).isocalendar()
@@ -88,13 +74,13 @@ def _answers(drawn: Drawn, case: Json, field: str) -> Iterator[Any]:
     elif field == "/earlier_repairs":
         yield from _earlier_repairs(drawn, case)
     else:
-        yield from (True, False)
+        yield from field_at(field).choices
 
 
 def _injuries(drawn: Drawn) -> Iterator[list[Json]]:
     """One injury, of every kind: large and small, in every region, in the middle and at the edge."""
     for region, depth, size, place in product(
-        CHOICES["region"], CHOICES["depth"], (2, 5, 6.5, 12, 30, 80), (0.0, 0.99)
+        get_args(words.Region), get_args(words.Depth), (2, 5, 6.5, 12, 30, 80), (0.0, 0.99)
     ):
         injury = {"region": region, "depth": depth, "diameter_mm": size, "stage": "found", "measured_from": "outside"}
         injury |= {"across_mm": place * widest_across(drawn.marking_facts, region), "around_mm": 0.0}
@@ -124,11 +110,6 @@ def _bounds(drawn: Drawn, case: Json, field: str) -> tuple[float, float] | None:
     if name == "across_mm":
         widest = widest_across(marking_facts, get(case, f"{group}/region"))
         return -widest, widest
-    return {
-        "around_mm": (0, marking_facts.circumference.high),
-        "diameter_mm": (0.1, 500),
-        "lean_deg": (0, words.LEAN_DEG_MAX),
-        "lean_toward_deg": (0, 360),
-        "gross_mass_kg": (0, 200_000),
-        "pressure_found_percent": (0, 200),
-    }.get(name)
+    if name == "around_mm":
+        return 0, marking_facts.circumference.high
+    return contract_bounds(pattern_of(field))

@@ -9,10 +9,21 @@ from __future__ import annotations
 from typing import Final
 
 from hypothesis import strategies as st
-from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, between, classes_of, deep, estimate, full_cases
+from tests.property.cases import (
+    MARKINGS,
+    TERSE_MARKINGS,
+    Drawn,
+    between,
+    classes_of,
+    contract_bounds,
+    deep,
+    estimate,
+    full_cases,
+)
 from tests.property.judging import Json
 from tests.property.vague import get, put, span, vaguer
 
+from mendgauge.case.fields import pattern_of
 from mendgauge.core.interval import Interval
 from mendgauge.facts.position import diameter
 from mendgauge.tyre.load import load_of
@@ -28,15 +39,6 @@ _CAPS: Final = st.sampled_from((None, 80, 130, 180, 240, 300))
 _MATE_MARKINGS: Final = st.sampled_from(MARKINGS)
 _DIFFERENCES: Final = st.sampled_from((0.0, 3.0, 6.3, 6.4, 9.5, 9.6, 12.7, 12.8, 30.0))
 _WIDENINGS: Final = st.sampled_from((0.0, 0.001, 0.01, 0.1, 1.0))
-
-BOUNDS: Final = {
-    "max_speed_kmh": (0, 500),
-    "axle_load_kg": (0, 50_000),
-    "max_load_kg": (0.1, 150_000),
-    "max_load_dual_kg": (0.1, 150_000),
-    "overall_diameter_mm": (200, 3000),
-}
-"""The least and the most that each of these may be by the contract."""
 
 
 @st.composite
@@ -117,7 +119,7 @@ def widened(draw: st.DrawFn, case: Json) -> Json:
     for pointer in draw(st.lists(st.sampled_from(pointers), unique=True, max_size=4)) if pointers else ():
         value = get(case, pointer)
         low, high = span(value)
-        least, most = BOUNDS[pointer.rpartition("/")[2]]
+        least, most = contract_bounds(pattern_of(pointer)) or (low, high)
         case = put(
             case,
             pointer,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any, Final
 
 from hypothesis import strategies as st
-from tests.property.cases import Drawn, classes_of, deep, estimate, widest_across
+from tests.property.cases import Drawn, classes_of, contract_bounds, deep, estimate, widest_across
 from tests.property.houses import maker_must_consent
 from tests.property.judging import Json
 
-from mendgauge.core.vocabulary import LEAN_DEG_MAX
+from mendgauge.case.fields import FIELDS, pattern_of
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 
 YES_OR_NO: Final = {
@@ -35,6 +35,17 @@ BOTH_SIDES: Final = ("across_mm", "other_side_across_mm")
 """The second is given only beside the first, so both go together. It is never widened: where it stands, it stands for
 what lean, direction and thickness say of the other side, and a range of it may say less than they do.
 """
+
+NEVER_WIDENED: Final = frozenset(
+    {
+        "/injuries/*/other_side_across_mm",
+        "/tyre/max_load_kg",
+        "/in_service/max_load_dual_kg",
+        "/in_service/overall_diameter_mm",
+        "/in_service/axle_mates/*/overall_diameter_mm",
+    }
+)
+"""Measurements that are taken for less than any value, where nobody gave them: a range may leave more open."""
 
 ESTIMATED: Final = {
     "crown_thickness_mm": "crown_thickness",
@@ -194,18 +205,11 @@ def _bounds(drawn: Drawn, case: Json, pointer: str) -> tuple[float, float] | Non
     if name == "across_mm":
         widest = widest_across(marking_facts, get(case, f"{group}/region"))
         return -widest, widest
-    deepest = min(estimate(drawn.edition, of, "tread_depth", marking_facts)[1] for of in classes_of(marking_facts))
-    return {
-        "around_mm": (0, marking_facts.circumference.high),
-        "diameter_mm": (0.1, 500),
-        "lean_deg": (0, LEAN_DEG_MAX),
-        "lean_toward_deg": (0, 360),
-        "patch_mm": (0.1, 500),
-        "gross_mass_kg": (0, 200_000),
-        "tread_depth_mm": (0, deepest),
-        "new_tread_depth_mm": (0.1, deepest),
-        "tread_width_mm": (10, 1000),
-        "crown_thickness_mm": (0.1, 60),
-        "pressure_found_percent": (0, 200),
-        "flat_distance_km": (0, 10_000),
-    }.get(name)
+    if name == "around_mm":
+        return 0, marking_facts.circumference.high
+    pattern = pattern_of(pointer)
+    bounds = contract_bounds(pattern) if pattern in FIELDS and pattern not in NEVER_WIDENED else None
+    if bounds is not None and name in ("tread_depth_mm", "new_tread_depth_mm"):
+        deepest = min(estimate(drawn.edition, of, "tread_depth", marking_facts)[1] for of in classes_of(marking_facts))
+        return bounds[0], deepest
+    return bounds
