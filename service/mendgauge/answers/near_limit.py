@@ -13,6 +13,7 @@ from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import quantity
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
+from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.rulebooks.schema.book import InjurySize, Provision
@@ -113,13 +114,23 @@ def after_preparation(one: Assessment, bound: BoundEdition) -> list[Caution]:
     for injury in one.facts.injuries:
         if injury.through != NO and "found" in injury.stages:
             limit = rule.deciding(injury).provision
-            cutter = injury.cutter.high
-            larger = one.facts.assumed.next_cutter(cutter)
-            if isinstance(limit, InjurySize) and (larger is None or larger > limit.prepared_to_mm):
-                text = bound.words.cautions["after_preparation"].says
-                says = text.format(cutter=quantity(cutter, cutter, "mm"))
-                cautions.append(_caution("after_preparation", says, limit, bound))
+            cautions += _last_cutter(injury.cutter.high, one.facts.assumed, limit, bound)
     return cautions
+
+
+@lru_cache(maxsize=1024)
+def _last_cutter(
+    cutter: float, assumed: AssumedDimensions, limit: Provision, bound: BoundEdition
+) -> tuple[Caution, ...]:
+    """Return the caution that no larger cutter than this one keeps to the limit, where that is so.
+
+    Kept: there are few cutters, and wording it anew takes 2 of a decision's 25 µs.
+    """
+    larger = assumed.next_cutter(cutter)
+    if not isinstance(limit, InjurySize) or (larger is not None and larger <= limit.prepared_to_mm):
+        return ()
+    says = bound.words.cautions["after_preparation"].says.format(cutter=quantity(cutter, cutter, "mm"))
+    return (_caution("after_preparation", says, limit, bound),)
 
 
 def _caution(code: str, says: str, provision: Provision, bound: BoundEdition) -> Caution:

@@ -10,6 +10,7 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Key, deciding, merge
 from mendgauge.judging.questions import Ask, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
+from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.outcome import MET, Outcome, settled
@@ -19,7 +20,7 @@ _KIND: Final = "/vehicle/kind"
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
     """Return the missing fields, most useful first. Where the use is not known, answers are tried on the first one."""
-    case, assessed = workup.case, workup.assessed
+    case, assessed = workup.case, assessed_of(workup)
     first = assessed[0]
     rules = {rule.name: rule for rule, _ in first.each_rule()}
     of_use = fields_of_use(workup.uses)

@@ -12,6 +12,7 @@ from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask, ToEstablish, in_words
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
+from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, may_exceed, possible_verdicts, settled
 
@@ -22,9 +23,9 @@ _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairab
 @part
 def verdict_of(workup: Workup) -> Repairability:
     """Return the verdict on a case, and all that goes with it."""
-    case, bound = workup.case, workup.bound
+    case, bound, assessed = workup.case, workup.bound, assessed_of(workup)
     possible = 0
-    for one in workup.assessed:
+    for one in assessed:
         possible |= sharpen(case, workup.edition, workup.on, one) if one.notable else one.possible
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
@@ -41,7 +42,7 @@ def verdict_of(workup: Workup) -> Repairability:
         findings=() if all_met and not case.explain else _findings(workup),
         to_establish=questions,
         cautions=_cautions(workup, verdicts),
-        rules_checked=workup.assessed[0].count_rules(),
+        rules_checked=assessed[0].count_rules(),
     )
 
 
@@ -56,7 +57,7 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
     verdicts = []
     for index in range(len(workup.case.injuries or ())):
         possible = 0
-        for one in workup.assessed:
+        for one in assessed_of(workup):
             floor = union = MET
             for judged in one.notable:
                 if judged.key[1] == index:
@@ -71,15 +72,15 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return the rules broken, or open with more than a caution at stake; every rule where the case asks for them."""
-    judged = [merged.judged for merged in merge(workup.assessed).values()]
+    judged = [merged.judged for merged in merge(assessed_of(workup)).values()]
     if workup.case.explain:
-        every = (Judged(rule, subject, MET) for rule, subject in workup.assessed[0].each_rule())
+        every = (Judged(rule, subject, MET) for rule, subject in assessed_of(workup)[0].each_rule())
         return findings(judged, workup.bound, every)
     return findings((one for one in judged if settled(one.found) or may_exceed(one.found, CAUTION)), workup.bound)
 
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
-    first, bound = workup.assessed[0], workup.bound
+    first, bound = assessed_of(workup)[0], workup.bound
     broken = frozenset([judged.rule.name for judged in first.notable if settled(judged.found)])
     cautions = cautions_for(first.rules, first.facts.yes_no, broken, bound)
     if verdicts != ("repairable",):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.operations.service_limits.asking import questions
@@ -24,7 +25,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
     """Return the service limits of a case."""
     bound, edition, on = workup.bound, workup.edition, workup.on
     repairability = verdict_of(workup)
-    tyres = workup.positions
+    tyres = workup.free_at_end([PositionFacts(workup.case, use, edition, on) for use in workup.uses])
     assessed = [assess_position(tyre, edition) for tyre in tyres]
     speed = speed_after_repair(tyres, edition)
     axle = axle_loading(assessed, tyres, edition)
