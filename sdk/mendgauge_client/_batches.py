@@ -58,7 +58,7 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
     total: int | None
 
 
-class Manner(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
+class BatchOptions(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
     """How many cases are asked about.
 
     Attributes:
@@ -177,11 +177,11 @@ def sending(path: str, chunk: Chunk) -> Sending:
 class Reader(Generic[A]):
     """Reads the items of answers one by one, and reports how far they have come."""
 
-    def __init__(self, manner: Manner[A], cases: object) -> None:
-        outcome = msgspec.defstruct("Outcome", [("answer", manner.answer | None), ("problem", Problem | None)])
+    def __init__(self, options: BatchOptions[A], cases: object) -> None:
+        outcome = msgspec.defstruct("Outcome", [("answer", options.answer | None), ("problem", Problem | None)])
         self._decoder: msgspec.json.Decoder[Any] = msgspec.json.Decoder(outcome)
         self._total = len(cases) if isinstance(cases, Sized) else None
-        self._progress = manner.progress
+        self._progress = options.progress
         self._done = self._failed = 0
 
     def results(self, answered: list[Answered]) -> Iterator[CaseResult[A]]:
@@ -238,15 +238,15 @@ def _within_case(problem: Problem, place: int) -> Problem:
 class SyncBatches(SyncTransport):
     """Asks about any number of cases, by the chunk."""
 
-    def _each(self, cases: Iterable[Case], manner: Manner[A]) -> Iterator[CaseResult[A]]:
-        manner.check()
-        return self._stream(cases, manner)
+    def _each(self, cases: Iterable[Case], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
+        options.check()
+        return self._stream(cases, options)
 
-    def _stream(self, cases: Iterable[Case], manner: Manner[A]) -> Iterator[CaseResult[A]]:
+    def _stream(self, cases: Iterable[Case], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
         from concurrent.futures import Future, ThreadPoolExecutor
 
-        chunker, reader = Chunker(manner.chunk), Reader(manner, cases)
-        pool = ThreadPoolExecutor(manner.concurrency, thread_name_prefix="mendgauge")
+        chunker, reader = Chunker(options.chunk), Reader(options, cases)
+        pool = ThreadPoolExecutor(options.concurrency, thread_name_prefix="mendgauge")
         under_way: deque[Future[list[Answered]]] = deque()
         refused: NotFiniteError | None = None
         try:
@@ -257,11 +257,11 @@ class SyncBatches(SyncTransport):
                     refused = error  # those before it are answered first
                     break
                 if chunk is not None:
-                    under_way.append(pool.submit(self._send_chunk, chunk, manner))
-                    if len(under_way) == manner.concurrency:
+                    under_way.append(pool.submit(self._send_chunk, chunk, options))
+                    if len(under_way) == options.concurrency:
                         yield from reader.results(under_way.popleft().result())
             if (chunk := chunker.rest()) is not None:
-                under_way.append(pool.submit(self._send_chunk, chunk, manner))
+                under_way.append(pool.submit(self._send_chunk, chunk, options))
             while under_way:
                 yield from reader.results(under_way.popleft().result())
             if refused is not None:
@@ -269,13 +269,13 @@ class SyncBatches(SyncTransport):
         finally:
             pool.shutdown(cancel_futures=True)
 
-    def _send_chunk(self, chunk: Chunk, manner: Manner[A]) -> list[Answered]:
-        steps = sending(manner.path, chunk)
+    def _send_chunk(self, chunk: Chunk, options: BatchOptions[A]) -> list[Answered]:
+        steps = sending(options.path, chunk)
         try:
             call = next(steps)
             while True:
                 try:
-                    reply = self.send(call, manner.timeout)
+                    reply = self.send(call, options.timeout)
                 except BodyTooLargeError as error:
                     call = steps.throw(error)
                 else:
@@ -288,16 +288,16 @@ class SyncBatches(SyncTransport):
 class AsyncBatches(AsyncTransport):
     """Asks about any number of cases, by the chunk, under asyncio."""
 
-    def _each(self, cases: Iterable[Case] | AsyncIterable[Case], manner: Manner[A]) -> AsyncIterator[CaseResult[A]]:
-        manner.check()
-        return self._stream(cases, manner)
+    def _each(self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]) -> AsyncIterator[CaseResult[A]]:
+        options.check()
+        return self._stream(cases, options)
 
     async def _stream(
-        self, cases: Iterable[Case] | AsyncIterable[Case], manner: Manner[A]
+        self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]
     ) -> AsyncIterator[CaseResult[A]]:
         import asyncio
 
-        chunker, reader = Chunker(manner.chunk), Reader(manner, cases)
+        chunker, reader = Chunker(options.chunk), Reader(options, cases)
         under_way: deque[asyncio.Task[list[Answered]]] = deque()
         refused: NotFiniteError | None = None
         try:
@@ -308,12 +308,12 @@ class AsyncBatches(AsyncTransport):
                     refused = error  # those before it are answered first
                     break
                 if chunk is not None:
-                    under_way.append(asyncio.create_task(self._send_chunk(chunk, manner)))
-                    if len(under_way) == manner.concurrency:
+                    under_way.append(asyncio.create_task(self._send_chunk(chunk, options)))
+                    if len(under_way) == options.concurrency:
                         for result in reader.results(await under_way.popleft()):
                             yield result
             if (chunk := chunker.rest()) is not None:
-                under_way.append(asyncio.create_task(self._send_chunk(chunk, manner)))
+                under_way.append(asyncio.create_task(self._send_chunk(chunk, options)))
             while under_way:
                 for result in reader.results(await under_way.popleft()):
                     yield result
@@ -324,13 +324,13 @@ class AsyncBatches(AsyncTransport):
                 task.cancel()
             await asyncio.gather(*under_way, return_exceptions=True)
 
-    async def _send_chunk(self, chunk: Chunk, manner: Manner[A]) -> list[Answered]:
-        steps = sending(manner.path, chunk)
+    async def _send_chunk(self, chunk: Chunk, options: BatchOptions[A]) -> list[Answered]:
+        steps = sending(options.path, chunk)
         try:
             call = next(steps)
             while True:
                 try:
-                    reply = await self.send(call, manner.timeout)
+                    reply = await self.send(call, options.timeout)
                 except BodyTooLargeError as error:
                     call = steps.throw(error)
                 else:

@@ -23,8 +23,11 @@ DEFAULT_TIMEOUT_S = 10.0
 DEFAULT_RETRIES = 3
 """With the pauses between them they outlast the two seconds in which a lone service restarts."""
 DEFAULT_TIMEOUT_RETRIES = 1
-MOST_AT_ONCE = 100
-"""Calls under way at once under asyncio; further ones queue. The HTTP client opens as many connections at most."""
+MOST_AT_ONCE = 20
+"""Calls under way at once under asyncio, each on a connection that is kept open; further ones queue here.
+
+More of them would not be answered sooner, but the last would wait longer in the service than its timeout allows.
+"""
 
 T = TypeVar("T")
 V = TypeVar("V")
@@ -199,7 +202,9 @@ class AsyncTransport(Session["httpx2.AsyncClient"]):
         import httpx2
 
         self._turns = asyncio.Semaphore(MOST_AT_ONCE)
-        return httpx2.AsyncClient(limits=httpx2.Limits(max_connections=MOST_AT_ONCE, max_keepalive_connections=20))
+        return httpx2.AsyncClient(
+            limits=httpx2.Limits(max_connections=MOST_AT_ONCE, max_keepalive_connections=MOST_AT_ONCE)
+        )
 
     async def send(
         self,

@@ -6,7 +6,7 @@ from collections.abc import AsyncIterable, AsyncIterator, Callable, Iterable, It
 from datetime import date
 from functools import cached_property
 
-from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, CaseResult, Manner, Progress, SyncBatches
+from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOptions, CaseResult, Progress, SyncBatches
 from mendgauge_client._call import Call, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
@@ -263,7 +263,7 @@ class Mendgauge(SyncBatches):
             NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
-        manner = Manner(
+        options = BatchOptions(
             path="/v1/repair-plans/batch",
             answer=RepairPlan,
             chunk=chunk,
@@ -271,7 +271,7 @@ class Mendgauge(SyncBatches):
             progress=progress,
             timeout=timeout,
         )
-        return self._each(cases, manner)
+        return self._each(cases, options)
 
     def choose_repair_units(
         self,
@@ -423,7 +423,7 @@ class Mendgauge(SyncBatches):
             NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
-        manner = Manner(
+        options = BatchOptions(
             path="/v1/repairability/batch",
             answer=Repairability,
             chunk=chunk,
@@ -431,7 +431,7 @@ class Mendgauge(SyncBatches):
             progress=progress,
             timeout=timeout,
         )
-        return self._each(cases, manner)
+        return self._each(cases, options)
 
     def list_rulebooks(
         self,
@@ -1098,7 +1098,7 @@ class AsyncMendgauge(AsyncBatches):
             NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
-        manner = Manner(
+        options = BatchOptions(
             path="/v1/repair-plans/batch",
             answer=RepairPlan,
             chunk=chunk,
@@ -1106,7 +1106,7 @@ class AsyncMendgauge(AsyncBatches):
             progress=progress,
             timeout=timeout,
         )
-        return self._each(cases, manner)
+        return self._each(cases, options)
 
     async def choose_repair_units(
         self,
@@ -1258,7 +1258,7 @@ class AsyncMendgauge(AsyncBatches):
             NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
             CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
         """
-        manner = Manner(
+        options = BatchOptions(
             path="/v1/repairability/batch",
             answer=Repairability,
             chunk=chunk,
@@ -1266,7 +1266,7 @@ class AsyncMendgauge(AsyncBatches):
             progress=progress,
             timeout=timeout,
         )
-        return self._each(cases, manner)
+        return self._each(cases, options)
 
     async def list_rulebooks(
         self,

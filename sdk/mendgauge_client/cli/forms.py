@@ -101,7 +101,7 @@ def _joined(cell: Any) -> str:
 
 def _csv_line(cells: Sequence[str]) -> bytes:
     line = io.StringIO()
-    # A line break in a cell would let no reader tell where a result that was cut off began.
+    # With a line break in a cell no reader could find where a result that was cut off began.
     csv.writer(line, lineterminator="\n").writerow([" ".join(cell.splitlines()) for cell in cells])
     return line.getvalue().encode()
 
