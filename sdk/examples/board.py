@@ -37,7 +37,7 @@ def print_board(intake: Intake, outcomes: Sequence[Outcome]) -> None:
 
 
 def _console() -> Console:
-    """As wide as the terminal, within reason; a pipe has no width of its own."""
+    """Return a console as wide as the terminal, within reason; a pipe has no width of its own."""
     console = Console(highlight=False)
     if not console.is_terminal and "COLUMNS" not in os.environ:
         console.width = PIPED
@@ -46,28 +46,28 @@ def _console() -> Console:
 
 
 def verdict(outcome: Outcome) -> str:
-    """The verdict, or that the case was refused."""
+    """Return the verdict, or that the case was refused."""
     return outcome.verdict if isinstance(outcome, Repairability) else "refused"
 
 
 def step(outcome: Outcome) -> str:
-    """What to do now."""
+    """Return what to do now."""
     return outcome.next_step if isinstance(outcome, Repairability) else "correct_and_send_again"
 
 
 def _urgency(word: str) -> int:
-    """Place among the steps; a step that a newer service adds comes last."""
+    """Return the place among the steps; a step that a newer service adds comes last."""
     return STEPS.index(word) if word in STEPS else len(STEPS)
 
 
 def first_question(answer: Repairability) -> ToEstablish | None:
-    """What to ask first, if anything; of a driver at the roadside, only what shows with the tyre on its rim."""
+    """Return what to ask first, if anything; of a driver at the roadside, only what shows with the tyre on its rim."""
     at_roadside = answer.next_step == "ask_first"
     return next((missing for missing in answer.to_establish if not (at_roadside and missing.demounted)), None)
 
 
 def deciding(answer: Repairability) -> Finding:
-    """The finding that decides: the gravest one broken, else the one that the first question is about.
+    """Return the finding that decides: the gravest one broken, else the one that the first question is about.
 
     Where all is well, it is the one that keeps to its limit with the fewest millimetres to spare.
     """
@@ -143,7 +143,7 @@ def _summary(pairs: Pairs) -> Table:
 
 
 def _cautions(answers: Iterable[Repairability]) -> RenderableType:
-    """What holds for the whole morning, and where a rulebook has no figure: each said once, in the words met first."""
+    """Return what holds for the whole morning, and where a rulebook has no figure: each once, as first worded."""
     general: dict[str, str] = {}
     gaps: dict[str, str] = {}
     for answer in answers:

@@ -38,20 +38,20 @@ def main() -> None:
 
 
 def peak_bytes() -> int:
-    """The most memory this program has had; `getrusage` would count what started it too."""
+    """Return the most memory this program has had; `getrusage` would count what started it too."""
     status = Path("/proc/self/status").read_text(encoding="ascii")
     return int(status.partition("VmHWM:")[2].split()[0]) * 1024
 
 
 def cases(count: int) -> Iterator[Case]:
-    """Cases that each carry a bench's whole inspection."""
+    """Yield cases that each carry a bench's whole inspection."""
     for number in range(count):
         hole = tread_puncture(4.0, across_mm=20, around_mm=number % 1900, lean_deg=5, object="nail")
         yield bench_case("gb", "205/55R16 91V", hole, vehicle="car", tread_depth_mm=5.0, reference=f"T-{number}")
 
 
 def answer_of(operation: str) -> bytes:
-    """The longest answer of the golden examples of an operation."""
+    """Return the longest answer of the golden examples of an operation."""
     examples = [json.loads(file.read_bytes()) for file in sorted((EXAMPLES / operation).glob("*.json"))]
     answers = [msgspec.json.encode(example["response"]) for example in examples if example["status"] == 200]
     return max(answers, key=len)

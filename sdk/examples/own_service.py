@@ -52,7 +52,7 @@ def _free_port() -> int:
 
 
 def _environment() -> dict[str, str]:
-    """The environment without settings meant for another service."""
+    """Return the environment without settings meant for another service."""
     others = {name: value for name, value in os.environ.items() if not name.startswith("MENDGAUGE_")}
     return {**others, "MENDGAUGE_LOG_LEVEL": "warning"}
 

@@ -53,12 +53,12 @@ class Shop(msgspec.Struct, forbid_unknown_fields=True):
 
 
 def read_shop(path: Path = SHOP) -> Shop:
-    """The shop of a file."""
+    """Return the shop of a file."""
     return msgspec.json.decode(path.read_bytes(), type=Shop)
 
 
 def cases(shop: Shop) -> list[Case]:
-    """The customers' cases, each with the shop's shelf and prices."""
+    """Return the customers' cases, each with the shop's shelf and prices."""
     for customer in shop.customers:
         customer.case.assessed_on = shop.day
         customer.case.stock = shop.stock
@@ -68,7 +68,7 @@ def cases(shop: Shop) -> list[Case]:
 
 
 def receipt(plan: RepairPlan) -> Iterator[str]:
-    """What the till prints of one tyre: what to fetch, what it costs, what could change, what to know."""
+    """Yield what the till prints of one tyre: what to fetch, what it costs, what could change, what to know."""
     quote = plan.quote
     if quote is None:
         yield from _wrapped("", next(part.says for part in plan.absent if part.part == "quote"))
@@ -93,7 +93,7 @@ def receipt(plan: RepairPlan) -> Iterator[str]:
 
 
 def picked(plan: RepairPlan) -> list[str]:
-    """The codes of what to take from the shelf; nothing where no repair is made."""
+    """Return the codes of what to take from the shelf; nothing where no repair is made."""
     if plan.repair_units is None or plan.quote is None or plan.quote.job != "repair":
         return []
     choices = [unit.choices[0] for unit in plan.repair_units.injuries if unit.choices]
@@ -126,7 +126,7 @@ def _wrapped(head: str, says: str) -> list[str]:
 
 
 def quotes(shop: Shop, service: Mendgauge) -> Iterator[str]:
-    """What the till prints of every customer's tyre."""
+    """Yield what the till prints of every customer's tyre."""
     for customer, case in zip(shop.customers, cases(shop), strict=True):
         yield f"{shop.name}, {shop.town}".center(WIDTH).rstrip()
         yield f"{customer.name}: {case.tyre.marking}".center(WIDTH).rstrip()

@@ -108,7 +108,7 @@ class Chunk(msgspec.Struct, frozen=True):
     written: list[msgspec.Raw]
 
     def halves(self) -> tuple[Chunk, Chunk]:
-        """The chunk as two."""
+        """Return the chunk as two."""
         half = len(self.cases) // 2
         return (
             Chunk(self.first, self.cases[:half], self.written[:half]),
@@ -150,7 +150,7 @@ class Chunker:
         return full
 
     def rest(self) -> Chunk | None:
-        """What has been gathered, if anything."""
+        """Return what has been gathered, if anything."""
         if not self._cases:
             return None
         chunk = Chunk(self._numbered, self._cases, self._written)
@@ -160,7 +160,7 @@ class Chunker:
 
 
 def sending(path: str, chunk: Chunk) -> Sending:
-    """What to send for a chunk: one request, or the halves of it where the service finds that too large."""
+    """Yield what to send for a chunk: one request, or the halves of it where the service finds that too large."""
     body = {"items": chunk.written}
     try:
         reply = yield Call(method="POST", path=path, answer=RawItems, body=body)
@@ -185,7 +185,7 @@ class Reader(Generic[A]):
         self._done = self._failed = 0
 
     def results(self, answered: list[Answered]) -> Iterator[CaseResult[A]]:
-        """The result of each case of a chunk."""
+        """Yield the result of each case of a chunk."""
         for chunk, came in answered:
             if isinstance(came, Problem):
                 outcomes: Iterable[tuple[A | None, Problem | None]] = [(None, came)]
@@ -221,7 +221,7 @@ class Reader(Generic[A]):
 
 
 def _within_case(problem: Problem, place: int) -> Problem:
-    """The problem with its pointers into the case, instead of into the request that the caller never saw."""
+    """Return the problem with its pointers into the case, instead of into the request that the caller never saw."""
     root = f"/items/{place}"
 
     def within(pointer: str | None) -> str | None:
@@ -288,7 +288,9 @@ class SyncBatches(SyncTransport):
 class AsyncBatches(AsyncTransport):
     """Asks about any number of cases, by the chunk, under asyncio."""
 
-    def _each(self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]) -> AsyncIterator[CaseResult[A]]:
+    def _each(
+        self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]
+    ) -> AsyncIterator[CaseResult[A]]:
         options.check()
         return self._stream(cases, options)
 

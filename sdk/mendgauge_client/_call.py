@@ -64,7 +64,7 @@ class Reply(msgspec.Struct, Generic[T], frozen=True):
 
 
 def segment(value: object) -> str:
-    """A value as one segment of a path.
+    """Return a value as one segment of a path.
 
     Raises:
         ValueError: It is empty or all dots, and would make the path that of something else.
@@ -76,7 +76,7 @@ def segment(value: object) -> str:
 
 
 def request_id_of(response: httpx2.Response) -> str:
-    """The request id of an exchange: the one answered, or else the one sent."""
+    """Return the request id of an exchange: the one answered, or else the one sent."""
     return str(response.headers.get(REQUEST_ID) or response.request.headers[REQUEST_ID])
 
 
@@ -92,7 +92,7 @@ _DECODERS: dict[Any, msgspec.json.Decoder[Any]] = {}
 
 
 def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
-    """The typed answer in a response.
+    """Return the typed answer in a response.
 
     Raises:
         StatusError: The status is not a success.

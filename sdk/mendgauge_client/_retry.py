@@ -15,13 +15,13 @@ LONGEST_WAIT_ASKED_S = 60.0
 
 
 def backoff(retry: int) -> float:
-    """Seconds to wait before a retry, counted from 0, where the service has not said how long."""
+    """Return seconds to wait before a retry, counted from 0, where the service has not said how long."""
     pause = min(FIRST_PAUSE_S * 2.0 ** min(retry, 10), LONGEST_PAUSE_S)
     return pause * (1 - JITTER * random.random())
 
 
 def retry_after(field: str | None) -> float | None:
-    """Seconds that a `Retry-After` field asks for, which may be a number or a date (RFC 9110, section 10.2.3).
+    """Return seconds that a `Retry-After` field asks for, which may be a number or a date (RFC 9110, section 10.2.3).
 
     None where there is no such field or it cannot be read; 0 for a date gone by.
     """

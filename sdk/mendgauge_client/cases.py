@@ -32,7 +32,7 @@ __all__ = ["bench_case", "case_from_row", "give_or_take", "roadside_case", "trea
 
 
 def give_or_take(value: float, tolerance: float) -> Range:
-    """A measurement and how far it may be off: `give_or_take(4.0, 0.5)` is 3.5 to 4.5, in the field's own unit.
+    """Return a measurement and how far it may be off: `give_or_take(4.0, 0.5)` is 3.5 to 4.5, in the field's own unit.
 
     Raises:
         ValueError: The tolerance is negative.
@@ -51,7 +51,7 @@ def tread_puncture(
     measured_from: MeasuredFromLiteral = "outside",
     object: str | None = None,  # noqa: A002  the field's own name
 ) -> Injury:
-    """A hole through the tread, as found: before anything was cut out of it.
+    """Return a hole through the tread, as found: before anything was cut out of it.
 
     Args:
         diameter_mm: Its diameter, mm.
@@ -88,7 +88,7 @@ def bench_case(
     driver_says: History | None = None,
     reference: str | None = None,
 ) -> Case:
-    """A tyre that a bench has demounted and looked at, inside and out.
+    """Return a tyre that a bench has demounted and looked at, inside and out.
 
     All signs, traits and earlier repairs were looked for: whatever is not named in `seen`, `traits` and
     `earlier_repairs` is not there. What happened on the road a bench cannot see: it stays not known unless the driver
@@ -137,7 +137,7 @@ def roadside_case(
     driver_says: History | None = None,
     reference: str | None = None,
 ) -> Case:
-    """A tyre still on its wheel, as a driver describes it: one injury, of which little is known.
+    """Return a tyre still on its wheel, as a driver describes it: one injury, of which little is known.
 
     Args:
         rulebook: The rulebook that applies, by its id; `gb@2026.1` pins an edition.

@@ -297,5 +297,5 @@ CLASS_OF_STATUS: dict[int, type[StatusError]] = {
 
 
 def class_of_status(status: int) -> type[StatusError]:
-    """The class of error a status raises."""
+    """Return the class of error a status raises."""
     return CLASS_OF_STATUS.get(status, ServerError if status >= 500 else StatusError)

@@ -165,7 +165,7 @@ class _Interview:
 
 
 def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
-    """The question, or the one that is left of it where its field has been asked for and is open all the same."""
+    """Return the question, or what is left of it where its field has been asked for and is still open."""
     if question.field not in asked or question.field not in LEFT_OF:
         return question
     pointer, asks, how = LEFT_OF[question.field]
@@ -173,7 +173,7 @@ def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
 
 
 def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
-    """What an answer says: one value, or all that was found of a section and that it is all there is."""
+    """Return what an answer says: one value, or all that was found of a section and that it is all there is."""
     if not pointer.endswith(COMPLETE):
         return [(pointer, values.read(pointer, text))]
     section = pointer.removesuffix(COMPLETE)
@@ -193,7 +193,7 @@ def _wanted(pointer: str) -> str:
 
 
 def _which(pointer: str) -> str:
-    """Which injury or repair is meant, where there is more than the first."""
+    """Return which injury or repair is meant, where there is more than the first."""
     found = re.match(r"/(injuries|earlier_repairs)/([1-9][0-9]*)/", pointer)
     if found is None:
         return ""
@@ -201,7 +201,7 @@ def _which(pointer: str) -> str:
 
 
 def _heard(how: str, wanted: str) -> str:
-    """What a person answers; empty where it is not known.
+    """Return what a person answers; empty where it is not known.
 
     Raises:
         _StoppedError: No more answers are to be had.
@@ -233,7 +233,7 @@ def _open_rules(answer: Repairability) -> dict[tuple[str, int | None], str]:
 
 
 def _effect(before: Repairability, after: Repairability) -> str:
-    """What an answer did."""
+    """Return what an answer did."""
     was_open, still_open = _open_rules(before), _open_rules(after)
     broken = [found for found in after.findings if found.outcome == "broken"]
     known = {(found.rule, found.injury) for found in before.findings if found.outcome == "broken"}

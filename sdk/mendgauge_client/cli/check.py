@@ -151,7 +151,7 @@ class _Run:
         return read_row(row, self._columns, self._defaults, decimal_comma=self._decimal_comma)
 
     def cases(self) -> Iterator[Case]:
-        """The cases of the rows. A row at fault has none; it waits for its turn among the results."""
+        """Yield the cases of the rows. A row at fault has none; it waits for its turn among the results."""
         for row in map(self._read, self._rows):
             if row.case is None and not self._waiting:
                 self._add(row, None, row.faults)
@@ -185,7 +185,7 @@ class _Run:
             self._doubts += [f"row {row.number}, warning: {doubt}" for doubt in row.doubts]
 
     def show(self, _: Progress) -> None:
-        """After each chunk: keep what came, and show how far it is."""
+        """Keep what came with a chunk, and show how far the check is."""
         self._results.flush()
         self._line.show(self.tally.total, self.tally.failed, self._share())
 

@@ -41,7 +41,7 @@ def decode(options: argparse.Namespace) -> int:
 
 
 def text(marking: TyreMarking) -> str:
-    """What the marking says, a line for each thing that it does say."""
+    """Return what the marking says, a line for each thing that it does say."""
     names = [*FIRST, *(name for name in marking.__struct_fields__ if name not in (*FIRST, *APART))]
     rows = [(_label(name), value) for name in names if (value := _shown(name, getattr(marking, name)))]
     rows += [("also", _service(service)) for service in marking.extra_services]

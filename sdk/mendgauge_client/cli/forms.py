@@ -44,17 +44,17 @@ class CsvForm:
         self._keep = keep
 
     def head(self) -> bytes:
-        """What comes before the first result."""
+        """Return what comes before the first result."""
         return _csv_line([*HEADER, *self._keep])
 
     def line(self, row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> bytes:
-        """A result."""
+        """Return a result."""
         cells = as_cells(row, answer, faults)
         kept = ["" if (cell := row.kept.get(name)) is None else str(cell) for name in self._keep]
         return _csv_line([*(_joined(cell) for cell in cells.values()), *kept])
 
     def written(self, lines: Iterator[bytes]) -> Iterator[Written]:
-        """The results of lines written before, the head included.
+        """Yield the results of lines written before, the head included.
 
         Raises:
             ValueError: They are no results of this form.
@@ -135,11 +135,11 @@ class JsonForm:
     """A JSON object on a line for each tyre, with the whole answer."""
 
     def head(self) -> bytes:
-        """What comes before the first result."""
+        """Return what comes before the first result."""
         return b""
 
     def line(self, row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> bytes:
-        """A result."""
+        """Return a result."""
         line = JsonLine(
             row=row.number,
             reference=row.reference,
@@ -153,7 +153,7 @@ class JsonForm:
         return msgspec.json.encode(line) + b"\n"
 
     def written(self, lines: Iterator[bytes]) -> Iterator[Written]:
-        """The results of lines written before.
+        """Yield the results of lines written before.
 
         Raises:
             ValueError: They are no results of this form.

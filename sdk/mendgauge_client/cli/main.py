@@ -56,7 +56,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _where() -> argparse.ArgumentParser:
-    """The options that say which service is asked, the same for every command."""
+    """Return the options that say which service is asked, the same for every command."""
     where = argparse.ArgumentParser(add_help=False)
     asked = where.add_argument_group("the service").add_mutually_exclusive_group()
     asked.add_argument("--url", help="its address; MENDGAUGE_URL when left out. A key is taken from MENDGAUGE_API_KEY")

@@ -37,7 +37,7 @@ class ProgressLine:
 
 
 def line(done: int, failed: int, share: float | None, seconds: float) -> str:
-    """The line's text."""
+    """Return the line's text."""
     parts = [f"{done:,} tyres"]
     if failed:
         parts.append(f"{failed:,} with a problem")

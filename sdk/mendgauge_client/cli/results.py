@@ -184,7 +184,7 @@ def _form(name: str | None) -> str:
 
 
 def _end_of_lines(file: BinaryIO) -> int:
-    """Where the last whole line of a file ends."""
+    """Return where the last whole line of a file ends."""
     end = file.seek(0, os.SEEK_END)
     while end > 0:
         start = max(0, end - BLOCK)

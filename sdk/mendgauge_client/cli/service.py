@@ -28,7 +28,7 @@ LOCAL_URL = "http://in-this-process"
 
 @contextmanager
 def chosen_service(options: argparse.Namespace) -> Iterator[Mendgauge]:
-    """The service that the options of a command ask for.
+    """Yield the service that the options of a command ask for.
 
     Raises:
         UsageError: It is to be in this process, and is not installed.
@@ -72,7 +72,7 @@ class InProcess(httpx2.BaseTransport):
         self._one_at_a_time = threading.Lock()
 
     def handle_request(self, request: httpx2.Request) -> httpx2.Response:
-        """The application's response."""
+        """Return the application's response."""
         sent = httpx2.Request(request.method, request.url, headers=request.headers, content=request.read())
         with self._one_at_a_time:
             return self._runner.run(self._answer(sent))

@@ -28,7 +28,7 @@ class Tally:
         return sum(counter.total() for counter in self._depots.values())
 
     def table(self) -> str:
-        """The counts as a table in plain text; a verdict that a newer service adds has a column as well."""
+        """Return the counts as a table in plain text; a verdict that a newer service adds has a column as well."""
         met = dict.fromkeys(verdict for counter in self._depots.values() for verdict in counter)
         verdicts = [*VERDICTS, *(verdict for verdict in met if verdict not in VERDICTS)]
         rows = [["depot", *(verdict.replace("_", " ") for verdict in verdicts), "all"]]

@@ -70,7 +70,7 @@ class Columns:
         self._known: dict[tuple[str, bool], Column] = {}
 
     def named(self, name: str, nested: bool = False) -> Column:
-        """The column of that name.
+        """Return the column of that name.
 
         Args:
             name: What it is called.
@@ -123,7 +123,7 @@ class Columns:
         return msgspec.structs.replace(column, unit=unit)
 
     def header(self, names: Collection[str], defaults: Collection[str]) -> list[Column]:
-        """The columns of a table that has them all named at its head.
+        """Return the columns of a table that has them all named at its head.
 
         Args:
             names: Their names.
@@ -172,7 +172,7 @@ def _doubled(columns: Iterable[Column]) -> list[str]:
 
 @cache
 def aliases() -> Mapping[str, str]:
-    """The pointers of fields by what their columns may be called, in plain form."""
+    """Return the pointers of fields by what their columns may be called, in plain form."""
     listed = tomllib.loads(files(__package__).joinpath("columns.toml").read_text("utf-8"))
     return {_plain(name): pointer for pointer, names in listed.items() for name in names}
 

@@ -24,7 +24,7 @@ MOST_ITEMS = 50
 
 @cache
 def kind_of(pointer: str) -> Kind:
-    """The kind of value that a field of the case takes.
+    """Return the kind of value that a field of the case takes.
 
     Args:
         pointer: Its place, an RFC 6901 pointer such as `/injuries/0/diameter_mm`; empty is the case itself.
@@ -47,7 +47,7 @@ def kind_of(pointer: str) -> Kind:
 
 
 def exists(pointer: str) -> bool:
-    """Whether the case has such a field; a newer service may ask for one that this client cannot send."""
+    """Return whether the case has such a field; a newer service may ask for one that this client cannot send."""
     try:
         kind_of(pointer)
     except LookupError:
@@ -56,7 +56,7 @@ def exists(pointer: str) -> bool:
 
 
 def present(kind: Kind) -> Kind:
-    """The kind of a value that is there: without the None of one that is not known."""
+    """Return the kind of a value that is there: without the None of one that is not known."""
     if not isinstance(kind, inspect.UnionType):
         return kind
     kinds = [one for one in kind.types if not isinstance(one, inspect.NoneType)]
@@ -64,19 +64,19 @@ def present(kind: Kind) -> Kind:
 
 
 def meant(name: str, known: Iterable[str]) -> str:
-    """What was probably meant, to end a sentence with."""
+    """Return what was probably meant, to end a sentence with."""
     near = difflib.get_close_matches(name, list(known), n=1, cutoff=0.6 if len(name) < SHORT else 0.75)
     return f"; did you mean {near[0]}?" if near else ""
 
 
 def is_section(kind: Kind) -> bool:
-    """Whether a field has fields of its own, or numbered items that have."""
+    """Return whether a field has fields of its own, or numbered items that have."""
     items = isinstance(kind, inspect.ListType) and isinstance(kind.item_type, inspect.StructType)
     return items or isinstance(kind, inspect.StructType)
 
 
 def yes_or_no_below(pointer: str) -> list[str]:
-    """The names of the yes-or-no fields of a section, but for the one that says that it is complete."""
+    """Return the names of the yes-or-no fields of a section, but for the one that says that it is complete."""
     kind = kind_of(pointer)
     assert isinstance(kind, inspect.StructType)
     fields = [field for field in kind.fields if isinstance(present(field.type), inspect.BoolType)]
@@ -84,7 +84,7 @@ def yes_or_no_below(pointer: str) -> list[str]:
 
 
 def leaves(pointer: str, value: Any) -> Iterator[tuple[str, Any]]:
-    """The values inside a value by their pointers, down to fields that have none of their own.
+    """Yield the values inside a value by their pointers, down to fields that have none of their own.
 
     Raises:
         LookupError: A name in it is none of the case's.
@@ -126,7 +126,7 @@ def _step(node: Any, name: str, made: Any) -> Any:
 
 
 def case_of(tree: dict[str, Any]) -> Case:
-    """The case of a tree.
+    """Return the case of a tree.
 
     Raises:
         MisfitError: Something in it does not fit the case.

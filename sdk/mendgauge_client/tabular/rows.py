@@ -123,7 +123,7 @@ def _case(known: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[Case 
 
 
 def faults_of(problem: Problem, row: ReadRow) -> list[CellFault]:
-    """What the service finds wrong with a row, by its columns."""
+    """Return what the service finds wrong with a row, by its columns."""
     placed = [_placed(fault.pointer or "", fault.detail, row.column_of) for fault in problem.errors]
     return placed or [CellFault("", problem.detail)]
 

@@ -14,7 +14,7 @@ METHODS = ("get", "put", "post", "delete", "options", "head", "patch", "trace")
 
 
 def changes(before: Document, after: Document) -> list[Change]:
-    """Every change from one document to another, those that break a caller first.
+    """Return every change from one document to another, those that break a caller first.
 
     Prose and examples are passed over. Schemas are compared where an operation reaches them, and as it uses them: in
     what is sent, in what is answered, or both.
@@ -23,7 +23,7 @@ def changes(before: Document, after: Document) -> list[Change]:
 
 
 def major(document: Document) -> int:
-    """The major version of a document: the first number of `info.version` (semver.org).
+    """Return the major version of a document: the first number of `info.version` (semver.org).
 
     Raises:
         ValueError: The version does not begin with a number.
@@ -120,7 +120,7 @@ class _Comparison:
 
 
 def operations(document: Document) -> dict[str, tuple[str, Document]]:
-    """The operations of a document: by method and path, however its parameters are called, its place and itself."""
+    """Return the place and the node of each operation, by method and path without the names of its parameters."""
     return {
         f"{method} {re.sub('{[^{}]*}', '{}', path)}": (f"{method.upper()} {path}", item[method])
         for path, item in document["paths"].items()
@@ -145,7 +145,7 @@ def _headers(place: str, before: Document, after: Document) -> Iterator[Change]:
 
 
 def _ways_in(document: Document, operation: Document) -> list[frozenset[str]]:
-    """Each set of credentials that opens an operation; an empty one where it is open to all."""
+    """Return each set of credentials that opens an operation; an empty one where it is open to all."""
     ways = operation["security"] if "security" in operation else document.get("security", [])
     return [frozenset(way) for way in ways] or [frozenset()]
 

@@ -28,7 +28,7 @@ class LimitChange(NamedTuple):
 
 
 def limit_changes(before: Schema, after: Schema) -> Iterator[LimitChange]:
-    """Every rule that differs between two schemas."""
+    """Yield every rule that differs between two schemas."""
     for words, (low, high), sign in (
         ("lowest value", ("minimum", "exclusiveMinimum"), -1),
         ("highest value", ("maximum", "exclusiveMaximum"), 1),
@@ -44,7 +44,7 @@ def limit_changes(before: Schema, after: Schema) -> Iterator[LimitChange]:
 
 
 def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[float, bool]:
-    """A bound, such that a smaller one is tighter: the value, negated if it is the lowest, and whether it is taken."""
+    """Return a bound such that a smaller one is tighter: the value, negated if it is the lowest, and whether it counts."""
     bounds = [(sign * float(schema[name]), name == inclusive) for name in (inclusive, exclusive) if name in schema]
     return min(bounds, default=(float("inf"), True))
 

@@ -40,7 +40,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def last_released(folder: Path) -> Document | None:
-    """The released document of the highest version; None where nothing is released.
+    """Return the released document of the highest version; None where nothing is released.
 
     Raises:
         ValueError: A file is not called after a version, or not after the version of the document in it.
@@ -55,7 +55,7 @@ def last_released(folder: Path) -> Document | None:
 
 
 def verdict(last: Document, document: Document) -> tuple[bool, list[str]]:
-    """Whether a document may be released after another, and the changes between them, line by line.
+    """Return whether a document may be released after another, and the changes between them, line by line.
 
     Raises:
         ValueError: A version is not of the form 1.2.3, or is older than the one released.

@@ -29,7 +29,7 @@ class SchemaComparison:
         self._seen: set[tuple[str, str, str]] = set()
 
     def compare(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
-        """The changes from one schema to another, and in all that they are made of."""
+        """Yield the changes from one schema to another, and in all that they are made of."""
         branches_was, branches_now = list(_branches(self._before, before)), list(_branches(self._after, after))
         tagged = len(branches_was) > 1 or len(branches_now) > 1
         was, now = kinds(branches_was, tagged=tagged), kinds(branches_now, tagged=tagged)
@@ -44,7 +44,7 @@ class SchemaComparison:
                     yield from self._one_kind(name_now, schema_was, schema_now)
 
     def _kinds(self, place: str, was: Kinds, now: Kinds) -> Iterator[Change]:
-        """What a value may be at all."""
+        """Yield what a value may be at all."""
         gone, new = [kind for kind in was if kind not in now], [kind for kind in now if kind not in was]
         narrower, wider = bool(gone) and ANYTHING not in now, bool(new) and ANYTHING not in was
         if narrower if self._sent else wider:
@@ -53,7 +53,7 @@ class SchemaComparison:
             yield Change(Kind.ADDITION, place, f"{' or '.join(was)} before, {' or '.join(now)} now")
 
     def _one_kind(self, place: str, before: Schema, after: Schema) -> Iterator[Change]:
-        """The changes between two schemas that take the same kind of value."""
+        """Yield the changes between two schemas that take the same kind of value."""
         yield from self._whole_numbers(place, before, after)
         yield from self._words(place, before, after)
         for limit in limit_changes(before, after):
@@ -104,7 +104,7 @@ class SchemaComparison:
             yield Change(broken if breaks else Kind.ADDITION, place, "required now" if after else "optional now")
 
     def _other_names(self, place: str, before: Any, after: Any) -> Iterator[Change]:
-        """What stands under names that the schema does not list."""
+        """Yield what stands under names that the schema does not list."""
         if isinstance(before, dict) and isinstance(after, dict):
             yield from self.compare(f"{place}.*", before, after)
         elif self._sent and after is False and before is not False:
@@ -112,7 +112,7 @@ class SchemaComparison:
 
 
 def kinds(branches: Iterable[tuple[str, Schema]], *, tagged: bool) -> Kinds:
-    """The kinds of JSON value that the branches of a schema admit: `number`, `null`, `object (kind=car)`.
+    """Return the kinds of JSON value that the branches of a schema admit: `number`, `null`, `object (kind=car)`.
 
     Args:
         branches: The schemas, each with its name.
@@ -128,7 +128,7 @@ def kinds(branches: Iterable[tuple[str, Schema]], *, tagged: bool) -> Kinds:
 
 
 def resolved(document: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
-    """A node of a document, any reference followed."""
+    """Return a node of a document, any reference followed."""
     while "$ref" in node:
         found: Any = document
         for part in node["$ref"].removeprefix("#/").split("/"):
@@ -148,7 +148,7 @@ def _branches(document: dict[str, Any], schema: Schema) -> Iterator[tuple[str, S
 
 
 def _single(schema: Schema) -> Iterator[tuple[str, Schema]]:
-    """The schema for each kind of value that one without branches admits."""
+    """Yield the schema for each kind of value that one without branches admits."""
     types = schema.get("type", [])
     if isinstance(types, str):
         yield _kind(types), schema
@@ -169,7 +169,7 @@ def _tags(schema: Schema) -> str:
 
 
 def _words_of(schema: Schema) -> tuple[list[str], bool]:
-    """The words that a schema lists, none where it lists none, and whether it takes no others."""
+    """Return the words that a schema lists, none where it lists none, and whether it takes no others."""
     if "const" in schema:
         return [str(schema["const"])], True
     closed, opened = (schema.get(keyword, []) for keyword in WORDS)

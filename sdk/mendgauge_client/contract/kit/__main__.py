@@ -64,7 +64,7 @@ def _groups() -> list[str]:
 
 
 def _out_of_reach(deployment: Deployment) -> str:
-    """Why there is no use in checking; empty when there is."""
+    """Return why there is no use in checking; empty when there is."""
     try:
         deployment.ask("GET", "/health/live")
         turned_down = deployment.ask("GET", "/v1/rulebooks").status_code == 401

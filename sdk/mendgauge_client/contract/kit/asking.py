@@ -32,23 +32,23 @@ def ask(
 
 
 def smallest_body(operation: Operation) -> dict[str, Any]:
-    """The least that an operation takes as its body: a case, or a batch of one."""
+    """Return the least that an operation takes as its body: a case, or a batch of one."""
     return {"items": [CASE]} if takes_batch(operation) else CASE
 
 
 def takes_batch(operation: Operation) -> bool:
-    """Whether an operation takes cases by the batch."""
+    """Return whether an operation takes cases by the batch."""
     return operation.takes_body and "items" in _body_schema(operation).get("properties", {})
 
 
 def most_items(operation: Operation) -> int:
-    """How many cases an operation takes at a time."""
+    """Return how many cases an operation takes at a time."""
     most: int = _body_schema(operation)["properties"]["items"]["maxItems"]
     return most
 
 
 def content_of(response: httpx2.Response) -> Any:
-    """The content of an answer, without request ids, which differ from request to request.
+    """Return the content of an answer, without request ids, which differ from request to request.
 
     Raises:
         BrokenError: It says that it is JSON, and is not.
@@ -63,7 +63,7 @@ def content_of(response: httpx2.Response) -> Any:
 
 
 def without_request_ids(value: Any) -> Any:
-    """A JSON value without the request ids of the problems in it."""
+    """Return a JSON value without the request ids of the problems in it."""
     if isinstance(value, dict):
         return {name: without_request_ids(part) for name, part in value.items() if name != "request_id"}
     return [without_request_ids(item) for item in value] if isinstance(value, list) else value

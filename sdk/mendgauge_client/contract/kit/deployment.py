@@ -100,7 +100,7 @@ class Deployment:
         return document if isinstance(document, dict) and isinstance(document.get("paths"), dict) else None
 
     def offers(self, operation: Operation) -> bool:
-        """Whether the deployment's document has an operation; without a document, the client's own is believed."""
+        """Return whether the deployment's document has an operation; without a document, the client's own counts."""
         return self.served is None or operation.method.lower() in self.served["paths"].get(operation.path, {})
 
     def close(self) -> None:

@@ -58,14 +58,14 @@ class Example(NamedTuple):
 
 @cache
 def built_from() -> Document:
-    """The document that this client was made from."""
+    """Return the document that this client was made from."""
     document: Document = json.loads((MATERIAL / "openapi.json").read_bytes())
     return document
 
 
 @cache
 def operations() -> dict[str, Operation]:
-    """The operations of the contract, by name."""
+    """Return the operations of the contract, by name."""
     found = [
         Operation(item[method]["operationId"], method.upper(), path, item[method])
         for path, item in built_from()["paths"].items()
@@ -77,7 +77,7 @@ def operations() -> dict[str, Operation]:
 
 @cache
 def examples() -> tuple[Example, ...]:
-    """The golden examples, by name."""
+    """Return the golden examples, by name."""
     return tuple(_example(file) for file in _files(MATERIAL / "examples"))
 
 

@@ -16,7 +16,7 @@ TEXTS = ("type", "title", "detail", "request_id")
 
 
 def problem_in(response: httpx2.Response, status: int, kind: str) -> dict[str, Any]:
-    """The problem in a response, which must be one of that status and kind.
+    """Return the problem in a response, which must be one of that status and kind.
 
     Args:
         response: What was answered.
@@ -32,7 +32,7 @@ def problem_in(response: httpx2.Response, status: int, kind: str) -> dict[str, A
 
 
 def problem_faults(response: httpx2.Response, status: int, kind: str) -> Iterator[str]:
-    """What is wrong with a response that must be a problem of that status and kind."""
+    """Yield what is wrong with a response that must be a problem of that status and kind."""
     if response.status_code != status:
         yield f"expected status {status}, got {response.status_code}"
     media_type = response.headers.get("Content-Type", "")
@@ -63,7 +63,7 @@ def _member_faults(problem: dict[str, Any], response: httpx2.Response, kind: str
 
 
 def _place_faults(errors: Any) -> Iterator[str]:
-    """What is wrong with the list of the places at fault."""
+    """Yield what is wrong with the list of the places at fault."""
     if not isinstance(errors, list):
         yield "/errors: expected a list"
         return

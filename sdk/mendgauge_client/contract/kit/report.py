@@ -14,7 +14,7 @@ WIDTH = 6
 
 
 def table(outcomes: Iterable[Outcome]) -> str:
-    """The outcomes, group by group."""
+    """Return the outcomes, group by group."""
     lines = []
     for group, members in groupby(outcomes, key=lambda outcome: outcome.check.group):
         lines.append(f"\n{group}\n")
@@ -25,7 +25,7 @@ def table(outcomes: Iterable[Outcome]) -> str:
 
 
 def summary(outcomes: Sequence[Outcome]) -> str:
-    """How many checks came to what, in a line."""
+    """Return how many checks came to what, in a line."""
     counts = Counter(outcome.result for outcome in outcomes)
     counted = ", ".join(f"{counts[result]} {result}" for result in ("ok", "failed", "not tried"))
     seconds = sum(outcome.seconds for outcome in outcomes)
@@ -33,7 +33,7 @@ def summary(outcomes: Sequence[Outcome]) -> str:
 
 
 def junit(outcomes: Sequence[Outcome], address: str) -> bytes:
-    """The outcomes as JUnit XML: a suite for the whole, a class for each group."""
+    """Return the outcomes as JUnit XML: a suite for the whole, a class for each group."""
     counts = Counter(outcome.result for outcome in outcomes)
     suite = ET.Element(
         "testsuite",
@@ -69,5 +69,5 @@ def junit(outcomes: Sequence[Outcome], address: str) -> bytes:
 
 
 def _printable(text: str) -> str:
-    """The text without the control characters that XML 1.0 has no form for; a broken answer may hold any."""
+    """Return the text without the control characters that XML 1.0 has no form for; a broken answer may hold any."""
     return "".join(sign if sign in "\t\n" or sign.isprintable() else "�" for sign in text)

@@ -10,7 +10,7 @@ SHOWN_CHARS = 80
 
 
 def differences(expected: Any, got: Any, pointer: str = "", *, may_grow: bool = False) -> Iterator[str]:
-    """Every difference of a JSON value from the expected one, by JSON Pointer.
+    """Yield every difference of a JSON value from the expected one, by JSON Pointer.
 
     Numbers are compared by value: 5 and 5.0 are the same number in JSON.
 

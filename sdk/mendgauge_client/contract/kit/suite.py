@@ -41,7 +41,7 @@ class Outcome(NamedTuple):
 
 
 def all_checks() -> Iterator[Check]:
-    """Every check of the contract; none needs another to have been made, and the one that may use up limits is last."""
+    """Yield every check of the contract. None needs another; the one that may use up limits comes last."""
     for group in (document, golden, sameness, request_id, refusals, caching, batch, access):
         yield from group.checks()
 

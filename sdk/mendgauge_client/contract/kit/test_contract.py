@@ -14,7 +14,7 @@ from mendgauge_client.errors import SettingsError
 
 @pytest.fixture(scope="module")
 def deployment(request: pytest.FixtureRequest) -> Iterator[Deployment]:
-    """The deployment that the options name."""
+    """Yield the deployment that the options name."""
     options = request.config
     try:
         deployment = Deployment(options.getoption("mendgauge_url"), burst=options.getoption("mendgauge_burst"))
@@ -28,7 +28,7 @@ def deployment(request: pytest.FixtureRequest) -> Iterator[Deployment]:
 
 @pytest.mark.parametrize("check", [pytest.param(check, id=f"{check.group}: {check.name}") for check in all_checks()])
 def test_the_deployment_keeps_the_contract(check: Check, deployment: Deployment) -> None:
-    """Fails with the faults found; skipped where the promise does not apply to this deployment."""
+    """Fail with the faults found; skip where the promise does not apply to this deployment."""
     made = outcome(check, deployment)
     if made.result == "not tried":
         pytest.skip(made.says)

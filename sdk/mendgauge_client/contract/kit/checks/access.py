@@ -16,7 +16,7 @@ WRONG_KEY = "contract-kit-wrong-key"
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group. The one of limits comes last: it may use up what the caller is allowed."""
+    """Yield the checks of this group. The one of limits comes last: it may use up what the caller is allowed."""
     yield Check(GROUP, "401 without a key, with WWW-Authenticate", _no_key)
     yield Check(GROUP, "401 with another key, with WWW-Authenticate", _wrong_key)
     yield Check(GROUP, "no key is needed to see whether the service is ready", _health_is_open)

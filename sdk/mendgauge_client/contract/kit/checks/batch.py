@@ -18,7 +18,7 @@ SUFFIX = "/batch"
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     alone = {operation.path: operation for operation in operations().values()}
     for operation in operations().values():
         if takes_batch(operation):
@@ -80,7 +80,7 @@ BATCHES: dict[str, Callable[[Operation, Operation, Deployment], str | None]] = {
 
 
 def _cases(single: Operation) -> list[Any]:
-    """The golden requests of the operation that takes them alone, some of them refused, and two that are no case."""
+    """Return the golden requests of the operation for one case, some of them refused, and two that are no case."""
     golden: list[Any] = [example.request for example in examples() if example.operation == single]
     return [*golden, CASE, {"rulebook": "gb"}, *reversed(golden), 5]
 
@@ -105,7 +105,7 @@ def _item_faults(deployment: Deployment, single: Operation, index: int, case: An
 
 
 def _placeless(problem: dict[str, Any]) -> dict[str, Any]:
-    """A problem without what may differ by where it stands: the words of its detail, and its request id."""
+    """Return a problem without what may differ by where it stands: the words of its detail, and its request id."""
     return {name: value for name, value in problem.items() if name not in ("detail", "request_id")}
 
 

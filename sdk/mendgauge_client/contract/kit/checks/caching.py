@@ -13,7 +13,7 @@ PATHS = ("/v1/rulebooks", "/v1/rulebooks/gb")
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     for path in PATHS:
         yield Check(GROUP, f"GET {path}: 304 to a copy that is good", partial(_not_changed, path))
         yield Check(GROUP, f"HEAD {path}: as GET, without the body", partial(_head, path))

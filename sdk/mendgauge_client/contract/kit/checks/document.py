@@ -16,7 +16,7 @@ GROUP = "document"
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     yield Check(GROUP, "/openapi.json is an OpenAPI 3.1 document", _is_served)
     yield Check(GROUP, "its major version is the one this client was made for", _same_major)
     yield Check(GROUP, "nothing that this client goes by has changed", _nothing_broken)

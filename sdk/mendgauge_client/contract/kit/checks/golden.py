@@ -17,7 +17,7 @@ EDITION_SIGN = "@"
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     for example in examples():
         yield Check(GROUP, example.name, partial(_answered, example))
 
@@ -46,13 +46,13 @@ def _faults(example: Example, request: dict[str, Any], deployment: Deployment) -
 
 
 def _is_later(deployment: Deployment) -> bool:
-    """Whether the deployment is of another version, whose answers may have fields that this client does not know."""
+    """Return whether the deployment is of another version, whose answers may have fields unknown here."""
     served = deployment.served or {}
     return bool(served.get("info", {}).get("version") != built_from()["info"]["version"])
 
 
 def _pinned(example: Example) -> dict[str, Any] | None:
-    """The request, asking for the very edition that the example was answered by; None where it names none."""
+    """Return the request, asking for the very edition that the example was answered by; None where it names none."""
     used = example.answer.get("rulebook") if isinstance(example.answer, dict) else None
     asked = example.request.get("rulebook", "")
     if not isinstance(used, dict) or EDITION_SIGN in asked:
@@ -61,7 +61,7 @@ def _pinned(example: Example) -> dict[str, Any] | None:
 
 
 def _rulebooks_known_then(expected: Any, answer: Any) -> Any:
-    """A list of rulebooks without the editions that came later: none that was there may go."""
+    """Return a list of rulebooks without the editions that came later: none that was there may go."""
     if not isinstance(answer, dict) or not isinstance(expected, dict):
         return answer
     known, listed = expected.get("rulebooks"), answer.get("rulebooks")

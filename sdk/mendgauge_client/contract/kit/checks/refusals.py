@@ -32,7 +32,7 @@ KINDS = {
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     for operation in operations().values():
         if operation.takes_body:
             for says, run in BODIES.items():

@@ -25,7 +25,7 @@ PLACES = {
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     for place, (method, path) in PLACES.items():
         yield Check(GROUP, f"a well-formed one is taken over by {place}", partial(_taken, method, path))
         yield Check(GROUP, f"an ill-formed one is replaced by {place}", partial(_replaced, method, path))

@@ -18,7 +18,7 @@ SAME_ID = {REQUEST_ID: "contract-kit.same"}
 
 
 def checks() -> Iterator[Check]:
-    """The checks of this group."""
+    """Yield the checks of this group."""
     for operation in operations().values():
         asked = [example for example in examples() if example.operation == operation]
         if asked:
@@ -55,7 +55,7 @@ def _same_in_any_order(operation: Operation, asked: list[Example], deployment: D
 
 
 def _turned(value: Any) -> Any:
-    """A JSON value with the members of its objects in reverse order; the items of a list stay as they are."""
+    """Return a JSON value with the members of its objects in reverse order; the items of a list stay as they are."""
     if isinstance(value, dict):
         return {name: _turned(value[name]) for name in reversed(value)}
     return [_turned(item) for item in value] if isinstance(value, list) else value
