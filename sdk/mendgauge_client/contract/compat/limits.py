@@ -44,7 +44,7 @@ def limit_changes(before: Schema, after: Schema) -> Iterator[LimitChange]:
 
 
 def _bound(schema: Schema, inclusive: str, exclusive: str, sign: int) -> tuple[float, bool]:
-    """Return a bound such that a smaller one is tighter: the value, negated if it is the lowest, and whether it counts."""
+    """Return a bound, of which a smaller one is tighter: the value, negated if the lowest, and whether it counts."""
     bounds = [(sign * float(schema[name]), name == inclusive) for name in (inclusive, exclusive) if name in schema]
     return min(bounds, default=(float("inf"), True))
 
