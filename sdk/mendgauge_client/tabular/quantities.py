@@ -21,7 +21,7 @@ NAMES = {
     "minutes": "minutes",
 }
 """The names of the units, by the ending of a field's name."""
-FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)")
+FRACTION = re.compile(r"(?:(\d+)\s+)?(\d+)/(\d+)(?:nds?|ths?)?")
 THIRTY_SECONDS = 32
 """The one denominator that needs no inch sign: tread is measured in 32nds of an inch, and nothing else is."""
 FAHRENHEIT = ("°F", "F")
@@ -46,7 +46,7 @@ def _quantity(decimal_comma: bool, ending: str) -> str:
     plain = r"\d+(?:[.,]\d+)?" if decimal_comma else r"\d+(?:\.\d+)?"
     units = sorted([*_factors().get(ending, {}), *(FAHRENHEIT if ending == "c" else ())], key=len, reverse=True)
     unit = "|".join(map(re.escape, units)) or "(?!)"
-    return rf"([+-]?(?:(?:\d+\s+)?\d+/\d+|{grouped}|{plain}))\s*((?i:{unit}))?"
+    return rf"([+-]?(?:(?:\d+\s+)?\d+/\d+(?:nds?|ths?)?|{grouped}|{plain}))\s*((?i:{unit}))?"
 
 
 def unit_of(name: str) -> tuple[str, str]:
@@ -75,7 +75,7 @@ def read_quantity(name: str, text: str, *, decimal_comma: bool = False, unit: st
         One number or two; None where the text is neither.
 
     Raises:
-        UnusableValueError: It is a fraction, and nothing says of what.
+        UnusableValueError: It is a fraction of which nothing says of what, or a range from one to a number.
     """
     ending = name.rpartition("_")[2]
     quantity = _quantity(decimal_comma, ending)
@@ -84,6 +84,8 @@ def read_quantity(name: str, text: str, *, decimal_comma: bool = False, unit: st
     found = re.fullmatch(rf"{quantity}\s*(?:\.\.|–|-|to|bis)\s*{quantity}", text)
     if found is None:
         return None
+    if ("/" in found[1]) is not ("/" in found[3]):
+        raise UnusableValueError(f"{text!r} can be read in two ways: write both ends alike, such as 3/32..4/32")
     # In `3.5 to 4.5 mm` the unit stands once, for both.
     return [
         _value(found[1], found[2] or found[4] or unit, ending, decimal_comma),

@@ -86,7 +86,7 @@ def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any], *, decimal
                     value = values.read(pointer, inner, decimal_comma=decimal_comma, unit=column.unit)
                     if value is not None:
                         known[pointer] = value
-                    if odd := doubt(pointer, inner, value):
+                    if odd := doubt(pointer, inner, value, decimal_comma=decimal_comma):
                         doubts.append(CellFault(name, odd))
         except (UnusableValueError, LookupError) as error:
             faults.append(CellFault(name, str(error)))

@@ -22,7 +22,7 @@ from mendgauge_client._call import Call
 Line: TypeAlias = httpx2.Response | Exception
 
 
-class Told(msgspec.Struct):
+class Answer(msgspec.Struct):
     """What the scripted service answers with."""
 
     verdict: str
@@ -32,8 +32,8 @@ class Scripted:
     """Answers calls by a script, whose last line serves over and over, and keeps what was sent and the pauses made."""
 
     URL: ClassVar = "http://tyres.example"
-    ASK: ClassVar = Call(method="POST", path="/v1/ask", answer=Told, body={"rulebook": "gb"})
-    TOLD: ClassVar = httpx2.Response(200, json={"verdict": "repairable"})
+    ASK: ClassVar = Call(method="POST", path="/v1/ask", answer=Answer, body={"rulebook": "gb"})
+    ANSWER: ClassVar = httpx2.Response(200, json={"verdict": "repairable"})
 
     def __init__(self, asynchronous: bool) -> None:
         self.asynchronous = asynchronous

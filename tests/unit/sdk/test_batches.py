@@ -338,30 +338,30 @@ def test_large_cases_go_in_smaller_chunks_from_the_start(service: Service) -> No
         [{"answer": {"verdict": 5}, "problem": None}] * 2,
     ],
 )
-def test_an_answer_that_does_not_match_the_cases_is_told(service: Service, items: Items) -> None:
+def test_an_answer_that_does_not_match_the_cases_is_reported(service: Service, items: Items) -> None:
     with pytest.raises(UnreadableAnswerError, match=r"Check that http://tyres\.example/v1/repairability/batch belongs"):
         list(service.ask(map(case, range(2)), lambda _, __: httpx2.Response(200, json={"items": items})))
 
 
-def test_progress_is_told_after_each_chunk(service: Service) -> None:
-    told: list[Progress] = []
+def test_progress_is_reported_after_each_chunk(service: Service) -> None:
+    shown: list[Progress] = []
     cases = [case(number) for number in range(5)]
     cases[1].rulebook = "none"
-    list(service.ask(cases, chunk=2, progress=told.append))
-    assert [(one.done, one.failed, one.total) for one in told] == [(2, 1, 5), (4, 1, 5), (5, 1, 5)]
+    list(service.ask(cases, chunk=2, progress=shown.append))
+    assert [(one.done, one.failed, one.total) for one in shown] == [(2, 1, 5), (4, 1, 5), (5, 1, 5)]
 
 
 def test_progress_does_not_know_how_many_a_stream_will_yield(service: Service) -> None:
-    told: list[Progress] = []
-    list(service.ask(map(case, range(3)), progress=told.append))
-    assert [(one.done, one.total) for one in told] == [(3, None)]
+    shown: list[Progress] = []
+    list(service.ask(map(case, range(3)), progress=shown.append))
+    assert [(one.done, one.total) for one in shown] == [(3, None)]
 
 
 @pytest.mark.parametrize(
     ("how", "says"),
     [({"chunk": 0}, "chunk=0"), ({"chunk": 1001}, "from 1 to 1000"), ({"concurrency": 0}, "at least 1")],
 )
-def test_what_cannot_be_is_told_at_once(how: dict[str, Any], says: str) -> None:
+def test_what_cannot_be_is_reported_at_once(how: dict[str, Any], says: str) -> None:
     sync = Mendgauge("http://tyres.example").check_repairability_of_each
     asynchronous = AsyncMendgauge("http://tyres.example").check_repairability_of_each
     for ask in (sync, asynchronous):
@@ -380,9 +380,9 @@ def test_memory_does_not_grow_with_the_number_of_cases() -> None:
             text=True,
             check=True,
         )
-        told = json.loads(done.stdout)
-        assert told["answered"] == count
-        return float(told["peak_mb"])
+        shown = json.loads(done.stdout)
+        assert shown["answered"] == count
+        return float(shown["peak_mb"])
 
     few, many = peak_mb(1_000), peak_mb(8_000)
     assert many < few + 20, "7,000 answers held would take more than 200 MB"

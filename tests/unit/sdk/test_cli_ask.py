@@ -69,16 +69,16 @@ class Person:
         return answer
 
     @property
-    def told(self) -> str:
+    def shown(self) -> str:
         return self.screen.getvalue()
 
 
 def test_a_bench_that_answers_everything_gets_a_verdict_that_stands(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(monkeypatch, SOUND)
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
-    assert "The verdict stands: repairable." in person.told
-    assert re.search(r"^Verdict: repairable \(gb 2026\.2, \d{4}-\d\d-\d\d\)$", person.told, re.MULTILINE)
-    assert "Next step: repair" in person.told
+    assert "The verdict stands: repairable." in person.shown
+    assert re.search(r"^Verdict: repairable \(gb 2026\.2, \d{4}-\d\d-\d\d\)$", person.shown, re.MULTILINE)
+    assert "Next step: repair" in person.shown
     assert len(person.asked) == len(set(person.asked)), "nothing is asked twice"
     assert len(person.asked) >= 5
 
@@ -86,30 +86,30 @@ def test_a_bench_that_answers_everything_gets_a_verdict_that_stands(monkeypatch:
 def test_each_answer_is_followed_by_what_it_did(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(monkeypatch, SOUND)
     assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--local"]) == 0
-    after = person.told.partition("inspection of the whole tyre find?")[2].splitlines()
+    after = person.shown.partition("inspection of the whole tyre find?")[2].splitlines()
     assert after[1].endswith("> none")
     assert after[2].startswith("  That settles: ")
     assert "bulge" in after[2]
-    assert person.told.count("That settles: ") >= 4
+    assert person.shown.count("That settles: ") >= 4
 
 
 def test_a_bad_sign_ends_the_interview(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(monkeypatch, {"inspection of the whole tyre": "belt separation, Bulge"})
     assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--local"]) == 0
-    assert "  ! " in person.told
-    assert "The verdict stands: not repairable." in person.told
-    assert "Next step: replace" in person.told
+    assert "  ! " in person.shown
+    assert "The verdict stands: not repairable." in person.shown
+    assert "Next step: replace" in person.shown
     assert len(person.asked) == 1
 
 
-def test_whoever_knows_nothing_is_asked_everything_once_and_told_what_is_left(
+def test_whoever_knows_nothing_is_asked_everything_once_and_hears_what_is_left(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     person = Person(monkeypatch, {})
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
     assert len(person.asked) == len(set(person.asked)) > 10
-    assert "It may still become repairable or specialist or not repairable." in person.told
-    assert "  - to establish: " in person.told
+    assert "It may still become repairable or specialist or not repairable." in person.shown
+    assert "  - to establish: " in person.shown
 
 
 def test_the_marking_and_the_rulebook_are_asked_for_until_they_can_be_used(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -122,11 +122,11 @@ def test_the_marking_and_the_rulebook_are_asked_for_until_they_can_be_used(monke
         },
     )
     assert main(["ask", "--local"]) == 0
-    assert "This one is needed." in person.told
-    assert "The verdict stands: not repairable." in person.told
+    assert "This one is needed." in person.shown
+    assert "The verdict stands: not repairable." in person.shown
 
 
-def test_what_cannot_be_is_told_and_asked_again(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_cannot_be_is_refused_and_asked_again(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(
         monkeypatch,
         {
@@ -136,17 +136,17 @@ def test_what_cannot_be_is_told_and_asked_again(monkeypatch: pytest.MonkeyPatch)
         },
     )
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
-    assert "'far' is no number: write millimetres such as 4.5" in person.told
-    assert "That is not in the tread" in person.told
-    assert "did you mean bulge?" in person.told
-    assert "The verdict stands: repairable." in person.told
+    assert "'far' is no number: write millimetres such as 4.5" in person.shown
+    assert "That is not in the tread" in person.shown
+    assert "did you mean bulge?" in person.shown
+    assert "The verdict stands: repairable." in person.shown
 
 
 def test_help_is_given_where_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(monkeypatch, {"How much tread is left": ["?", "5"], "inspection of the whole tyre": ["?", "none"]})
     assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--local"]) == 0
-    assert "Measure with a depth gauge" in person.told
-    assert "write none, or those that there are, with commas between" in person.told
+    assert "Measure with a depth gauge" in person.shown
+    assert "write none, or those that there are, with commas between" in person.shown
 
 
 @pytest.mark.parametrize("answer", ["q", "stop", "EOF"])
@@ -154,10 +154,10 @@ def test_the_interview_can_be_stopped_at_any_time(answer: str, monkeypatch: pyte
     person = Person(monkeypatch, {"": answer})
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
     assert len(person.asked) == 1
-    assert "Verdict: inspect" in person.told
+    assert "Verdict: inspect" in person.shown
     person = Person(monkeypatch, {"": answer})
     assert main(["ask", "--local"]) == 1
-    assert "Without the marking and the rulebook nothing can be said." in person.told
+    assert "Without the marking and the rulebook nothing can be said." in person.shown
 
 
 def demounted_questions(asked: list[str]) -> list[str]:
@@ -169,7 +169,7 @@ def test_at_the_roadside_what_shows_on_the_rim_is_asked_first(monkeypatch: pytes
     assert main(["ask", MARKING, "--rulebook", "gb", "--roadside", "--local"]) == 0
     assert demounted_questions(person.asked) == []
     assert person.asked[-1] == "What is left shows only with the tyre off its rim. Is it off?"
-    assert "Next step: " in person.told
+    assert "Next step: " in person.shown
     person = Person(monkeypatch, {"Is it off?": ["perhaps", "yes"]})
     assert main(["ask", MARKING, "--rulebook", "gb", "--roadside", "--local"]) == 0
     off = person.asked.index("What is left shows only with the tyre off its rim. Is it off?")
@@ -178,12 +178,12 @@ def test_at_the_roadside_what_shows_on_the_rim_is_asked_first(monkeypatch: pytes
 
 
 def test_in_this_process_and_over_http_the_interview_is_the_same(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    told = []
+    shown = []
     for where in (["--local"], ["--url", address]):
         person = Person(monkeypatch, SOUND)
         assert main(["ask", MARKING, "--rulebook", "gb", *where]) == 0
-        told.append(person.told)
-    assert told[0] == told[1]
+        shown.append(person.shown)
+    assert shown[0] == shown[1]
 
 
 def test_a_question_of_a_newer_service_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -207,18 +207,18 @@ def test_a_question_of_a_newer_service_is_passed_over(monkeypatch: pytest.Monkey
     assert person.asked == ["Tread?"]
 
 
-def test_a_kind_of_vehicle_that_is_none_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_kind_of_vehicle_that_is_none_is_reported(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "boat", "--local"]) == 2
     assert "'boat' is none of bus, car" in capsys.readouterr().err
 
 
 def test_a_marking_is_read(address: str, capsys: pytest.CaptureFixture[str]) -> None:
-    told = []
+    shown = []
     for where in (["--local"], ["--url", address]):
         assert main(["decode", MARKING, "--date-code", "2323", *where]) == 0
-        told.append(capsys.readouterr().out)
-    assert told[0] == told[1]
-    lines = {tuple(re.split(r"\s{2,}", line.strip())) for line in told[0].splitlines()}
+        shown.append(capsys.readouterr().out)
+    assert shown[0] == shown[1]
+    lines = {tuple(re.split(r"\s{2,}", line.strip())) for line in shown[0].splitlines()}
     # ETRTO Standards Manual, passenger car tyres: 205/55R16 is 205 mm wide and 632 mm across; load index 91 carries
     # 615 kg and symbol V 240 km/h (UN Regulation No. 30, annex 4 and paragraph 2.29).
     for line in (
@@ -239,7 +239,7 @@ def test_a_marking_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert re.search(r"^  also +154/150M$", capsys.readouterr().out, re.MULTILINE)
 
 
-def test_a_marking_that_is_none_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_marking_that_is_none_is_reported(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["decode", "205/55R61 91V", "--local"]) == 1
     assert "61 is no rim code" in capsys.readouterr().err
 
@@ -249,15 +249,15 @@ def test_help_tells_the_exit_codes(command: list[str], capsys: pytest.CaptureFix
     with pytest.raises(SystemExit) as ended:
         main([*command, "--help"])
     assert ended.value.code == 0
-    told = capsys.readouterr().out
+    shown = capsys.readouterr().out
     for code, says in ((0, "done"), (1, "at fault"), (2, "asked wrongly"), (3, "no answer"), (130, "interrupted")):
-        assert re.search(rf"^  {code} .*{says}", told, re.MULTILINE)
+        assert re.search(rf"^  {code} .*{says}", shown, re.MULTILINE)
 
 
 def test_it_runs_as_a_module_and_ends_quietly_when_nobody_reads_on() -> None:
     run = [sys.executable, "-m", "mendgauge_client"]
-    told = subprocess.run([*run, "--version"], capture_output=True, text=True, check=True)
-    assert told.stdout == f"mendgauge-client {__version__}\n"
+    shown = subprocess.run([*run, "--version"], capture_output=True, text=True, check=True)
+    assert shown.stdout == f"mendgauge-client {__version__}\n"
     process = subprocess.Popen(
         [*run, "decode", MARKING, "--local"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
     )

@@ -68,7 +68,7 @@ def test_the_example_gives_a_result_a_row_and_a_summary_by_depot(
 ) -> None:
     output = tmp_path / "results.csv"
     assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", str(output)]) == 1
-    told = capsys.readouterr()
+    shown = capsys.readouterr()
     results = rows(output)
     given = rows(EXAMPLE)
     assert [result["row"] for result in results] == [str(number) for number in range(2, 2 + len(given))]
@@ -76,8 +76,8 @@ def test_the_example_gives_a_result_a_row_and_a_summary_by_depot(
         assert [result[name] for result in results] == [tyre[name] for tyre in given]
     assert [result["verdict"] for result in results][:4] == ["repairable", "repairable", "specialist", ""]
     assert results[3]["problem"].startswith("column marking: 61 is no rim code")
-    assert "row 5, column marking: 61 is no rim code" in told.err
-    table = [line.split("  ") for line in told.out.splitlines()]
+    assert "row 5, column marking: 61 is no rim code" in shown.err
+    table = [line.split("  ") for line in shown.out.splitlines()]
     assert [line[0].strip() for line in table] == ["depot", "Ferrisby", "Wexhollow", "Old Ferry", "all"]
     assert table[1][-1].strip() == "4"
     assert table[-1][-1].strip() == str(len(given))
@@ -115,13 +115,13 @@ def test_every_format_of_table_gives_the_same(tmp_path: Path) -> None:
     write_csv(tmp_path / "t.csv", *tyres)
     (tmp_path / "t.jsonl").write_text("\n\n".join(map(json.dumps, tyres)), encoding="utf-8")
     parquet.write_table(pyarrow.Table.from_pylist(tyres), tmp_path / "t.parquet")
-    told = []
+    shown = []
     for form in ("csv", "jsonl", "parquet"):
         output = tmp_path / f"from_{form}.jsonl"
         assert main(["check", str(tmp_path / f"t.{form}"), "--local", *DAY, "--output", str(output)]) == 0
-        told.append([{name: part for name, part in line.items() if name != "row"} for line in lines(output)])
-    assert told[0] == told[1] == told[2]
-    assert [line["answer"]["verdict"] for line in told[0]] == ["repairable", "inspect", "repairable"]
+        shown.append([{name: part for name, part in line.items() if name != "row"} for line in lines(output)])
+    assert shown[0] == shown[1] == shown[2]
+    assert [line["answer"]["verdict"] for line in shown[0]] == ["repairable", "inspect", "repairable"]
 
 
 def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
@@ -133,8 +133,8 @@ def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
     }
     table = tmp_path / "t.jsonl"
     misspelt = {"case": {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V", "tread_dpeth_mm": 5}}}
-    told = [{"depot": "Ferrisby", "case": case}, {**case, "reference": "A"}, misspelt]
-    table.write_text("\n".join(map(json.dumps, told)), encoding="utf-8")
+    shown = [{"depot": "Ferrisby", "case": case}, {**case, "reference": "A"}, misspelt]
+    table.write_text("\n".join(map(json.dumps, shown)), encoding="utf-8")
     output = tmp_path / "r.jsonl"
     assert main(["check", str(table), "--local", "--assessed-on", "2026-11-24", "--output", str(output)]) == 1
     first, second, third = lines(output)
@@ -146,7 +146,7 @@ def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("changed", "told"),
+    ("changed", "shown"),
     [
         ({"hole_mm": "four"}, "row 3, column hole_mm: 'four' is no number: write millimetres such as 4.5"),
         ({"vehicle": "cra"}, "row 3, column vehicle: 'cra' is none of bus, car,"),
@@ -157,14 +157,14 @@ def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
         ({"rulebook": "xy"}, "row 3, column rulebook: "),
     ],
 )
-def test_a_row_at_fault_is_told_by_row_and_column_and_costs_no_other(
-    changed: dict[str, str], told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def test_a_row_at_fault_is_reported_by_row_and_column_and_costs_no_other(
+    changed: dict[str, str], shown: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     sound = {"rulebook": "gb", **SOUND}
     table = write_csv(tmp_path / "t.csv", sound, {**sound, **changed}, sound)
     output = tmp_path / "r.csv"
     assert main(["check", str(table), "--local", "--output", str(output)]) == 1
-    assert told in capsys.readouterr().err
+    assert shown in capsys.readouterr().err
     assert [result["verdict"] for result in rows(output)] == ["repairable", "", "repairable"]
 
 
@@ -177,7 +177,7 @@ def test_a_spreadsheets_csv_is_read(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("content", "told"),
+    ("content", "shown"),
     [
         (b"", "The table has no header"),
         (b"size,plate\n", "'plate' is no column of a tyre"),
@@ -186,31 +186,31 @@ def test_a_spreadsheets_csv_is_read(tmp_path: Path) -> None:
         ("size\n205/55R16 91V\n".encode("utf-16-le"), "say --encoding utf-16-le"),
     ],
 )
-def test_a_table_that_cannot_be_used_is_told(
-    content: bytes, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def test_a_table_that_cannot_be_used_is_reported(
+    content: bytes, shown: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     table = tmp_path / "t.csv"
     table.write_bytes(content)
     assert main(["check", str(table), "--local", *DAY]) == 2
-    assert told in capsys.readouterr().err
+    assert shown in capsys.readouterr().err
 
 
-def test_rows_that_are_no_rows_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_rows_that_are_no_rows_are_reported(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     table = tmp_path / "t.csv"
     table.write_text('size,vehicle\n205/55R16 91V,car,a,b\n"205/55R16" 91V,car\n205/55R16 91V,car\n', encoding="utf-8")
     assert main(["check", str(table), "--local", *DAY]) == 1
-    told = capsys.readouterr().err
-    assert "row 2, it has 4 cells, and the header 2" in told
-    assert "row 3, it is not CSV" in told
+    shown = capsys.readouterr().err
+    assert "row 2, it has 4 cells, and the header 2" in shown
+    assert "row 3, it is not CSV" in shown
     (tmp_path / "t.jsonl").write_text('{"size": "205/55R16 91V"}\n{"size"\n[1]\n', encoding="utf-8")
     assert main(["check", str(tmp_path / "t.jsonl"), "--local", *DAY]) == 1
-    told = capsys.readouterr().err
-    assert "row 2, it is no JSON object on a line of its own" in told
-    assert "row 3, it is no JSON object on a line of its own" in told
+    shown = capsys.readouterr().err
+    assert "row 2, it is no JSON object on a line of its own" in shown
+    assert "row 3, it is no JSON object on a line of its own" in shown
 
 
 @pytest.mark.parametrize(
-    ("arguments", "told"),
+    ("arguments", "shown"),
     [
         (["none.csv"], "none.csv cannot be read: No such file or directory."),
         (["tyres.txt"], "What tyres.txt is, its ending does not say: say --format"),
@@ -226,16 +226,16 @@ def test_rows_that_are_no_rows_are_told(tmp_path: Path, capsys: pytest.CaptureFi
         ([str(EXAMPLE), "--format", "parquet"], "The table is not Parquet"),
     ],
 )
-def test_what_is_asked_for_wrongly_is_told(
+def test_what_is_asked_for_wrongly_is_reported(
     arguments: list[str],
-    told: str,
+    shown: str,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.chdir(tmp_path)
     assert main(["check", *arguments, "--local"]) == 2
-    assert told in capsys.readouterr().err
+    assert shown in capsys.readouterr().err
 
 
 def test_without_a_service_it_says_where_to_name_one(capsys: pytest.CaptureFixture[str]) -> None:
@@ -258,9 +258,9 @@ def test_a_service_that_is_not_reached_is_an_exit_code_of_its_own(capsys: pytest
 
 def test_results_go_to_the_standard_output_apart_from_all_else(capfd: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, "--output", "-"]) == 1
-    told = capfd.readouterr()
-    assert [result["row"] for result in csv.DictReader(io.StringIO(told.out))] == [str(n) for n in range(2, 11)]
-    assert "Ferrisby" in told.err
+    shown = capfd.readouterr()
+    assert [result["row"] for result in csv.DictReader(io.StringIO(shown.out))] == [str(n) for n in range(2, 11)]
+    assert "Ferrisby" in shown.err
 
 
 def test_a_table_from_the_standard_input(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
@@ -303,10 +303,10 @@ def test_a_check_that_was_stopped_goes_on_where_it_was(
     assert run(99, "whole") == 1
     summary = capsys.readouterr().out
     assert run(2, "parts") == 3
-    told = capsys.readouterr()
-    assert "the same again with --resume goes on" in told.err
-    assert "Try again" in told.err
-    assert told.out == ""
+    shown = capsys.readouterr()
+    assert "the same again with --resume goes on" in shown.err
+    assert "Try again" in shown.err
+    assert shown.out == ""
     assert run(99, "parts", "--resume") == 1
     assert capsys.readouterr().out == summary
     assert (tmp_path / f"parts.{form}").read_bytes() == (tmp_path / f"whole.{form}").read_bytes()
@@ -384,15 +384,15 @@ def test_progress_is_shown_on_a_terminal_alone(
 
 
 @pytest.mark.parametrize(
-    ("share", "told"),
+    ("share", "shown"),
     [
         (None, "1,500 tyres  3 with a problem  50/s"),
         (0.25, "[######..................]  25%  1,500 tyres  3 with a problem  50/s  1:30 left"),
         (1.0, "[########################] 100%  1,500 tyres  3 with a problem  50/s  0:00 left"),
     ],
 )
-def test_what_progress_says(share: float | None, told: str) -> None:
-    assert progress.line(1500, 3, share, seconds=30) == told
+def test_what_progress_says(share: float | None, shown: str) -> None:
+    assert progress.line(1500, 3, share, seconds=30) == shown
 
 
 def test_the_columns_of_the_results_are_those_the_readme_tells_of() -> None:

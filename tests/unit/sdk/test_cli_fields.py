@@ -57,6 +57,7 @@ READ: list[tuple[str, Any, Any]] = [
     # An inch is 25.4 mm, a pound 0.45359237 kg, a mile 1.609344 km (NIST SP 811, appendix B); 0 °C is 32 °F.
     ("/tyre/tread_depth_mm", "4/32", 3.175),
     ("/tyre/tread_depth_mm", '4/32"', 3.175),
+    ("/tyre/tread_depth_mm", "4/32nds", 3.175),
     ("/tyre/tread_depth_mm", "4/32..6/32", {"low": 3.175, "high": 4.7625}),
     ("/injuries/0/diameter_mm", '1/4"', 6.35),
     ("/injuries/0/diameter_mm", "1/4 in", 6.35),
@@ -147,6 +148,13 @@ def test_what_is_hardly_meant_is_doubted(pointer: str, written: str, value: Any,
     assert (says in doubt(pointer, written, value)) if says else not doubt(pointer, written, value)
 
 
+def test_a_point_before_three_digits_is_doubted_where_the_comma_is_the_decimal_sign() -> None:
+    says = "'1.200' is read as 1.2 millimetres; if 1200 is meant, write it so"
+    assert doubt("/injuries/0/around_mm", "1.200", 1.2, decimal_comma=True) == says
+    assert not doubt("/injuries/0/around_mm", "1.200", 1.2)
+    assert not doubt("/injuries/0/around_mm", "1.2", 1.2, decimal_comma=True)
+
+
 def test_every_bound_and_every_unit_is_of_a_field() -> None:
     names = set(re.findall(r"(\w+_(?:mm|deg|kg|kmh|km|percent|c|minutes))\b", msgspec.json.schema(Case).__repr__()))
     assert set(bounds()) <= names
@@ -158,6 +166,8 @@ REFUSED: list[tuple[str, Any, str]] = [
     ("/injuries/0/diameter_mm", "4,5", "with a point, not a comma"),
     ("/injuries/0/diameter_mm", "4 kg", "write millimetres such as 4.5"),
     ("/injuries/0/diameter_mm", "1/4", "'1/4' is a fraction of what? Write 1/4\" where inches are meant"),
+    # 3/32 to 4/32 in most shops, and 3 4/32 in others.
+    ("/tyre/tread_depth_mm", "3-4/32", "can be read in two ways: write both ends alike, such as 3/32..4/32"),
     ("/injuries/0/diameter_mm", "4/32 mm", "is a fraction of what?"),
     ("/injuries/0/diameter_mm", '4/0"', "is a fraction of what?"),
     ("/vehicle/gross_mass_kg", "4/32", "is a fraction of what?"),
@@ -180,15 +190,15 @@ REFUSED: list[tuple[str, Any, str]] = [
 ]
 
 
-@pytest.mark.parametrize(("pointer", "written", "told"), REFUSED)
-def test_what_a_field_does_not_take_is_told(pointer: str, written: Any, told: str) -> None:
+@pytest.mark.parametrize(("pointer", "written", "shown"), REFUSED)
+def test_what_a_field_does_not_take_is_reported(pointer: str, written: Any, shown: str) -> None:
     with pytest.raises(UnusableValueError) as caught:
         values.read(pointer, written)
-    assert told in str(caught.value)
+    assert shown in str(caught.value)
 
 
 @pytest.mark.parametrize(
-    ("pointer", "told"),
+    ("pointer", "shown"),
     [
         ("/tyer", "the case has no /tyer; did you mean tyre?"),
         ("/tyre/tread_dpeth_mm", "did you mean tread_depth_mm?"),
@@ -197,10 +207,10 @@ def test_what_a_field_does_not_take_is_told(pointer: str, written: Any, told: st
         ("/injuries/1000000/depth", "nothing of that name stands below /injuries"),
     ],
 )
-def test_a_field_that_is_none_is_told(pointer: str, told: str) -> None:
+def test_a_field_that_is_none_is_reported(pointer: str, shown: str) -> None:
     with pytest.raises(LookupError) as caught:
         fields.kind_of(pointer)
-    assert told in str(caught.value)
+    assert shown in str(caught.value)
 
 
 def test_values_are_put_in_their_places() -> None:
@@ -225,7 +235,7 @@ def test_values_are_put_in_their_places() -> None:
     ]
 
 
-def test_what_is_no_case_is_told_with_its_place() -> None:
+def test_what_is_no_case_is_reported_with_its_place() -> None:
     with pytest.raises(fields.MisfitError) as caught:
         fields.case_of({"rulebook": "gb", "tyre": {"marking": "x"}, "injuries": [{}, {"across_mm": [1]}]})
     assert caught.value.pointer == "/injuries/1/across_mm"
@@ -256,7 +266,7 @@ def test_a_column_is_named_as_people_name_it(name: str, pointer: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("header", "keep", "told"),
+    ("header", "keep", "shown"),
     [
         (["size", "tread_dpeth_mm"], [], "'tread_dpeth_mm' is no column of a tyre; did you mean tread_depth_mm?"),
         (["size", "driver"], [], "Name it in --keep"),
@@ -267,10 +277,10 @@ def test_a_column_is_named_as_people_name_it(name: str, pointer: str) -> None:
         (["reference"], [], "No column has the marking: call it marking or size"),
     ],
 )
-def test_a_header_that_cannot_be_used_is_told_at_once(header: list[str], keep: list[str], told: str) -> None:
+def test_a_header_that_cannot_be_used_is_reported_at_once(header: list[str], keep: list[str], shown: str) -> None:
     with pytest.raises(HeaderError) as caught:
         Columns(keep).header(header, ["/rulebook"])
-    assert told in str(caught.value)
+    assert shown in str(caught.value)
 
 
 @pytest.mark.parametrize(

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import csv
+import gzip
 import io
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
+import httpx2
 import pyarrow
 import pytest
 from pyarrow import parquet
 
 from mendgauge_client import Case, Mendgauge, Range, case_from_row
 from mendgauge_client.cli.main import main
+from mendgauge_client.cli.service import InProcess
 from mendgauge_client.tabular.faults import RowError
 
 pytestmark = pytest.mark.usefixtures("command")
@@ -215,6 +218,18 @@ def test_a_start_that_fails_leaves_no_file(form: str, tmp_path: Path, capsys: py
     assert main([*ask, "--local"]) == 2
     assert not output.exists()
     assert "results are in" not in capsys.readouterr().err
+
+
+def test_an_application_in_this_process_may_pack_its_answers() -> None:
+    content = gzip.compress(b"an answer")
+
+    async def application(_: Any, __: Any, send: Any) -> None:
+        headers = [(b"content-encoding", b"gzip"), (b"content-length", str(len(content)).encode())]
+        await send({"type": "http.response.start", "status": 200, "headers": headers})
+        await send({"type": "http.response.body", "body": content})
+
+    with httpx2.Client(transport=InProcess(application)) as http:
+        assert http.get("http://in-this-process").text == "an answer"
 
 
 def test_a_row_is_a_case_without_casts() -> None:

@@ -65,9 +65,9 @@ def mypy(project: Path, program: str) -> set[int]:
         cwd=project,
     )
     assert done.stderr == ""
-    told = [json.loads(line) for line in done.stdout.splitlines()]
-    assert {Path(error["file"]).name for error in told} <= {program}, done.stdout
-    return {error["line"] for error in told if error["severity"] == "error"}
+    shown = [json.loads(line) for line in done.stdout.splitlines()]
+    assert {Path(error["file"]).name for error in shown} <= {program}, done.stdout
+    return {error["line"] for error in shown if error["severity"] == "error"}
 
 
 def pyright(project: Path, program: str) -> set[int]:
@@ -77,10 +77,13 @@ def pyright(project: Path, program: str) -> set[int]:
         done = run("npm", "ci", "--prefer-offline", "--no-progress", cwd=HERE)
         assert done.returncode == 0, done.stderr
     done = run("node", HERE / "node_modules" / "pyright" / "index.js", "--outputjson", "-p", project, cwd=project)
-    told = json.loads(done.stdout)
-    assert told["summary"]["filesAnalyzed"] == 1, done.stderr
-    assert {Path(error["file"]).name for error in told["generalDiagnostics"]} <= {program}, done.stdout
-    return {error["range"]["start"]["line"] + 1 for error in told["generalDiagnostics"] if error["severity"] == "error"}
+    shown = json.loads(done.stdout)
+    assert shown["summary"]["filesAnalyzed"] == 1, done.stderr
+    assert {Path(error["file"]).name for error in shown["generalDiagnostics"]} <= {program}, done.stdout
+    errors = shown["generalDiagnostics"]
+    return {
+        error["range"]["start"]["line"] + 1 for error in shown["generalDiagnostics"] if error["severity"] == "error"
+    }
 
 
 @pytest.mark.parametrize("checker", [mypy, pyright], ids=["mypy", "pyright"])

@@ -1,4 +1,4 @@
-"""What a call that fails raises, what it tells, and that it tells first what to do."""
+"""What a call that fails raises, and that its text says first what to do."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ STATUSES = {
 
 
 def refusal(status: int, errors: list[dict[str, str]] | None = None, **headers: str) -> httpx2.Response:
-    told: dict[str, Any] = {
+    shown: dict[str, Any] = {
         "type": "/problems/some-kind",
         "title": "Some kind",
         "status": status,
@@ -68,10 +68,10 @@ def refusal(status: int, errors: list[dict[str, str]] | None = None, **headers: 
         "request_id": "from-the-body",
     }
     if errors is not None:
-        told["errors"] = errors
+        shown["errors"] = errors
     return httpx2.Response(
         status,
-        content=json.dumps(told).encode(),
+        content=json.dumps(shown).encode(),
         headers={"Content-Type": "application/problem+json", **{k.replace("_", "-"): v for k, v in headers.items()}},
     )
 
@@ -113,14 +113,14 @@ def test_a_long_list_of_faults_is_cut_in_the_text_and_whole_in_the_problem(servi
     assert [fault.pointer for fault in caught.value.faults] == [fault["pointer"] for fault in faults]
 
 
-def test_when_to_come_back_is_told(service: Scripted) -> None:
+def test_when_to_come_back_is_reported(service: Scripted) -> None:
     with pytest.raises(TooManyRequestsError, match=r"^Call less often, and try again in 3 s: ") as caught:
         service.ask(refusal(429, Retry_After="3"), retries=0)
     assert caught.value.retry_after == 3.0
 
 
 @pytest.mark.parametrize(
-    ("body", "told"),
+    ("body", "shown"),
     [
         (b"<html><body>\n <h1>502 Bad Gateway</h1>\n</body></html>", "<h1>502 Bad Gateway</h1>"),
         (b"", "the answer is empty"),
@@ -129,8 +129,8 @@ def test_when_to_come_back_is_told(service: Scripted) -> None:
         (b"\xff\xfe\x00 not text", "not text"),
     ],
 )
-def test_a_refusal_that_is_no_problem_document(service: Scripted, body: bytes, told: str) -> None:
-    with pytest.raises(BadGatewayError, match=told) as caught:
+def test_a_refusal_that_is_no_problem_document(service: Scripted, body: bytes, shown: str) -> None:
+    with pytest.raises(BadGatewayError, match=shown) as caught:
         service.ask(httpx2.Response(502, content=body), retries=0)
     assert caught.value.problem is None
     assert caught.value.faults == []
@@ -177,7 +177,7 @@ def test_the_standard_classes_catch_too(service: Scripted) -> None:
     with pytest.raises(TimeoutError, match=r"^Allow more time with timeout="):
         service.ask(httpx2.ReadTimeout(""))
     with pytest.raises(ValueError, match="MENDGAUGE_URL"):
-        service.ask(service.TOLD, base_url=None)
+        service.ask(service.ANSWER, base_url=None)
 
 
 @pytest.mark.parametrize(

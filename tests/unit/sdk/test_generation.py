@@ -249,7 +249,7 @@ def test_a_word_that_goes_both_ways_is_a_literal_to_send_and_an_enum_to_read(mod
     assert [*models.State] == ["good", "bad"]
 
 
-def test_different_words_under_one_name_are_told_apart_by_their_owner(models: Any) -> None:
+def test_different_words_under_one_name_are_distinguished_by_their_owner(models: Any) -> None:
     assert models.QuestionPattern.__args__ == ("plain", "checked")
     assert models.PartPattern.__args__ == ("oak", "pine")
 
@@ -338,7 +338,7 @@ JUDGE = ("paths", "/v1/benches", "post")
 
 
 @pytest.mark.parametrize(
-    ("document", "told"),
+    ("document", "shown"),
     [
         (without(DOCUMENT, *JUDGE, operationId="judge-bench"), "POST /v1/benches needs an operationId"),
         (without(DOCUMENT, *JUDGE, responses={"204": {"description": "Done."}}), "judge_bench needs application/json"),
@@ -348,9 +348,9 @@ JUDGE = ("paths", "/v1/benches", "post")
         (without(DOCUMENT, "components", "schemas", Reply=struct({}, [])), "the schemas Reply are called"),
     ],
 )
-def test_what_has_no_form_in_the_client_is_told(document: dict[str, Any], told: str, tmp_path: Path) -> None:
+def test_what_has_no_form_in_the_client_is_reported(document: dict[str, Any], shown: str, tmp_path: Path) -> None:
     done = generate(document, tmp_path)
     assert done.returncode == 1
-    assert told in done.stderr
+    assert shown in done.stderr
     assert "Traceback" not in done.stderr
     assert list(tmp_path.glob("*.py")) == []

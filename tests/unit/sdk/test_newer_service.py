@@ -203,14 +203,14 @@ def _known(value: Any, schema: dict[str, Any], document: dict[str, Any]) -> Any:
 
 def test_the_additions_are_met_everywhere() -> None:
     """The samples hold what is new, and today's document would not have them."""
-    told = [sample(response_schema(operation)) for _, operation in operations(TOMORROW)]
-    text = json.dumps(told)
+    shown = [sample(response_schema(operation)) for _, operation in operations(TOMORROW)]
+    text = json.dumps(shown)
     assert text.count(NEW_WORD) > 50
     assert text.count(NEW_FIELD) > 100
     new_words = [node for node in within(TOMORROW["components"]) if NEW_WORD in node.get("x-extensible-enum", [])]
     assert len(new_words) > 10
     too_long = 0
-    for (_, today), answer in zip(operations(TODAY), told, strict=True):
+    for (_, today), answer in zip(operations(TODAY), shown, strict=True):
         errors = list(validator(TODAY, response_schema(today)).iter_errors(answer))
         too_long += any(error.validator in ("maxLength", "maximum", "maxItems") for error in errors)
     assert too_long > 3
@@ -228,7 +228,7 @@ def test_a_new_word_is_kept_as_it_came_and_is_none_of_those_known() -> None:
     assert got.findings[0].basis == NEW_WORD
 
 
-def test_a_refusal_of_tomorrow_is_told_like_one_of_today() -> None:
+def test_a_refusal_of_tomorrow_is_reported_like_one_of_today() -> None:
     problem = sample({"$ref": "#/components/schemas/Problem"}) | {"type": "/problems/of-tomorrow", "status": 422}
     refusal = httpx2.Response(422, json=problem)
     http = httpx2.Client(transport=httpx2.MockTransport(lambda _: refusal))

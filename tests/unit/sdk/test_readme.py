@@ -29,9 +29,9 @@ def test_a_snippet_runs(
     for snippet in SNIPPETS[: number + 1]:
         capsys.readouterr()
         exec(compile(snippet.replace("http://127.0.0.1:8340", address), "sdk/README.md", "exec"), names)
-    told = capsys.readouterr().out
-    assert told
-    assert "no answer:" not in told
+    shown = capsys.readouterr().out
+    assert shown
+    assert "no answer:" not in shown
 
 
 @pytest.mark.parametrize("line", COMMANDS)

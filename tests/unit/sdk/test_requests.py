@@ -141,14 +141,14 @@ def test_a_gzipped_answer_is_read(service: Scripted) -> None:
 
 
 def test_a_program_names_itself_before_the_client(service: Scripted) -> None:
-    service.ask(service.TOLD, app_info="depot-board/2.1")
+    service.ask(service.ANSWER, app_info="depot-board/2.1")
     assert service.requests[0].headers["User-Agent"].startswith("depot-board/2.1 mendgauge-client/")
 
 
 @pytest.mark.parametrize("app_info", ["", "two words", "a/b/c", "line\nbreak", "früh/1"])
 def test_a_name_that_no_header_field_takes_is_refused(service: Scripted, app_info: str) -> None:
     with pytest.raises(SettingsError, match="depot-board/"):
-        service.ask(service.TOLD, app_info=app_info)
+        service.ask(service.ANSWER, app_info=app_info)
 
 
 def test_a_call_may_have_header_fields_of_its_own() -> None:
@@ -221,7 +221,7 @@ def test_many_calls_at_once_wait_for_their_turn() -> None:
 
 
 def test_no_call_is_given_up_while_it_waits_for_a_connection(service: Scripted) -> None:
-    service.ask(service.TOLD)
+    service.ask(service.ANSWER)
     assert service.requests[0].extensions["timeout"]["pool"] is None
 
 
@@ -229,7 +229,7 @@ def test_the_log_has_each_exchange_and_each_further_try_and_no_secret(
     service: Scripted, caplog: pytest.LogCaptureFixture
 ) -> None:
     caplog.set_level(logging.DEBUG, logger="mendgauge_client")
-    service.ask(httpx2.Response(503), service.TOLD, api_key="key-of-the-depot", request_id="R-1")
+    service.ask(httpx2.Response(503), service.ANSWER, api_key="key-of-the-depot", request_id="R-1")
     records = [record for record in caplog.records if record.name == "mendgauge_client"]
     assert [record.levelname for record in records] == ["DEBUG", "INFO", "DEBUG"]
     first, again, last = (record.getMessage() for record in records)

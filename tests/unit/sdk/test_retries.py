@@ -25,14 +25,14 @@ if TYPE_CHECKING:
 
 @pytest.mark.parametrize("status", [408, 429, 502, 503, 504])
 def test_a_passing_refusal_is_tried_again(service: Scripted, status: int) -> None:
-    assert service.ask(httpx2.Response(status), service.TOLD).answer.verdict == "repairable"
+    assert service.ask(httpx2.Response(status), service.ANSWER).answer.verdict == "repairable"
     assert len(service.requests) == 2
 
 
 @pytest.mark.parametrize("status", [400, 401, 403, 404, 405, 413, 415, 422, 500, 501])
 def test_any_other_refusal_is_final(service: Scripted, status: int) -> None:
     with pytest.raises(StatusError):
-        service.ask(httpx2.Response(status), service.TOLD)
+        service.ask(httpx2.Response(status), service.ANSWER)
     assert len(service.requests) == 1
     assert service.pauses == []
 
@@ -46,12 +46,12 @@ def test_any_other_refusal_is_final(service: Scripted, status: int) -> None:
     ],
 )
 def test_a_broken_connection_is_tried_again(service: Scripted, broken: httpx2.TransportError) -> None:
-    assert service.ask(broken, broken, service.TOLD).answer.verdict == "repairable"
+    assert service.ask(broken, broken, service.ANSWER).answer.verdict == "repairable"
     assert len(service.requests) == 3
 
 
 def test_a_retry_is_the_same_request_with_the_same_id(service: Scripted) -> None:
-    service.ask(httpx2.Response(503), httpx2.ConnectError("refused"), service.TOLD)
+    service.ask(httpx2.Response(503), httpx2.ConnectError("refused"), service.ANSWER)
     assert len({(r.method, r.url, r.content, r.headers["X-Request-Id"]) for r in service.requests}) == 1
     assert len(service.requests) == 3
 
@@ -83,31 +83,31 @@ def test_callers_do_not_come_back_together() -> None:
 
 
 def test_the_wait_the_service_asks_for_is_kept(service: Scripted) -> None:
-    service.ask(httpx2.Response(429, headers={"Retry-After": "7"}), service.TOLD)
+    service.ask(httpx2.Response(429, headers={"Retry-After": "7"}), service.ANSWER)
     assert service.pauses == [7.0]
 
 
 def test_a_wait_until_a_date_is_kept(service: Scripted) -> None:
     date = format_datetime(datetime.now(UTC) + timedelta(seconds=30), usegmt=True)
-    service.ask(httpx2.Response(503, headers={"Retry-After": date}), service.TOLD)
+    service.ask(httpx2.Response(503, headers={"Retry-After": date}), service.ANSWER)
     assert 20 < service.pauses[0] <= 30
 
 
 def test_a_wait_of_nothing_is_no_pause(service: Scripted) -> None:
-    service.ask(httpx2.Response(503, headers={"Retry-After": "0"}), service.TOLD)
+    service.ask(httpx2.Response(503, headers={"Retry-After": "0"}), service.ANSWER)
     assert len(service.requests) == 2
     assert sum(service.pauses) == 0
 
 
 def test_nobody_sits_out_an_hour(service: Scripted) -> None:
     with pytest.raises(TooManyRequestsError) as caught:
-        service.ask(httpx2.Response(429, headers={"Retry-After": "3600"}), service.TOLD)
+        service.ask(httpx2.Response(429, headers={"Retry-After": "3600"}), service.ANSWER)
     assert caught.value.retry_after == 3600
     assert len(service.requests) == 1
 
 
 def test_a_timeout_is_tried_again_once(service: Scripted) -> None:
-    assert service.ask(httpx2.ReadTimeout("timed out"), service.TOLD).answer.verdict == "repairable"
+    assert service.ask(httpx2.ReadTimeout("timed out"), service.ANSWER).answer.verdict == "repairable"
     service.requests.clear()
     with pytest.raises(TimedOutError, match="did not answer in 2 tries"):
         service.ask(httpx2.ReadTimeout("timed out"))
@@ -119,7 +119,7 @@ def test_timeouts_have_a_count_of_their_own(service: Scripted) -> None:
         httpx2.ConnectError("refused"),
         httpx2.ReadTimeout("timed out"),
         httpx2.ConnectTimeout("timed out"),
-        service.TOLD,
+        service.ANSWER,
     )
     assert service.ask(*script, retries=1, timeout_retries=2).answer.verdict == "repairable"
     service.requests.clear()
@@ -130,7 +130,7 @@ def test_timeouts_have_a_count_of_their_own(service: Scripted) -> None:
 
 def test_an_answer_that_cannot_be_unpacked_is_not_tried_again(service: Scripted) -> None:
     with pytest.raises(UnreadableAnswerError, match="cannot be unpacked"):
-        service.ask(httpx2.DecodingError("not gzip"), service.TOLD)
+        service.ask(httpx2.DecodingError("not gzip"), service.ANSWER)
     assert len(service.requests) == 1
 
 

@@ -37,7 +37,7 @@ def call(**parts: Any) -> Call[Any]:
 
 def test_a_body_goes_as_json(service: Scripted) -> None:
     case = Case(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"), assessed_on=date(2026, 11, 24))
-    service.ask(service.TOLD, call=call(method="POST", body=case))
+    service.ask(service.ANSWER, call=call(method="POST", body=case))
     (request,) = service.requests
     assert (request.method, str(request.url)) == ("POST", "http://tyres.example/v1/ask")
     assert request.headers["Content-Type"] == "application/json"
@@ -49,14 +49,14 @@ def test_a_body_goes_as_json(service: Scripted) -> None:
 
 
 def test_a_call_without_body_says_nothing_of_one(service: Scripted) -> None:
-    service.ask(service.TOLD, call=call())
+    service.ask(service.ANSWER, call=call())
     assert service.requests[0].content == b""
     assert "Content-Type" not in service.requests[0].headers
 
 
 def test_parameters_are_written_as_the_wire_has_them_and_left_out_when_none(service: Scripted) -> None:
     params = {"marking": "LT 245/75R16 & more", "on": date(2026, 11, 24), "explain": True, "date_code": None}
-    service.ask(service.TOLD, call=call(params=params, headers={"If-None-Match": '"abc"', "If-Match": None}))
+    service.ask(service.ANSWER, call=call(params=params, headers={"If-None-Match": '"abc"', "If-Match": None}))
     assert dict(service.requests[0].url.params) == {
         "marking": "LT 245/75R16 & more",
         "on": "2026-11-24",
@@ -68,7 +68,7 @@ def test_parameters_are_written_as_the_wire_has_them_and_left_out_when_none(serv
 
 @pytest.mark.parametrize("value", ["gb", "gb@2026.1", "a/b?c#d", "früh", "..."])
 def test_a_path_parameter_stays_one_segment(service: Scripted, value: str) -> None:
-    service.ask(service.TOLD, call=call(path=f"/v1/rulebooks/{segment(value)}/end"))
+    service.ask(service.ANSWER, call=call(path=f"/v1/rulebooks/{segment(value)}/end"))
     assert service.requests[0].url.raw_path.count(b"/") == 4
 
 
@@ -83,15 +83,15 @@ def test_what_would_ask_for_another_path_is_refused(value: str) -> None:
     "address", ["http://tyres.example", "http://tyres.example/", "https://tyres.example:8443/api/"]
 )
 def test_paths_go_under_the_address(service: Scripted, address: str) -> None:
-    service.ask(service.TOLD, base_url=address)
+    service.ask(service.ANSWER, base_url=address)
     assert str(service.requests[0].url) == address.rstrip("/") + "/v1/ask"
 
 
 def test_address_and_key_come_from_the_environment(service: Scripted, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("MENDGAUGE_URL", "http://depot.example")
     monkeypatch.setenv("MENDGAUGE_API_KEY", "key-of-the-depot")
-    service.ask(service.TOLD, base_url=None)
-    service.ask(service.TOLD, base_url="http://other.example", api_key="another-key")
+    service.ask(service.ANSWER, base_url=None)
+    service.ask(service.ANSWER, base_url="http://other.example", api_key="another-key")
     assert [request.url.host for request in service.requests] == ["depot.example", "other.example"]
     # RFC 6750, section 2.1: the header field of a bearer token.
     assert [request.headers["Authorization"] for request in service.requests] == [
@@ -102,49 +102,49 @@ def test_address_and_key_come_from_the_environment(service: Scripted, monkeypatc
 
 def test_no_key_no_authorization(service: Scripted, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("MENDGAUGE_API_KEY", "")
-    service.ask(service.TOLD)
+    service.ask(service.ANSWER)
     assert "Authorization" not in service.requests[0].headers
 
 
 @pytest.mark.parametrize(
     "address", [None, "", "tyres.example", "ftp://tyres.example", "http://", "http://tyres.example?x=1", "http://[::1"]
 )
-def test_an_address_that_is_none_is_told(service: Scripted, address: str | None) -> None:
+def test_an_address_that_is_none_is_reported(service: Scripted, address: str | None) -> None:
     with pytest.raises(SettingsError, match=r"http://"):
-        service.ask(service.TOLD, base_url=address)
+        service.ask(service.ANSWER, base_url=address)
 
 
 @pytest.mark.parametrize("key", ["with space", "line\n", "schlüssel", "\x00"])
-def test_a_key_that_cannot_be_sent_is_told_but_not_shown(service: Scripted, key: str) -> None:
+def test_a_key_that_cannot_be_sent_is_reported_but_not_shown(service: Scripted, key: str) -> None:
     with pytest.raises(SettingsError) as caught:
-        service.ask(service.TOLD, api_key=key)
+        service.ask(service.ANSWER, api_key=key)
     assert key not in str(caught.value)
 
 
 def test_each_call_has_an_id_of_its_own_unless_given(service: Scripted) -> None:
-    service.ask(service.TOLD)
-    service.ask(service.TOLD)
-    service.ask(service.TOLD, request_id="DEPOT-3.000172")
+    service.ask(service.ANSWER)
+    service.ask(service.ANSWER)
+    service.ask(service.ANSWER, request_id="DEPOT-3.000172")
     ids = [request.headers["X-Request-Id"] for request in service.requests]
     assert len(set(ids)) == 3
     assert ids[2] == "DEPOT-3.000172"
 
 
 @pytest.mark.parametrize("request_id", ["", "with space", "x" * 65, "ü", "line\nbreak"])
-def test_an_id_the_service_would_replace_is_told_first(service: Scripted, request_id: str) -> None:
+def test_an_id_the_service_would_replace_is_reported_first(service: Scripted, request_id: str) -> None:
     with pytest.raises(ValueError, match="request_id"):
-        service.ask(service.TOLD, request_id=request_id)
+        service.ask(service.ANSWER, request_id=request_id)
     assert service.requests == []
 
 
 def test_the_client_names_itself(service: Scripted) -> None:
-    service.ask(service.TOLD)
+    service.ask(service.ANSWER)
     assert service.requests[0].headers["User-Agent"].startswith(f"mendgauge-client/{__version__} python/3.")
 
 
 def test_timeouts_are_the_clients_unless_the_call_has_its_own(service: Scripted) -> None:
-    service.ask(service.TOLD)
-    service.ask(service.TOLD, timeout=3)
+    service.ask(service.ANSWER)
+    service.ask(service.ANSWER, timeout=3)
     assert [request.extensions["timeout"]["read"] for request in service.requests] == [10.0, 3]
 
 

@@ -91,12 +91,12 @@ def read(service: Mendgauge) -> list[FaultAt]:
     return []
 
 
-def told(progress: Progress) -> None:
+def shown(progress: Progress) -> None:
     assert_type(progress.total, int | None)
 
 
 def judge(service: Mendgauge, cases: Iterator[Case]) -> Iterator[str]:
-    for result in service.check_repairability_of_each(cases, chunk=500, progress=told):
+    for result in service.check_repairability_of_each(cases, chunk=500, progress=shown):
         assert_type(result, CaseResult[Repairability])
         if result.problem is not None:
             yield result.problem.detail
