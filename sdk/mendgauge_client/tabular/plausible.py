@@ -32,7 +32,7 @@ def doubt(pointer: str, written: Any, value: Any, *, decimal_comma: bool = False
     numbers = value.values() if isinstance(value, dict) else [value]
     numbers = [number for number in numbers if type(number) in (int, float)]
     odd = [number for number in numbers if not low <= number <= high]
-    thousands = re.fullmatch(r"\s*(\d{1,3})([.,])(\d{3})\b.*", str(written))
+    thousands = re.fullmatch(r"\s*(\d{1,3})([.,])(\d{3})(?![\d.,]).*", str(written))
     misleading = decimal_comma and thousands is not None and thousands[2] == "." and len(numbers) == 1
     if not odd and not misleading:
         return ""

@@ -79,11 +79,9 @@ def pyright(project: Path, program: str) -> set[int]:
     done = run("node", HERE / "node_modules" / "pyright" / "index.js", "--outputjson", "-p", project, cwd=project)
     shown = json.loads(done.stdout)
     assert shown["summary"]["filesAnalyzed"] == 1, done.stderr
-    assert {Path(error["file"]).name for error in shown["generalDiagnostics"]} <= {program}, done.stdout
-    errors = shown["generalDiagnostics"]
-    return {
-        error["range"]["start"]["line"] + 1 for error in shown["generalDiagnostics"] if error["severity"] == "error"
-    }
+    found = shown["generalDiagnostics"]
+    assert {Path(error["file"]).name for error in found} <= {program}, done.stdout
+    return {error["range"]["start"]["line"] + 1 for error in found if error["severity"] == "error"}
 
 
 @pytest.mark.parametrize("checker", [mypy, pyright], ids=["mypy", "pyright"])

@@ -285,7 +285,10 @@ def test_prose_becomes_docstrings(models: Any, client_docs: dict[str, str]) -> N
 def test_a_method_says_what_it_takes_gives_and_raises(client: str) -> None:
     for line in (
         "def judge_bench(",
-        "self, question: Question, *, timeout: float | None = None, request_id: str | None = None",
+        "question: Question,",
+        "timeout: float | None = None,",
+        "request_id: str | None = None,",
+        "headers: Mapping[str, str] | None = None,",
         "question: What is asked.",
         "Verdict: The answer.",
         "InvalidRequestError: 422, `/problems/a`: The contract is broken. `/problems/b`: It cannot be.",
