@@ -18,8 +18,15 @@ Outcome: TypeAlias = Repairability | InvalidRequestError
 """An answer, or a refusal of a case that somebody typed in wrongly."""
 Pairs: TypeAlias = Sequence[tuple[IntakeTyre, Outcome]]
 
-VERDICTS = {"repairable": "green", "specialist": "magenta", "not_repairable": "red", "inspect": "cyan", "refused": ""}
-STEPS = ("ask_first", "book_in", "repair", "send_to_specialist", "replace", "correct_and_send_again")
+VERDICTS = {
+    "repairable": "green",
+    "specialist": "magenta",
+    "not_covered": "yellow",
+    "not_repairable": "red",
+    "inspect": "cyan",
+    "refused": "",
+}
+STEPS = ("ask_first", "book_in", "repair", "send_to_specialist", "ask_the_maker", "replace", "correct_and_send_again")
 WHOLE_MORNING = ("inspection_decides", "maker_silent", "speed_rating", "not_covered")
 """Cautions that hold for every tyre and are printed once, at the end; any other stands beside its tyre."""
 WIDE, WIDEST = 130, 160

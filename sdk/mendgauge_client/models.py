@@ -523,6 +523,7 @@ class Effect(OpenWord):
     """What `Finding.effect` may say."""
 
     ENDS_THE_TYRE = "ends_the_tyre"
+    NOT_COVERED = "not_covered"
     SPECIALIST_ONLY = "specialist_only"
     CAUTION = "caution"
     NOT_IN_THIS_POSITION = "not_in_this_position"
@@ -573,6 +574,7 @@ class Verdict(OpenWord):
 
     REPAIRABLE = "repairable"
     SPECIALIST = "specialist"
+    NOT_COVERED = "not_covered"
     NOT_REPAIRABLE = "not_repairable"
     INSPECT = "inspect"
 
@@ -675,6 +677,7 @@ class Recommendation(OpenWord):
     REPAIR_IF_IT_PASSES = "repair_if_it_passes"
     REPLACE = "replace"
     SPECIALIST_OR_REPLACE = "specialist_or_replace"
+    ASK_THE_MAKER_OR_REPLACE = "ask_the_maker_or_replace"
     OPEN = "open"
 
 
@@ -699,6 +702,7 @@ class NextStep(OpenWord):
     BOOK_IN = "book_in"
     REPAIR = "repair"
     SEND_TO_SPECIALIST = "send_to_specialist"
+    ASK_THE_MAKER = "ask_the_maker"
     REPLACE = "replace"
 
 
@@ -1249,7 +1253,7 @@ class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
     possible_verdicts: list[Verdict]
     """All it may become, best first."""
     verdict: Verdict
-    """`repairable`, `specialist`, `not_repairable` or `inspect`."""
+    """`repairable`, `specialist`, `not_covered`, `not_repairable` or `inspect`."""
 
 
 class InsideCut(AnswerStruct, kw_only=True, frozen=True):
@@ -2130,7 +2134,7 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """One for each injury, in the order of the case."""
     next_step: NextStep
     """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `send_to_specialist` or `replace`.
+    `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.
     """
     possible_verdicts: list[Verdict]
     """Every verdict that a completion of the unknown facts can bring, best first."""
@@ -2142,7 +2146,9 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     to_establish: list[ToEstablish]
     """Missing facts that may change the verdict, most useful question first."""
     verdict: Verdict
-    """`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible."""
+    """`repairable`, `specialist`, `not_covered` (the rulebook says nothing of this class of tyre), `not_repairable`;
+    `inspect` while more than one is possible.
+    """
 
 
 class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):

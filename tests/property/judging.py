@@ -13,7 +13,7 @@ from mendgauge.operations.repairability.answer import Repairability
 
 Json: TypeAlias = dict[str, Any]
 
-VERDICTS: Final = ("repairable", "specialist", "not_repairable")
+VERDICTS: Final = ("repairable", "specialist", "not_covered", "not_repairable")
 """Best first."""
 
 

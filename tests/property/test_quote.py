@@ -261,9 +261,8 @@ def test_a_repair_is_priced_only_where_the_rules_let_one_be_made(drawn: tuple[Dr
         assert all(one.job != "repair" for one in told.alternatives)
         assert not any(line.kind in ("labour", "unit", "consumable") for line in told.lines)
         if worth is not None:
-            assert worth.recommendation == (
-                "specialist_or_replace" if "specialist" in verdict.possible_verdicts else "replace"
-            )
+            words = {"specialist": "specialist_or_replace", "not_covered": "ask_the_maker_or_replace"}
+            assert worth.recommendation == words.get(verdict.possible_verdicts[0], "replace")
             assert worth.decided_by == "rules"
             assert worth.gain is None
     elif worth is not None and worth.recommendation == "repair":

@@ -19,7 +19,7 @@ from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.tyre.load import load_kg
 
 WORDS: Final = {
-    "verdict": ("repairable", "specialist", "not_repairable"),
+    "verdict": ("repairable", "specialist", "not_covered", "not_repairable"),
     "speed": ("retained", "capped", "void"),
     "covers": ("yes", "no"),
     "load": ("enough", "short"),

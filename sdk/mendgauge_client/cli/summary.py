@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-VERDICTS = ("repairable", "specialist", "inspect", "not_repairable")
+VERDICTS = ("repairable", "specialist", "not_covered", "inspect", "not_repairable")
 PROBLEM = "problem"
 NO_DEPOT = "(no depot)"
 

@@ -19,7 +19,7 @@ def open_words(*words: str) -> dict[str, object]:
 CERTAINTY: Final = open_words("yes", "no", "open")
 CERTAIN: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
 """A truth as an answer gives it."""
-VERDICTS: Final = open_words("repairable", "specialist", "not_repairable", "inspect")
+VERDICTS: Final = open_words("repairable", "specialist", "not_covered", "not_repairable", "inspect")
 
 
 class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):

@@ -17,7 +17,17 @@ from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFact
 from mendgauge.judging.assessment import Judged
 from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.rules.engine import Evidence
-from mendgauge.rules.outcome import CAUTION, ENDS, MET, NOT_HERE, SPECIALIST, Outcome, settled, worst
+from mendgauge.rules.outcome import (
+    CAUTION,
+    ENDS,
+    MET,
+    NOT_COVERED,
+    NOT_HERE,
+    SPECIALIST,
+    Outcome,
+    settled,
+    worst,
+)
 from mendgauge.wording import FindingWords
 
 
@@ -73,7 +83,11 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
     effect: Annotated[
         Annotated[
             str,
-            Meta(extra_json_schema=open_words("ends_the_tyre", "specialist_only", "caution", "not_in_this_position")),
+            Meta(
+                extra_json_schema=open_words(
+                    "ends_the_tyre", "not_covered", "specialist_only", "caution", "not_in_this_position"
+                )
+            ),
         ]
         | None,
         Meta(
@@ -105,6 +119,7 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
 _EFFECT: Final = {
     CAUTION: "caution",
     SPECIALIST: "specialist_only",
+    NOT_COVERED: "not_covered",
     ENDS: "ends_the_tyre",
     NOT_HERE: "not_in_this_position",
 }

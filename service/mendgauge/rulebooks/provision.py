@@ -12,7 +12,7 @@ from mendgauge.core.vocabulary import Fitment, SpecialTyre, VehicleKind
 from mendgauge.tyre.tyre_class import TyreClass
 
 Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
-Effect: TypeAlias = Literal["ends_the_tyre", "specialist_only", "caution"]
+Effect: TypeAlias = Literal["ends_the_tyre", "not_covered", "specialist_only", "caution"]
 Language: TypeAlias = Literal["en-GB", "en-US"]
 Text: TypeAlias = Annotated[str, Meta(min_length=1)]
 

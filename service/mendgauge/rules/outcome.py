@@ -15,18 +15,21 @@ from mendgauge.rulebooks.schema.limits import PositionEffect
 MET: Final = 1
 CAUTION: Final = 2
 SPECIALIST: Final = 4
-ENDS: Final = 8
-NOT_HERE: Final = 16
+NOT_COVERED: Final = 8
+"""The book says nothing of it: neither a yes nor a no."""
+ENDS: Final = 16
+NOT_HERE: Final = 32
 """Of rules on a position alone: the tyre may not run there."""
 
 Outcome: TypeAlias = int
 """One or more of the bits above; the higher the bit, the worse for the tyre."""
 
-Verdict: TypeAlias = Literal["repairable", "specialist", "not_repairable", "inspect"]
+Verdict: TypeAlias = Literal["repairable", "specialist", "not_covered", "not_repairable", "inspect"]
 
 EFFECT: Final[dict[Effect, Outcome]] = {
     "caution": CAUTION,
     "specialist_only": SPECIALIST,
+    "not_covered": NOT_COVERED,
     "ends_the_tyre": ENDS,
 }
 
@@ -68,6 +71,8 @@ def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
         verdicts.append("repairable")
     if worst & SPECIALIST:
         verdicts.append("specialist")
+    if worst & NOT_COVERED:
+        verdicts.append("not_covered")
     if worst & ENDS:
         verdicts.append("not_repairable")
     return tuple(verdicts)

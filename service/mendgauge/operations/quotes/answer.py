@@ -125,7 +125,9 @@ class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
             description="`repair`; `repair_if_it_passes` while the verdict is open; `replace`; "
             "`specialist_or_replace`; `open` while unknown depths decide. No saving outranks a rule.",
             examples=["repair"],
-            extra_json_schema=open_words("repair", "repair_if_it_passes", "replace", "specialist_or_replace", "open"),
+            extra_json_schema=open_words(
+                "repair", "repair_if_it_passes", "replace", "specialist_or_replace", "ask_the_maker_or_replace", "open"
+            ),
         ),
     ]
     decided_by: Annotated[

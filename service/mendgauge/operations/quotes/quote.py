@@ -121,7 +121,8 @@ def _worth(
 
 def _allowed(work: Work) -> Allowed:
     if work.units.offer == "withheld":
-        return "specialist" if "specialist" in work.verdict.possible_verdicts else "withheld"
+        verdicts = work.verdict.possible_verdicts
+        return "specialist" if "specialist" in verdicts else "not_covered" if "not_covered" in verdicts else "withheld"
     if work.without_unit:
         return "no_unit"
     return "offered" if work.units.offer == "offered" else "conditional"

@@ -38,7 +38,7 @@ from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rulebooks.schema.worth import WornOut
 from mendgauge.wording.quotes import QuoteWords
 
-Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "withheld"]
+Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "not_covered", "withheld"]
 """What the rules, and the stock, let become of the tyre."""
 
 _FIELDS: Final[dict[Input, tuple[str, str]]] = {
@@ -145,6 +145,8 @@ def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, st
         return "replace", "rules", "replace_by_rule"
     if allowed == "specialist":
         return "specialist_or_replace", "rules", "specialist_or_replace"
+    if allowed == "not_covered":
+        return "ask_the_maker_or_replace", "rules", "ask_the_maker_or_replace"
     if allowed == "no_unit":
         return "replace", "stock", "replace_no_unit"
     if most < 0:

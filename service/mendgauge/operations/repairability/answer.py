@@ -19,14 +19,14 @@ class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
     verdict: Annotated[
         str,
         Meta(
-            description="`repairable`, `specialist`, `not_repairable` or `inspect`.",
+            description="`repairable`, `specialist`, `not_covered`, `not_repairable` or `inspect`.",
             examples=["inspect"],
             extra_json_schema=VERDICTS,
         ),
     ]
     possible_verdicts: Annotated[
         tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
-        Meta(max_length=3, description="All it may become, best first.", examples=[["repairable"]]),
+        Meta(max_length=4, description="All it may become, best first.", examples=[["repairable"]]),
     ]
 
 
@@ -36,7 +36,8 @@ class Repairability(Answer, frozen=True, kw_only=True):
     verdict: Annotated[
         str,
         Meta(
-            description="`repairable`, `specialist`, `not_repairable`; `inspect` while more than one is possible.",
+            description="`repairable`, `specialist`, `not_covered` (the rulebook says nothing of this class of tyre), "
+            "`not_repairable`; `inspect` while more than one is possible.",
             examples=["inspect"],
             extra_json_schema=VERDICTS,
         ),
@@ -44,7 +45,7 @@ class Repairability(Answer, frozen=True, kw_only=True):
     possible_verdicts: Annotated[
         tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
         Meta(
-            max_length=3,
+            max_length=4,
             description="Every verdict that a completion of the unknown facts can bring, best first.",
             examples=[["repairable", "specialist"]],
         ),
@@ -53,9 +54,11 @@ class Repairability(Answer, frozen=True, kw_only=True):
         str,
         Meta(
             description="What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench "
-            "settles the rest), `repair`, `send_to_specialist` or `replace`.",
+            "settles the rest), `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.",
             examples=["book_in"],
-            extra_json_schema=open_words("ask_first", "book_in", "repair", "send_to_specialist", "replace"),
+            extra_json_schema=open_words(
+                "ask_first", "book_in", "repair", "send_to_specialist", "ask_the_maker", "replace"
+            ),
         ),
     ]
     injuries: Annotated[

@@ -44,7 +44,7 @@ def deciding_findings(answer: Repairability) -> tuple[Finding, ...]:
     offer = offer_for(answer)
     if offer == "offered":
         return ()
-    grave = tuple(one for one in answer.findings if one.effect in ("ends_the_tyre", "specialist_only"))
+    grave = tuple(one for one in answer.findings if one.effect in ("ends_the_tyre", "not_covered", "specialist_only"))
     broken = tuple(one for one in grave if one.outcome == "broken")
     # Where no single rule is surely broken, two open ones exclude each other's good outcome: all of them are named.
     return broken if offer == "withheld" and broken else grave

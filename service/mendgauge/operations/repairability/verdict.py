@@ -16,7 +16,12 @@ from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, may_exceed, possible_verdicts, settled
 
-_FIRM_STEP: Final = {"repairable": "repair", "specialist": "send_to_specialist", "not_repairable": "replace"}
+_FIRM_STEP: Final = {
+    "repairable": "repair",
+    "specialist": "send_to_specialist",
+    "not_covered": "ask_the_maker",
+    "not_repairable": "replace",
+}
 _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
 
 
@@ -50,7 +55,7 @@ def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: 
     """Return what to do while more than one verdict is possible."""
     if any(ask.on_average > 0 and not question.demounted for ask, question in zip(asks, questions, strict=True)):
         return "ask_first"
-    return "book_in" if verdicts[0] == "repairable" else "send_to_specialist"
+    return "book_in" if verdicts[0] == "repairable" else _FIRM_STEP[verdicts[0]]
 
 
 def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:

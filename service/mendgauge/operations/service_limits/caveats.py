@@ -23,7 +23,12 @@ from mendgauge.rules.position import axle_load, speed_symbol
 from mendgauge.rules.position.speed_symbol import covers
 
 _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
-_VERDICT: Final = {"not_repairable": "not_repairable", "specialist": "specialist_only", "inspect": "verdict_open"}
+_VERDICT: Final = {
+    "not_repairable": "not_repairable",
+    "not_covered": "not_covered",
+    "specialist": "specialist_only",
+    "inspect": "verdict_open",
+}
 
 
 class CaveatInputs(msgspec.Struct, frozen=True):

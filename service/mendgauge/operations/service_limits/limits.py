@@ -54,5 +54,5 @@ def limits_of(workup: Workup) -> ServiceLimits:
 def _fit(verdicts: tuple[str, ...], load: Outcome, position: Outcome) -> str:
     if "repairable" in verdicts and load & position & MET:
         return "fit" if verdicts == ("repairable",) and load == position == MET else "open"
-    # A specialist may still save it, where nothing else speaks against it.
-    return "open" if "specialist" in verdicts and load & position & MET else "not_fit"
+    # A specialist, or its maker's consent, may still save it, where nothing else speaks against it.
+    return "open" if {"specialist", "not_covered"} & set(verdicts) and load & position & MET else "not_fit"
