@@ -63,7 +63,7 @@ bench: setup  ## speed, as ratios in one run
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview
 
-torture: setup  ## the service stopped 200 times under load (a quarter of an hour)
+torture: setup  ## the worst bodies, batches, stalled readers, 200 stops under load (twenty minutes)
 	$(BIN)/python -m tests.torture
 
 mutation: setup  ## mutation testing of the rules and quantities (half an hour)

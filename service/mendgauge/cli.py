@@ -14,6 +14,7 @@ from mendgauge import __version__
 from mendgauge.api import log
 from mendgauge.api.edge import SETTLE_SECONDS
 from mendgauge.api.keys import KeysError, new_key
+from mendgauge.api.openapi import DocstringsMissingError, require_docstrings
 from mendgauge.api.wire import Wire
 from mendgauge.rulebooks import RulebookError, list_editions
 from mendgauge.rulebooks.coverage import coverage_table
@@ -29,7 +30,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     match options.command:
         case "openapi":
-            sys.stdout.buffer.write(document())
+            try:
+                sys.stdout.buffer.write(document())
+            except DocstringsMissingError as error:
+                print(error, file=sys.stderr)
+                return 2
         case "coverage":
             print(coverage_table())
         case "settings":
@@ -38,10 +43,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _new_key(options.name)
         case _:
             try:
+                require_docstrings()
                 settings = read_settings({**os.environ, **_overrides(options)})
                 key_ring(settings)
                 list_editions()
-            except (SettingsError, KeysError, RulebookError) as error:
+            except (DocstringsMissingError, SettingsError, KeysError, RulebookError) as error:
                 print(error, file=sys.stderr)
                 return 2
             _serve(settings)

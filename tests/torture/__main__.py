@@ -1,32 +1,112 @@
-"""What needs minutes: `make torture` stops the service 200 times under load and prints one table."""
+"""What needs minutes: `make torture` does the worst that callers and signals can, and prints one table."""
 
 from __future__ import annotations
 
+import os
 import sys
 import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
+from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.torture.stops import DRAIN_SECONDS, LOGS, SENT, stop_under_load
+from tests.torture.batches import HEALTH_SECONDS_MAX, Watch, largest, together, unread, whole_batch
+from tests.torture.batches import PEAK_MB_MAX as PEAK_MB_MAX_TOGETHER
+from tests.torture.bodies import CPU_SECONDS_MAX, PEAK_MB_MAX, hostile, post
+from tests.torture.stops import DRAIN_SECONDS, LOGS, SENT, served, stop_under_load
 
 STOPS_EACH = 25
-MOST_SECONDS = DRAIN_SECONDS + 2
+STOP_SECONDS_MAX = DRAIN_SECONDS + 2
+
+
+class Row(NamedTuple):
+    """What was tried: each figure, the most it may be, and its unit; no figure where the service did not survive."""
+
+    name: str
+    figures: Sequence[float | None]
+    most: float
+    unit: str
+
+    @property
+    def failed(self) -> int:
+        return sum(figure is None or figure > self.most for figure in self.figures)
+
+    def __str__(self) -> str:
+        worst = "never" if None in self.figures else f"{max(filter(None, self.figures), default=0.0):.2f} {self.unit}"
+        return f"{self.name:48} {len(self.figures):>6} {self.failed:>7} {worst:>10} {self.most:>8g} {self.unit}"
 
 
 def main() -> int:
-    """Stop, print the table, and return 1 if any stop took too long."""
-    print(f"{'stopped under load':32} {'tried':>6} {'failed':>7} {'worst':>8}   target {MOST_SECONDS} s")
-    failed_at_all = 0
+    """Try everything, print the table, and return 1 if anything failed."""
+    print(f"{'':48} {'tried':>6} {'failed':>7} {'worst':>10}   target")
+    failed = 0
+    for row in (*_bodies(), *_batches(), *_stops()):
+        print(row, flush=True)
+        failed += row.failed
+    return failed > 0
+
+
+def _bodies() -> Iterator[Row]:
+    with _service() as (process, port):
+        seconds = []
+        for path, body, coding in hostile():
+            before = cpu_seconds(process)
+            status = post(port, path, body, coding)
+            seconds.append(cpu_seconds(process) - before if 200 <= status < 500 else None)
+        yield Row("hostile bodies, CPU", seconds, CPU_SECONDS_MAX, "s")
+        yield Row("hostile bodies, peak memory", [peak_mb(process)], PEAK_MB_MAX, "MB")
+
+
+def _batches() -> Iterator[Row]:
+    for name, body in (("whole plans", whole_batch()), ("of the largest size", largest())):
+        with _service() as (process, port):
+            with Watch(port) as watch:
+                statuses = together(port, body)
+            lost = [None] * (8 - len([status for status in statuses if status in (200, 503)]))
+            yield Row(f"eight batches, {name}: answered", [*map(float, statuses), *lost], 503, "")
+            yield Row(f"eight batches, {name}: health", watch.took, HEALTH_SECONDS_MAX, "s")
+            yield Row(f"eight batches, {name}: peak memory", [peak_mb(process)], PEAK_MB_MAX_TOGETHER, "MB")
+    with _service() as (process, port):
+        stalled = unread(port, whole_batch())
+        with Watch(port) as watch:
+            post(port, "/v1/repair-plans/batch", whole_batch(50))
+        yield Row("eight callers that do not read: health", watch.took, HEALTH_SECONDS_MAX, "s")
+        yield Row("eight callers that do not read: peak memory", [peak_mb(process)], PEAK_MB_MAX_TOGETHER, "MB")
+        for connection in stalled:
+            connection.close()
+
+
+def _stops() -> Iterator[Row]:
     for log in LOGS:
         for client in SENT:
             with tempfile.TemporaryDirectory() as folder:
                 took = [stop_under_load(log, client, Path(folder), patience=20) for _ in range(STOPS_EACH)]
-            failed = sum(seconds is None or seconds > MOST_SECONDS for seconds in took)
-            worst = "never" if None in took else f"{max(filter(None, took)):.2f} s"
-            print(f"{f'{client} clients, log to a {log}':32} {len(took):>6} {failed:>7} {worst:>8}", flush=True)
-            failed_at_all += failed
-    return failed_at_all > 0
+            yield Row(f"stopped under load: {client}, log to a {log}", took, STOP_SECONDS_MAX, "s")
+
+
+@contextmanager
+def _service() -> Iterator[tuple[int, int]]:
+    """Yield the process id and the port of a service of its own."""
+    with tempfile.TemporaryDirectory() as folder, served("file", Path(folder)) as (process, port):
+        yield process.pid, port
+
+
+def cpu_seconds(process: int) -> float:
+    """Return the CPU time that a process has used (proc(5): fields 14 and 15 of `stat`)."""
+    fields = Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(") ")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def peak_mb(process: int) -> float | None:
+    """Return the most memory that a process ever held, in MB; nothing when it is gone."""
+    try:
+        status = Path(f"/proc/{process}/status").read_text("utf-8")
+    except FileNotFoundError:
+        return None
+    (line,) = [line for line in status.splitlines() if line.startswith("VmHWM:")]
+    return int(line.split()[1]) * 1024 / 1e6
 
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ from litestar.types import ControllerRouterHandler
 
 from mendgauge.api.conditional import etag_of, is_held
 from mendgauge.api.flaws import cut
-from mendgauge.api.openapi import openapi_document
+from mendgauge.api.openapi import openapi_document, require_docstrings
 from mendgauge.api.problems import NOT_FOUND, Refusal
 
 _UI = Path(__file__).parent / "docs_ui"
@@ -41,7 +41,12 @@ class _Page(msgspec.Struct, frozen=True):
 
 
 def documentation(described: Sequence[ControllerRouterHandler]) -> list[ControllerRouterHandler]:
-    """Return the routes that describe these routes."""
+    """Return the routes that describe these routes.
+
+    Raises:
+        DocstringsMissingError: Python drops docstrings, and the document would lack them.
+    """
+    require_docstrings()
 
     @cache
     def document() -> _Page:

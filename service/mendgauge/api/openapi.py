@@ -7,6 +7,7 @@ nobody has to keep a list of those.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 from inspect import cleandoc
 from typing import Any, get_args
@@ -87,8 +88,24 @@ _REQUEST_ID_PARAMETER = {
 }
 
 
+class DocstringsMissingError(RuntimeError):
+    """Python was started without docstrings, of which the document is made."""
+
+
+def require_docstrings() -> None:
+    """Raise `DocstringsMissingError` where Python drops docstrings: the document would say less than it promises."""
+    if sys.flags.optimize > 1:
+        message = "Start without PYTHONOPTIMIZE=2 and -OO: they drop the docstrings, of which the document is made."
+        raise DocstringsMissingError(message)
+
+
 def openapi_document(route_handlers: Sequence[ControllerRouterHandler]) -> bytes:
-    """The document for these routes, as JSON; the same routes give the same bytes."""
+    """Return the document for these routes, as JSON; the same routes give the same bytes.
+
+    Raises:
+        DocstringsMissingError: Python drops docstrings.
+    """
+    require_docstrings()
     described = list(_described(route_handlers))
     handlers = [handler for _, _, handler in described]
     paths: dict[str, dict[str, Any]] = {}

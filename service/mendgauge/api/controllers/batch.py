@@ -126,10 +126,10 @@ async def _parts(each: Iterator[Outcome], turn: asyncio.Lock) -> AsyncIterator[b
                 if len(part) >= PART_BYTES or perf_counter() >= until:
                     going = True
                     break
+            await asyncio.sleep(0)  # within the turn, so that no other batch has its own before the rest had theirs
         if going:
             yield bytes(part)
             part.clear()
-            await asyncio.sleep(0)
     yield bytes(part) + b'],"ok":%d,"failed":%d}' % (ok, failed)
 
 

@@ -1,0 +1,86 @@
+"""Eight callers of whole batches at once, and one who asks for health all the while."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import socket
+import threading
+import time
+from contextlib import suppress
+from pathlib import Path
+
+from tests.torture.bodies import filled, post
+
+CALLERS = 8
+ITEMS = 1000
+PEAK_MB_MAX = 240
+HEALTH_SECONDS_MAX = 0.1
+
+_EXAMPLE = Path(__file__).parents[2] / "openapi" / "examples" / "plan_repair" / "everything_for_the_counter.json"
+
+
+def whole_batch(items: int = ITEMS) -> bytes:
+    """Return a batch of whole cases, with stock and prices."""
+    case = json.loads(_EXAMPLE.read_bytes())["request"]
+    return json.dumps({"items": [case] * items}).encode()
+
+
+def together(port: int, body: bytes, path: str = "/v1/repair-plans/batch") -> list[int]:
+    """Send a body from every caller at once and return the statuses."""
+    statuses: list[int] = []
+
+    def call() -> None:
+        with suppress(OSError):
+            statuses.append(post(port, path, body))
+
+    callers = [threading.Thread(target=call) for _ in range(CALLERS)]
+    for caller in callers:
+        caller.start()
+    for caller in callers:
+        caller.join()
+    return statuses
+
+
+def largest() -> bytes:
+    """Return a body of the largest size whose items are all refused."""
+    return filled(b'{"items":[{"a":"', b"x", b'"}]}', 8_388_608)
+
+
+def unread(port: int, body: bytes) -> list[socket.socket]:
+    """Send a body from every caller and read none of the answers."""
+    stalled = []
+    for _ in range(CALLERS):
+        connection = socket.create_connection(("127.0.0.1", port), timeout=120)
+        head = "POST /v1/repair-plans/batch HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+        connection.sendall(f"{head}Content-Length: {len(body)}\r\n\r\n".encode() + body)
+        stalled.append(connection)
+    return stalled
+
+
+class Watch:
+    """Asks for health all the while, and keeps how long each answer took."""
+
+    def __init__(self, port: int) -> None:
+        self._port = port
+        self._done = threading.Event()
+        self._thread = threading.Thread(target=self._ask)
+        self.took: list[float | None] = []
+
+    def __enter__(self) -> Watch:
+        self._thread.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._done.set()
+        self._thread.join()
+
+    def _ask(self) -> None:
+        connection = http.client.HTTPConnection("127.0.0.1", self._port, timeout=120)
+        while not self._done.wait(0.05):
+            began = time.monotonic()
+            connection.request("GET", "/health/ready")
+            answer = connection.getresponse()
+            answer.read()
+            self.took.append(time.monotonic() - began if answer.status == 200 else None)
+        connection.close()
