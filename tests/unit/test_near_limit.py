@@ -24,9 +24,9 @@ def near(changes: dict[str, Any]) -> list[str]:
         ({f"{INJURY}/diameter_mm": 5.9}, "Only 0.1 mm to spare on the size"),
         ({f"{INJURY}/diameter_mm": 5.7}, None),
         ({f"{INJURY}/diameter_mm": 6.0, f"{INJURY}/stage": "prepared"}, None),
-        ({f"{INJURY}/across_mm": 68.0}, "Only 0.75 mm to spare inside the band"),
+        ({f"{INJURY}/across_mm": 68.0}, "Only 0.8 mm to spare inside the band"),
         ({f"{INJURY}/across_mm": 67.7}, None),
-        ({"tyre/tread_depth_mm": 1.7}, "Only 0.1 mm of tread to spare"),
+        ({"tyre/tread_depth_mm": 1.7}, "Only 0.1 mm to spare on the tread depth"),
         ({"tyre/tread_depth_mm": 1.9}, None),
         ({**NZ, f"{INJURY}/lean_deg": 43}, "Only 2 degrees to spare on the lean"),
         ({**NZ, f"{INJURY}/lean_deg": 41}, None),
@@ -77,7 +77,7 @@ def test_a_stated_tolerance_has_been_reckoned_with() -> None:
 )
 def test_the_last_cutter_that_passes_is_named(changes: dict[str, Any], said: bool) -> None:
     cautions = [caution.says for caution in answer(changes).cautions if caution.code == "after_preparation"]
-    assert [text.startswith("6 mm is the largest cutter") for text in cautions] == ([True] if said else [])
+    assert ["6 mm" in text and "is the largest cutter" in text for text in cautions] == ([True] if said else [])
 
 
 @pytest.mark.parametrize(

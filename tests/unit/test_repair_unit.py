@@ -383,7 +383,7 @@ def test_an_empty_stock_is_a_shop_that_has_none() -> None:
     assert told.drawn_from == "stock"
     choice = told.injuries[0].choices[0]
     assert choice.nothing_fits is not None
-    assert choice.nothing_fits.says == "Nothing fits: The stock has no unit of one piece."
+    assert choice.nothing_fits.says == "Nothing fits. There is no one-piece unit in stock."
 
 
 def test_the_cutter_is_told_apart_from_the_longest_opening() -> None:
@@ -392,14 +392,16 @@ def test_the_cutter_is_told_apart_from_the_longest_opening() -> None:
     assert (told.limit.means, told.limit.hole_keeps, told.limit.cutter_keeps) == ("cutter", "yes", "yes")
     assert told.channel is not None
     assert told.channel.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
-    assert "6.62 mm" in told.limit.says
+    assert "6.6 mm" in told.limit.says
 
 
 def test_a_cutter_that_breaks_the_limit_its_hole_kept_is_told() -> None:
     told = answer(bench(house_rules={"max_injury_mm": 5})).injuries[0]
     assert told.limit is not None
     assert (told.limit.hole_keeps, told.limit.cutter_keeps) == ("yes", "no")
-    assert told.limit.says == "The hole of 4 mm keeps to the limit of 5 mm, the cutter of 6 mm that cleans it does not."
+    assert told.limit.says == (
+        "The hole is 4 mm and keeps to the limit of 5 mm. The cutter that cleans it is 6 mm and does not."
+    )
 
 
 def test_a_channel_that_is_cut_takes_no_more_passes() -> None:

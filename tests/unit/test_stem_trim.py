@@ -99,7 +99,9 @@ def test_a_stem_is_cut_where_the_channel_comes_out(where: str, hole: Json, tread
 def test_a_cut_that_was_capped_says_why() -> None:
     (cut,) = only(LUG, tread=2).outside
     assert cut.asked_mm == 3
-    assert cut.says == "Only 2 mm of tread are left: 3 mm proud of it is refused, so cut the stem 2 mm proud."
+    assert cut.says == (
+        "Only 2 mm of tread is left. A stem never stands prouder than that, so cut it 2 mm proud, not 3 mm."
+    )
 
 
 def test_what_the_cut_hangs_on_is_asked() -> None:

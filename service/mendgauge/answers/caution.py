@@ -56,10 +56,10 @@ def cautions_for(
 def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
     """Say of every question on which the book has no figure that it has none."""
     for entry in rules.not_covered:
-        question = entry.question.replace("_", " ").capitalize()
+        topic = bound.words.topics[entry.question]
         yield Caution(
             code="not_covered",
-            says=bound.words.not_covered.format(question=question, note=entry.note),
+            says=bound.words.not_covered.format(topic=topic, note=entry.note),
             basis=entry.basis,
             source=rules.source(entry),
         )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from math import isinf
+from collections.abc import Callable, Iterable
+from functools import partial
+from math import inf, isinf
 from typing import Annotated, Final
 
 import msgspec
@@ -12,10 +13,11 @@ from msgspec import Meta
 from mendgauge.answers.base import open_words
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import tidy
-from mendgauge.core.interval import Interval
-from mendgauge.facts.tyre import AGE, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts
+from mendgauge.core.interval import NO, Interval
+from mendgauge.facts.load import LOAD
+from mendgauge.facts.tyre import AGE, ANY_EARLIER, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts, TyreFacts
 from mendgauge.judging.assessment import Judged
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks.schema.book import Basis, Language
 from mendgauge.rules.engine import Evidence
 from mendgauge.rules.outcome import (
     CAUTION,
@@ -28,7 +30,9 @@ from mendgauge.rules.outcome import (
     settled,
     worst,
 )
+from mendgauge.tyre.speed import ANY_ROAD_SPEED
 from mendgauge.wording import FindingWords
+from mendgauge.wording.quantities import quantity
 
 
 class Observed(msgspec.Struct, frozen=True, kw_only=True):
@@ -123,8 +127,9 @@ _EFFECT: Final = {
     ENDS: "ends_the_tyre",
     NOT_HERE: "not_in_this_position",
 }
+_MOUTH_MM: Final = 10.0
+"""Of an injury whose place is not known the channel reaches at least as far from the centre line as its own mouth."""
 _WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
-_UNIT_WORDS: Final = {"deg": "degrees", "percent": "%"}
 
 
 def findings(judged: Iterable[Judged], bound: BoundEdition, others: Iterable[Judged] = ()) -> tuple[Finding, ...]:
@@ -155,9 +160,6 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     provision = branch.provision
     texts = bound.words.findings[rule.name]
     observed, limit = _observed(evidence), _limit(evidence)
-    says = getattr(texts, outcome).format(
-        observed=_span(observed, "not known"), limit=_bare(limit, evidence), bound=_bound(limit, evidence)
-    )
     return Finding(
         rule=rule.name,
         outcome=outcome,
@@ -166,19 +168,66 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
         observed=observed,
         limit=limit,
         margin=_margin(observed, limit),
-        says=says[0].upper() + says[1:],
+        says=sentence(_template(texts, outcome, judged, evidence), evidence, texts, bound.words.language),
         cause=texts.cause or None if outcome == "broken" else None,
-        advice=_advice(texts) if outcome == "broken" else None,
+        advice=_advice(texts, found) if outcome == "broken" else None,
         basis=provision.basis,
         source=bound.edition.source(provision),
         clause=provision.clause,
     )
 
 
-def _advice(texts: FindingWords) -> Advice | None:
+def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evidence) -> str:
+    """Return the text for an outcome; its own where nothing was measured, or there is nothing to measure."""
+    subject = judged.subject
+    if outcome == "met" and judged.rule.channel and isinstance(subject, InjuryFacts) and subject.through == NO:
+        return texts.not_through or texts.met
+    if outcome == "met" and (evidence.observed is None or evidence.limit is None):
+        return texts.alone or texts.met
+    if outcome == "open" and texts.limit_unknown and _limit_unknown(evidence.limit):
+        return texts.limit_unknown
+    if outcome == "open" and texts.unknown and _wholly_unknown(evidence, subject.tyre):
+        return texts.unknown
+    template: str = getattr(texts, outcome)
+    return template
+
+
+def _wholly_unknown(evidence: Evidence, tyre: TyreFacts) -> bool:
+    """Return whether the observation is only the widest that it can be, or what the workshop assumes for a tyre."""
+    seen = evidence.observed
+    if seen is None or seen in _WIDEST:
+        return True
+    if evidence.unit == "repairs":
+        return seen.high >= ANY_EARLIER.high
+    if evidence.unit != "mm":
+        return False
+    return seen == tyre.assumed.tread_depth or (seen.low < _MOUTH_MM and seen.high >= tyre.marking_facts.half_profile)
+
+
+def _limit_unknown(limit: float | Interval | None) -> bool:
+    """Return whether a limit that is a fact of the tyre, its speed or its load, is not known at all."""
+    return isinstance(limit, Interval) and (limit == ANY_ROAD_SPEED or LOAD.high <= limit.high < inf)
+
+
+def sentence(template: str, evidence: Evidence, texts: FindingWords, language: Language) -> str:
+    """Return a text with its quantities; with every figure where rounded values would read alike though they differ."""
+    observed, limit = _observed(evidence), _limit(evidence)
+    seen = bare = ""
+    for exact in (False, True):
+        render = partial(quantity, unit=evidence.unit, language=language, tread=texts.tread, exact=exact)
+        seen = "" if observed is None else render(observed.low, observed.high)
+        bare = "" if limit is None else _bare(limit, evidence, render)
+        if observed is None or limit is None or seen != bare or observed.low == limit.value:
+            break
+    says = template.format(observed=seen, limit=bare, bound="" if limit is None else _bound(limit, bare))
+    return says[0].upper() + says[1:]
+
+
+def _advice(texts: FindingWords, found: Outcome) -> Advice | None:
     if not (texts.tyre or texts.vehicle or texts.operation):
         return None
-    return Advice(tyre=texts.tyre, vehicle=texts.vehicle, operation=texts.operation)
+    tyre = texts.specialist if found == SPECIALIST and texts.specialist else texts.tyre
+    return Advice(tyre=tyre, vehicle=texts.vehicle, operation=texts.operation)
 
 
 def _observed(evidence: Evidence) -> Observed | None:
@@ -209,38 +258,15 @@ def _margin(observed: Observed | None, limit: Limit | None) -> float | None:
     return tidy(observed.low - limit.value if limit.sense == "at_least" else limit.value - observed.high)
 
 
-def _span(observed: Observed | None, unknown: str) -> str:
-    if observed is None:
-        return unknown
-    return quantity(observed.low, observed.high, observed.unit)
-
-
-def _bare(limit: Limit | None, evidence: Evidence) -> str:
-    if limit is None:
-        return ""
+def _bare(limit: Limit, evidence: Evidence, render: Callable[[float, float], str]) -> str:
     if isinstance(evidence.limit, Interval) and isinf(evidence.limit.high):
-        return f"{quantity(limit.value, limit.value, evidence.unit)} or more"
+        return render(limit.value, inf)
     ends = sorted((limit.value, limit.value if limit.value_high is None else limit.value_high))
-    return quantity(ends[0], ends[1], evidence.unit)
+    return render(ends[0], ends[1])
 
 
-def _bound(limit: Limit | None, evidence: Evidence) -> str:
-    """Word the limit, and that the limit itself does not pass where it does not."""
-    bare = _bare(limit, evidence)
-    if limit is None or limit.inclusive:
-        return bare
-    return f"{'more than' if evidence.at_least else 'under'} {bare}"
-
-
-def quantity(low: float, high: float, unit: str) -> str:
-    """Word a quantity with its unit; a range as `from to`."""
-    least, most = _number(low), _number(high)
-    number = least if least == most else f"{least} to {most}"
-    if unit == "repairs":
-        return f"{number} repair" if number == "1" else f"{number} repairs"
-    return f"{number} {_UNIT_WORDS.get(unit, unit)}"
-
-
-def _number(value: float) -> str:
-    """Format to four figures, and never as a power of ten."""
-    return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.4g}"
+def _bound(limit: Limit, bare: str) -> str:
+    """Word the limit with the side on which it is kept."""
+    if limit.sense == "at_least":
+        return f"at least {bare}" if limit.inclusive else f"more than {bare}"
+    return f"at most {bare}" if limit.inclusive else f"under {bare}"

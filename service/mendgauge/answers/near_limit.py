@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
 
 import msgspec
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import Caution
-from mendgauge.answers.finding import quantity
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
 from mendgauge.facts.assumed import AssumedDimensions
@@ -20,6 +19,10 @@ from mendgauge.rulebooks.schema.book import InjurySize, Provision
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
+from mendgauge.wording.quantities import quantity
+
+_NOTHING: Final = 0.0005
+"""A margin that an answer rounds to nothing, in the unit of its limit."""
 
 Subject: TypeAlias = TyreFacts | InjuryFacts
 
@@ -32,6 +35,7 @@ class _Measured(msgspec.Struct, frozen=True, gc=False):
     rule: BoundRule[Any]
     instrument: str
     says: str
+    tread: bool
 
 
 def near_limits(case: Case, one: Assessment, bound: BoundEdition) -> list[Caution]:
@@ -68,7 +72,9 @@ def _near(measured: _Measured, subject: Subject, case: Case, bound: BoundEdition
     headroom = rule.headroom(subject)
     if 0.0 <= headroom < measured.tolerance and not _stated(case, measured.instrument):
         branch = rule.deciding(subject)
-        says = measured.says.format(margin=quantity(headroom, headroom, branch.evidence(subject).unit))
+        unit = branch.evidence(subject).unit
+        left = quantity(headroom, headroom, unit, bound.words.language, tread=measured.tread)
+        says = measured.says.format(margin="Nothing" if headroom < _NOTHING else f"Only {left}")
         yield _caution("near_limit", says, branch.provision, bound)
 
 
@@ -89,7 +95,12 @@ def _measured_rules(
         texts = ((rule, bound.words.findings[rule.name]) for rule in some)
         return tuple(
             _Measured(
-                branch.headroom, getattr(bound.tolerances, text.measured_with), rule, text.measured_with, text.near
+                branch.headroom,
+                getattr(bound.tolerances, text.measured_with),
+                rule,
+                text.measured_with,
+                text.near,
+                text.tread,
             )
             for rule, text in texts
             if text.near
@@ -129,7 +140,9 @@ def _last_cutter(
     larger = assumed.next_cutter(cutter)
     if not isinstance(limit, InjurySize) or (larger is not None and larger <= limit.prepared_to_mm):
         return ()
-    says = bound.words.cautions["after_preparation"].says.format(cutter=quantity(cutter, cutter, "mm"))
+    says = bound.words.cautions["after_preparation"].says.format(
+        cutter=quantity(cutter, cutter, "mm", bound.words.language)
+    )
     return (_caution("after_preparation", says, limit, bound),)
 
 

@@ -38,7 +38,7 @@ SYMBOLS_BY_SPEED: Final = tuple(
 SLOWEST_ROAD_SYMBOL: Final = "F"
 """Below it lie the symbols of field, industrial and other slow tyres."""
 
-_ANY_ROAD_SPEED: Final = Interval(SPEED_SYMBOL[SLOWEST_ROAD_SYMBOL].km_h, math.inf)
+ANY_ROAD_SPEED: Final = Interval(SPEED_SYMBOL[SLOWEST_ROAD_SYMBOL].km_h, math.inf)
 
 
 class SpeedRating(msgspec.Struct, frozen=True):
@@ -109,7 +109,7 @@ def _by_size(marking: Marking) -> SpeedRating | None:
 def _settled(service: Interval | None, size: Interval | None) -> Interval:
     """What the two together leave possible."""
     if service is None:
-        return size or _ANY_ROAD_SPEED
+        return size or ANY_ROAD_SPEED
     if size is None or size.low <= service.low <= size.high:
         return service
     return service.hull(size)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Sequence
+from datetime import date
 from functools import cache
 from importlib import resources
-from typing import Final, TypeVar
+from typing import TypeVar
 
 import msgspec
 
 from mendgauge.rulebooks.schema.book import Basis, Language
+from mendgauge.wording.american import american
 from mendgauge.wording.limits import LimitWords
 from mendgauge.wording.quotes import QuoteWords
 
@@ -17,19 +19,29 @@ from mendgauge.wording.quotes import QuoteWords
 class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What a rule says when it is met, broken or open; templates over the observation and the limit.
 
-    Then the probable cause where the trade knows one, what to do for the tyre, the vehicle and the operation, and, for
-    a rule on a measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left.
+    `unknown` stands in for `open` where nothing was measured, `not_through` for `met` where the injury has no channel,
+    `alone` for `met` where there is nothing to measure to, `limit_unknown` for `open` where the limit is a fact of the
+    tyre that nobody knows. Then the probable cause where the trade knows one, what to
+    do for the tyre (or where only a `specialist` repairs it), the vehicle and the operation; for a rule on a
+    measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left. `tread` marks
+    a depth that American gauges read in 32nds.
     """
 
     broken: str
     met: str = ""
     open: str = ""
+    unknown: str = ""
+    not_through: str = ""
+    alone: str = ""
+    limit_unknown: str = ""
     cause: str = ""
     tyre: str = ""
+    specialist: str = ""
     vehicle: str = ""
     operation: str = ""
     measured_with: str = ""
     near: str = ""
+    tread: bool = False
 
 
 class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -49,18 +61,27 @@ class CautionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class ReasonWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What is said of a unit that does not do, or may not; templates over what it has and what is needed."""
+    """What is said of a unit that does not fit, or may not; templates over what it has and what is needed.
+
+    `unknown` stands in for `open` where it is not known what the unit has, `unmeasured` where it is not known what the
+    channel needs.
+    """
 
     no: str
     open: str
+    unknown: str = ""
+    unmeasured: str = ""
 
 
 class UnitWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=True):
     """What is said of repair units, of preparing their channels and of trimming their stems."""
 
+    language: Language
     reasons: dict[str, ReasonWords]
     because: dict[str, str]
     when: dict[str, str]
+    needs: dict[str, str]
+    names: dict[str, str]
     arrows: dict[str, str]
     nothing_fits: dict[str, str]
     room: dict[str, str]
@@ -73,47 +94,40 @@ class UnitWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=Tru
 class Wording(msgspec.Struct, frozen=True, eq=False):
     """Every text in one language."""
 
+    language: Language
     findings: dict[str, FindingWords]
     questions: dict[str, QuestionWords]
     cautions: dict[str, CautionWords]
     units: UnitWords
     limits: LimitWords
     quotes: QuoteWords
-    not_covered: str = "{question}: no figure in this rulebook. {note}"
+    topics: dict[str, str]
+    not_covered: str = "This rulebook gives no figure for {topic}. {note}"
 
 
 T = TypeVar("T")
-
-_AMERICAN: Final = {
-    "tyre": "tire",
-    "tyres": "tires",
-    "centre": "center",
-    "centres": "centers",
-    "mould": "mold",
-    "moulded": "molded",
-    "kerb": "curb",
-    "lorry": "truck",
-    "petrol": "gasoline",
-}
-_WORD: Final = re.compile(r"[A-Za-z]+")
 
 
 @cache
 def wording(language: Language) -> Wording:
     """The texts in the words of a rulebook's country."""
     return Wording(
+        language,
         _read("findings", dict[str, FindingWords], language),
         _read("questions", dict[str, QuestionWords], language),
         _read("cautions", dict[str, CautionWords], language),
         _read("units", UnitWords, language),
         _read("limits", LimitWords, language),
         _read("quotes", QuoteWords, language),
+        _read("topics", dict[str, str], language),
     )
 
 
 def _read(name: str, kind: type[T], language: Language) -> T:
     text = resources.files(__package__).joinpath(f"{name}.toml").read_text("utf-8")
     table = msgspec.toml.decode(text)
+    if kind in (UnitWords, QuoteWords):
+        table["language"] = language
     return msgspec.convert(_translate(table, language), kind)
 
 
@@ -124,15 +138,23 @@ def _translate(value: object, language: Language) -> object:
 
 
 def in_language(language: Language, text: str) -> str:
-    """A British text in the spelling of a rulebook's country."""
+    """Return a British text in the words and units of a rulebook's country."""
     return american(text) if language == "en-US" else text
 
 
-def american(text: str) -> str:
-    """The same text in American spelling."""
-    return _WORD.sub(lambda found: _in_american(found.group()), text)
+def either_of(names: Sequence[str]) -> str:
+    """Return names as alternatives.
+
+    >>> either_of(["van", "truck", "bus"])
+    'van, truck or bus'
+    """
+    return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
-def _in_american(word: str) -> str:
-    other = _AMERICAN.get(word.lower(), word)
-    return other.capitalize() if word[0].isupper() and other != word else other
+def day_in_words(day: date, language: Language) -> str:
+    """Return a day as a country writes it.
+
+    >>> day_in_words(date(2026, 12, 4), "en-GB"), day_in_words(date(2026, 12, 4), "en-US")
+    ('4 December 2026', 'December 4, 2026')
+    """
+    return f"{day:%B} {day.day}, {day.year}" if language == "en-US" else f"{day.day} {day:%B %Y}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks.schema.book import Basis, Language
 
 
 class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -18,6 +18,7 @@ class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class QuoteWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What is said of a price and what could change it, of a replacement, and of what a plan leaves out."""
 
+    language: Language
     titles: dict[str, str]
     job: dict[str, str]
     unpriced: dict[str, str]

@@ -161,7 +161,8 @@ def test_a_rule_on_a_position_says_what_it_saw_and_by_how_much(
 
 
 @pytest.mark.parametrize(
-    ("size", "says"), [("205/55R16", "the tyre's 80 km/h or more is"), ("205/55ZR16", "the tyre's 240 km/h or more is")]
+    ("size", "says"),
+    [("205/55R16", "The tyre's speed rating is not known"), ("205/55ZR16", "rating of 149 mph (240 km/h) or more is")],
 )
 def test_a_marking_without_a_symbol_may_be_rated_for_more(size: str, says: str) -> None:
     found = {finding.rule: finding for finding in limits(marking(size), speed(250)).findings}["speed_symbol"]

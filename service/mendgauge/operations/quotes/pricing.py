@@ -211,9 +211,14 @@ def _unit_kind(work: Work) -> str:
 def _described(work: Work) -> str:
     """Describe the job in the words of the flat rates."""
     bench = work.workup.case.bench
-    wheel = "not known" if bench is None or bench.wheel is None else bench.wheel
+    unit = {"one_piece": "one-piece unit", "two_piece": "separate stem and patch"}[_unit_kind(work)]
+    wheel = {
+        "on_vehicle": "wheel on the vehicle",
+        "loose": "wheel brought in off the vehicle",
+        None: "wheel on the vehicle or off it",
+    }[None if bench is None else bench.wheel]
     kinds = dict.fromkeys(use.kind for use in work.workup.uses)
-    return f"kind {' or '.join(kinds)}, unit {_unit_kind(work)}, wheel {wheel}"
+    return f"{' or '.join(kinds)}, {unit}, {wheel}"
 
 
 def _exact(number: float) -> Decimal:

@@ -17,6 +17,7 @@ from mendgauge.operations.quotes.pricing import charges, not_included
 from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, replacement_flaws
 from mendgauge.operations.quotes.work import Work, work_of
 from mendgauge.operations.workup import Workup, part
+from mendgauge.wording import day_in_words
 from mendgauge.wording.quotes import QuoteWords
 
 _NOT_FOR_PRINT: Final = ("not_covered",)
@@ -153,4 +154,4 @@ def _caveats(
     elif work.units.offer == "withheld":
         yield caveat("never_a_repair")
     if until is not None:
-        yield caveat("valid_until", day=f"{until.day} {until:%B %Y}")
+        yield caveat("valid_until", day=day_in_words(until, words.language))

@@ -36,6 +36,7 @@ from mendgauge.operations.work_plans.answer import WorkPlan
 from mendgauge.operations.workup import Workup
 from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rulebooks.schema.worth import WornOut
+from mendgauge.wording.quantities import quantity
 from mendgauge.wording.quotes import QuoteWords
 
 Allowed: TypeAlias = Literal["offered", "conditional", "no_unit", "specialist", "not_covered", "withheld"]
@@ -256,6 +257,11 @@ def _hangs_on(stake: Stake, currency: Currency, words: QuoteWords) -> Iterator[H
         def amount(value: Decimal, *, money: bool = not unit) -> str:
             return currency.format(currency.rounded(value)) if money else format(round(value, 2) + 0, ".2f")
 
+        def in_words(value: Decimal, *, unit: str = unit) -> str:
+            if not unit:
+                return f"{amount(value, money=True)} {currency.code}"
+            return quantity(float(value), float(value), unit, words.language, tread=True)
+
         yield HangsOn(
             field=field,
             unit=unit or currency.code,
@@ -265,8 +271,8 @@ def _hangs_on(stake: Stake, currency: Currency, words: QuoteWords) -> Iterator[H
             by_percent=_percent(now, at),
             says=words.inputs["turns"].format(
                 input=words.inputs[turn.input],
-                now=f"{amount(now)} {unit or currency.code}",
-                at=f"{amount(at)} {unit or currency.code}",
+                now=in_words(now),
+                at=in_words(at),
             ),
         )
 

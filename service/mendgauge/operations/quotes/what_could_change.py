@@ -7,12 +7,12 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
-from mendgauge.answers.finding import quantity
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.interval import NO
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.quotes.work import Work, work_of
+from mendgauge.wording.quantities import quantity
 
 Change: TypeAlias = Literal[
     "next_size_up", "next_size_ends_it", "next_size_no_unit", "two_piece", "two_piece_ends_it", "two_piece_no_unit"
@@ -46,9 +46,10 @@ def _next_size_up(work: Work) -> Iterator[Changed]:
         case = put(case, f"/injuries/{injury.index}/stage", "prepared")
     if cutters:
         then = work_of(work.workup.changed(case))
+        language = work.workup.edition.book.language
         figures = {
-            "cutter": " and ".join(dict.fromkeys(quantity(before, before, "mm") for before, _ in cutters)),
-            "next": " and ".join(dict.fromkeys(quantity(after, after, "mm") for _, after in cutters)),
+            "cutter": " and ".join(dict.fromkeys(quantity(before, before, "mm", language) for before, _ in cutters)),
+            "next": " and ".join(dict.fromkeys(quantity(after, after, "mm", language) for _, after in cutters)),
         }
         outcome: Change = "next_size_no_unit" if then.without_unit else "next_size_ends_it"
         yield Changed("next_size_up" if then.repairs else outcome, then, figures)

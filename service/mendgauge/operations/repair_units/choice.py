@@ -121,7 +121,9 @@ def _not_the_best(picked: Picked, channel: int, one: Candidate, words: UnitWords
         return (*(reason_for(miss, words) for miss in one.open), reason("hangs_on_more", words))
     if one.item.unit.kind == "one_piece":
         return (reason("not_tried", words),)
-    return (reason("alone", words, has=" or ".join(kind for kind in _APART if kind != one.item.unit.kind)),)
+    return (
+        reason("alone", words, has=" or ".join(words.names[kind] for kind in _APART if kind != one.item.unit.kind)),
+    )
 
 
 def _rival(one: Candidate, chosen: Option) -> Candidate | None:

@@ -21,17 +21,24 @@ from mendgauge.operations.repair_units.requirements import Requirements
 Where: TypeAlias = Literal["groove", "lug"]
 
 
+class OnePieceIf(msgspec.Struct, frozen=True):
+    """The largest lean, and the thickest crown where a house looks at it, that a one-piece unit is pulled through."""
+
+    lean_deg: float
+    crown_mm: float | None
+
+
 class Miss(msgspec.Struct, frozen=True):
     """A question that a unit fails, or that is not settled.
 
     `has` and `needs` are what the unit has and what is asked for, `by` is how far it is off in the worst case, all in
-    `unit`; where they are words, `unit` is empty.
+    `unit`; where they are words, `unit` is empty. `None` is what nobody said or measured.
     """
 
     code: str
     answer: Truth
-    has: Interval | str = ""
-    needs: Interval | str = ""
+    has: Interval | str | None = ""
+    needs: Interval | OnePieceIf | str | None = ""
     by: float | None = None
     unit: str = ""
 
@@ -112,11 +119,8 @@ def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Itera
         yield Miss(code, answer, point(most), asked, asked.high - most, unit)
 
 
-def _one_piece_if(requirements: Requirements) -> str:
-    crown = requirements.house.max_one_piece_crown_mm
-    return f"it leans no more than {requirements.one_piece_to_deg:g} degrees" + (
-        "" if crown is None else f" and the crown is no thicker than {crown:g} mm"
-    )
+def _one_piece_if(requirements: Requirements) -> OnePieceIf:
+    return OnePieceIf(requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm)
 
 
 def _stem_diameter(stem: float, requirements: Requirements) -> Iterator[Miss]:
@@ -151,7 +155,7 @@ def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> floa
 def _stem_length(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
     needed, _ = stem_length(requirements, unit)
     if unit.stem_length_mm is None:
-        yield Miss("stem_length", EITHER, "of unknown length", needed, unit="mm")
+        yield Miss("stem_length", EITHER, None, needed, unit="mm")
     else:
         yield from _extent("stem_length", unit.stem_length_mm, needed)
 
@@ -159,7 +163,7 @@ def _stem_length(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
 def _construction(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
     has = unit.construction
     if (answer := _suits(has, requirements)) != YES:
-        yield Miss("construction", answer, has or "of unknown make", requirements.carcass or "not known")
+        yield Miss("construction", answer, has, requirements.carcass)
 
 
 def _suits(has: str | None, requirements: Requirements) -> Truth:
@@ -175,7 +179,7 @@ def _reinforced(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
     if requirements.reinforced == NO or unit.reinforced:
         return
     answer: Truth = NO if requirements.reinforced == YES and unit.reinforced is False else EITHER
-    has = "not reinforced" if unit.reinforced is False else "not known to be reinforced"
+    has = "" if unit.reinforced is False else None
     yield Miss("not_reinforced", answer, has, requirements.channel, unit="mm")
 
 

@@ -8,14 +8,15 @@ from math import floor
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import figure, span, tidy
-from mendgauge.answers.finding import quantity
 from mendgauge.core.interval import EITHER, NO, YES, Interval, at_most
+from mendgauge.facts.tyre import LEAN
 from mendgauge.operations.repair_units.answer import NeededUnit, Reason, Room
 from mendgauge.operations.repair_units.choice import Kind
 from mendgauge.operations.repair_units.fit import stem_length
 from mendgauge.operations.repair_units.patch_room import largest_across, largest_round
 from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.wording import UnitWords
+from mendgauge.wording.quantities import quantity
 
 
 def when_of_kind(requirements: Requirements, kind: Kind, words: UnitWords) -> str:
@@ -23,9 +24,9 @@ def when_of_kind(requirements: Requirements, kind: Kind, words: UnitWords) -> st
     found = []
     lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
     if at_most(requirements.lean, lean_to) == EITHER:
-        found.append(words.when[kind].format(needs=quantity(lean_to, lean_to, "deg")))
+        found.append(words.when[kind].format(needs=quantity(lean_to, lean_to, "deg", words.language)))
     if crown_to is not None and at_most(requirements.injury.tyre.crown_thickness, crown_to) == EITHER:
-        found.append(words.when[f"{kind}_crown"].format(needs=quantity(crown_to, crown_to, "mm")))
+        found.append(words.when[f"{kind}_crown"].format(needs=quantity(crown_to, crown_to, "mm", words.language)))
     return " ".join(found)
 
 
@@ -46,7 +47,9 @@ def reasons_for_kind(requirements: Requirements, words: UnitWords) -> Iterator[R
 
 
 def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords) -> Reason:
-    says = words.because[code].format(has=quantity(has.low, has.high, unit), needs=quantity(needs, needs, unit))
+    says = words.because["lean_unknown" if has == LEAN else code].format(
+        has=quantity(has.low, has.high, unit, words.language), needs=quantity(needs, needs, unit, words.language)
+    )
     return Reason(
         code=code,
         by=tidy(has.high - needs) if code.endswith("over") else None,
@@ -86,11 +89,13 @@ def room_for_patch(requirements: Requirements, words: UnitWords) -> Room:
         least = largest_round(neighbour.distance.low, neighbour.patch.high, requirements.gap.high)
         limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
     most, by = min(limits)
+    # Cut off where a quantity would be rounded up.
+    largest = _cut_off(most, 1.0 if most >= 100.0 else 10.0)
     return Room(
         patch_mm=_cut_off(most, 1000.0),
         across_mm=_cut_off(across, 1000.0),
         limited_by=by,
-        says=words.room[by if most > 0.0 else "none"].format(has=f"{_cut_off(most, 10.0):g} mm"),
+        says=words.room[by if most > 0.0 else "none"].format(has=quantity(largest, largest, "mm", words.language)),
     )
 
 

@@ -10,13 +10,14 @@ import msgspec
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import Figure, figure, span, tidy
-from mendgauge.answers.finding import quantity
-from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both
+from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both, point
 from mendgauge.facts.tyre import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
 from mendgauge.operations.repair_units.patch_room import Patch
 from mendgauge.operations.repair_units.requirements import Figures, Requirements
 from mendgauge.rulebooks.schema.book import InjurySize
+from mendgauge.wording import UnitWords
+from mendgauge.wording.quantities import quantity
 
 _CM2 = 100.0
 
@@ -58,24 +59,28 @@ def _preparation(known: Figures, cut: Interval, to_cut: bool, bound: BoundEditio
         buffed_margin=figure(bound, known.unit, margin, margin, "mm"),
         says=(),
     )
-    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, bound.words.units.preparation)))
+    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, cut, bound.words.units)))
 
 
-def _says(preparation: Preparation, words: dict[str, str]) -> Iterator[str]:
+def _says(preparation: Preparation, cut: Interval, words: UnitWords) -> Iterator[str]:
+    texts = words.preparation
+
+    def of(one: Figure) -> str:
+        return quantity(one.low, one.high, one.unit, words.language)
+
     if preparation.passes:
-        first = preparation.passes[0]
-        yield words["cut"].format(cutter=_of(preparation.cutter), first=first.side, times=_bare(first.times))
-        yield words["drill"].format(needs=_of(preparation.drill_to))
-    yield words["clean"].format(needs=_of(preparation.cleaned_margin))
-    yield words["buff"].format(
-        margin=_of(preparation.buffed_margin),
+        first, times = preparation.passes[0].side, _bare(preparation.passes[0].times)
+        if cut.high < DIAMETER.high:
+            yield texts["cut"].format(cutter=of(preparation.cutter), first=first, times=times)
+        else:
+            yield texts["cut_unknown"].format(first=first, times=times)
+        yield texts["drill"].format(needs=of(preparation.drill_to))
+    yield texts["clean"].format(needs=of(preparation.cleaned_margin))
+    yield texts["buff"].format(
+        margin=of(preparation.buffed_margin),
         texture=_bare(preparation.texture, " or "),
-        needs=_of(preparation.buffer_to),
+        needs=of(preparation.buffer_to),
     )
-
-
-def _of(one: Figure) -> str:
-    return quantity(one.low, one.high, one.unit)
 
 
 def _bare(one: Figure, joint: str = " to ") -> str:
@@ -104,7 +109,12 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
     cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
     hole_keeps = _hole_keeps(requirements, hole_to, book)
     cutter_keeps = at_most(requirements.channel, cutter_to, inclusive=book.inclusive)
-    says = bound.words.units.limit[_which(hole_keeps, cutter_keeps)]
+    unmeasured = requirements.injury.diameter == DIAMETER
+    says = bound.words.units.limit["unknown" if unmeasured else _which(hole_keeps, cutter_keeps)]
+
+    def in_words(of: Interval) -> str:
+        return quantity(of.low, of.high, "mm", bound.words.language)
+
     return SizeLimit(
         hole_to_mm=hole_to,
         cutter_to_mm=cutter_to,
@@ -112,10 +122,10 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
         hole_keeps=CERTAIN[hole_keeps],
         cutter_keeps=CERTAIN[cutter_keeps],
         says=says.format(
-            limit=quantity(cutter_to, cutter_to, "mm"),
-            hole="not known" if requirements.injury.diameter == DIAMETER else _span(requirements.injury.diameter),
-            cutter=_span(requirements.channel),
-            mouth=_span(requirements.mouth_long),
+            limit=in_words(point(cutter_to)),
+            hole=in_words(requirements.injury.diameter),
+            cutter=in_words(requirements.channel),
+            mouth=in_words(requirements.mouth_long),
         ),
         basis=book.basis,
         source=bound.edition.source(book),
@@ -135,7 +145,3 @@ def _which(hole: Truth, cutter: Truth) -> str:
     if hole == EITHER or cutter == EITHER:
         return "open"
     return "breaks" if hole == YES else "both_break"
-
-
-def _span(of: Interval) -> str:
-    return quantity(of.low, of.high, "mm")

@@ -21,6 +21,7 @@ from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load, speed_symbol
 from mendgauge.rules.position.speed_symbol import covers
+from mendgauge.wording.quantities import quantity
 
 _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
 _VERDICT: Final = {
@@ -111,7 +112,10 @@ def _winter_label(found: CaveatInputs) -> Provision | None:
 def _of_load(found: CaveatInputs) -> Iterator[_Due]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
-        short_by = {"kg": f"{axle.shortfall.low:.0f}", "percent": f"{axle.shortfall_percent.low:.1f}"}
+        short_by = {
+            "load": _quantity(axle.shortfall.low, "kg", found),
+            "percent": _quantity(axle.shortfall_percent.low, "percent", found),
+        }
         provision = provision_for(found.bound.edition, "axle_load", found.tyres[0].tyre_class)
         yield _Due("load_short", short_by, provision)
 
@@ -125,7 +129,7 @@ def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
         yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
     share = index_share(tyre)
     if share is not None and share.known and share.low < 1.0 and not tyre.marking_facts.marking.light_truck:
-        yield _Due("load_falls", {"percent": f"{100.0 * share.low:.4g}"})
+        yield _Due("load_falls", {"percent": _quantity(100.0 * share.low, "percent", found)})
     if all(one.tyre_class in _COMMERCIAL for one in found.tyres):
         yield _Due("no_load_for_slowness")
     yield _Due("pressure_by_table")
@@ -133,26 +137,27 @@ def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
 
 def _of_speed(found: CaveatInputs) -> Iterator[_Due]:
     speed = found.speed
-    cap = {} if speed.cap is None else speed_figures(speed.cap)
+    language = found.bound.words.language
+    cap = {} if speed.cap is None else speed_figures(speed.cap, language)
     if speed.repaired != NO:
         status = status_of(speed)
         yield _Due(f"rating_{status}" if status != "capped" or cap else "rating_capped_no_figure", cap)
     if speed.ceiling is not None and covers(point(speed.ceiling), speed.vehicle) == NO:
-        yield _Due("below_vehicle", speed_figures(speed.ceiling))
+        yield _Due("below_vehicle", speed_figures(speed.ceiling, language))
     if speed.rated.low > 0.0 and speed.rated.high == float("inf") and _marked(found):
-        yield _Due("speed_floor", speed_figures(speed.rated.low))
-    yield from _limits(speed, since_repair=True)
+        yield _Due("speed_floor", speed_figures(speed.rated.low, language))
+    yield from _limits(found, since_repair=True)
 
 
 def _of_its_kind(found: CaveatInputs) -> Iterator[_Due]:
     """Yield what holds of a temporary spare or a run-flat tyre, repaired or not."""
-    yield from _limits(found.speed, since_repair=False)
+    yield from _limits(found, since_repair=False)
 
 
-def _limits(speed: Speed, *, since_repair: bool) -> Iterator[_Due]:
-    for limit in speed.limits:
+def _limits(found: CaveatInputs, *, since_repair: bool) -> Iterator[_Due]:
+    for limit in found.speed.limits:
         if limit.holds == YES and limit.since_repair == since_repair:
-            yield _Due(limit.provision.when, figures(limit), limit.provision)
+            yield _Due(limit.provision.when, figures(limit, found.bound.words.language), limit.provision)
 
 
 def _marked(found: CaveatInputs) -> bool:
@@ -168,3 +173,7 @@ def _of_repair(found: CaveatInputs) -> Iterator[_Due]:
         yield _Due("sealing_layer")
     if tyre.sealant == YES:
         yield _Due("sealant_cleaned")
+
+
+def _quantity(value: float, unit: str, found: CaveatInputs) -> str:
+    return quantity(value, value, unit, found.bound.words.language)

@@ -11,6 +11,7 @@ from mendgauge.operations.service_limits.answer import FollowUpDue
 from mendgauge.operations.service_limits.applicable import over_all
 from mendgauge.rulebooks.resolver import applicable
 from mendgauge.rulebooks.schema.limits import FollowUp
+from mendgauge.wording.quantities import quantity
 
 
 def follow_ups(tyres: list[PositionFacts], bound: BoundEdition) -> tuple[FollowUpDue, ...]:
@@ -31,15 +32,15 @@ def _strictest_last(bound: BoundEdition) -> tuple[tuple[int, FollowUpDue], ...]:
 
 
 def _due(entry: FollowUp, bound: BoundEdition) -> FollowUpDue:
-    given = {
-        "from_km": entry.from_km,
-        "to_km": entry.to_km,
-        "from_miles": entry.from_miles,
-        "to_miles": entry.to_miles,
-        "hours": entry.within_hours,
-        "days": entry.every_days,
+    figures = {
+        name: quantity(low, high, unit, bound.words.language)
+        for name, low, high, unit in (
+            ("distance", entry.to_km if entry.from_km is None else entry.from_km, entry.to_km, "km"),
+            ("hours", entry.within_hours, entry.within_hours, "hours"),
+            ("days", entry.every_days, entry.every_days, "days"),
+        )
+        if low is not None and high is not None
     }
-    figures = {name: f"{value:g}" for name, value in given.items() if value is not None}
     return FollowUpDue(
         code=entry.what,
         says=bound.words.limits.follow_ups[entry.what].format(**figures),

@@ -22,10 +22,12 @@ from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed
 from mendgauge.operations.service_limits.applicable import over_all
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.resolver import applicable, provisions_by_topic
+from mendgauge.rulebooks.schema.book import Language
 from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
 from mendgauge.rules.position.speed_symbol import covers
 from mendgauge.tyre.speed import speed_of
 from mendgauge.wording import Wording
+from mendgauge.wording.quantities import quantity
 
 Status: TypeAlias = Literal["retained", "capped", "void"]
 
@@ -182,19 +184,18 @@ def status_of(speed: Speed) -> str:
     return speed.statuses[0] if len(speed.statuses) == 1 else "not_confirmed"
 
 
-def speed_figures(kmh: float) -> dict[str, str]:
-    """Return a speed in both units, for a text."""
-    return {"kmh": f"{to_tenth(kmh):g}", "mph": f"{mph(kmh):g}"}
+def speed_figures(kmh: float, language: Language) -> dict[str, str]:
+    """Return a speed for a text."""
+    return {"speed": quantity(kmh, kmh, "km/h", language)}
 
 
-def figures(limit: Limited) -> dict[str, str]:
+def figures(limit: Limited, language: Language) -> dict[str, str]:
     """Return the figures of a limit, for a text."""
     hours, km = limit.provision.for_hours, limit.provision.for_km
     return {
-        "kmh": f"{to_tenth(limit.kmh):g}",
-        "mph": f"{limit.mph:g}",
-        "hours": "" if hours is None else f"{hours:g}",
-        "km": "" if km is None else f"{km:g}",
+        **speed_figures(limit.kmh, language),
+        "hours": "" if hours is None else quantity(hours, hours, "hours", language),
+        "distance": "" if km is None else quantity(km, km, "km", language),
     }
 
 
@@ -207,7 +208,7 @@ def _says(speed: Speed, words: Wording) -> str:
         return texts[status]
     if speed.cap is None:
         return texts["capped_no_figure"]
-    return texts["capped"].format(**speed_figures(speed.cap))
+    return texts["capped"].format(**speed_figures(speed.cap, words.language))
 
 
 def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
@@ -220,7 +221,7 @@ def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
             for_hours=None,
             for_km=None,
             certain=speed.statuses == ("capped",),
-            says=texts["maker_cap"].format(**speed_figures(speed.cap)),
+            says=texts["maker_cap"].format(**speed_figures(speed.cap, bound.words.language)),
             basis=None,
             source="",
             clause="",
@@ -234,7 +235,7 @@ def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
             for_hours=provision.for_hours,
             for_km=provision.for_km,
             certain=limit.holds == YES,
-            says=texts[provision.when].format(**figures(limit)),
+            says=texts[provision.when].format(**figures(limit, bound.words.language)),
             basis=provision.basis,
             source=bound.edition.source(provision),
             clause=provision.clause,

@@ -8,7 +8,6 @@ from typing import Final
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import worded
 from mendgauge.answers.figure import span
-from mendgauge.answers.finding import quantity
 from mendgauge.answers.questions import with_more
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, Interval, point
@@ -20,6 +19,7 @@ from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.stem_trim.answer import InsideCut, OutsideCut, StemTrim, StemTrims
 from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import UnitWords
+from mendgauge.wording.quantities import quantity
 
 _UNIT_MAKER: Final = "Instruction of the unit's maker, sent with the stock"
 
@@ -94,15 +94,16 @@ def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bo
 
 
 def _says(where: Where, asked: float, proud: Interval, left: Interval, words: UnitWords) -> Iterator[str]:
-    needs = quantity(asked, asked, "mm")
+    needs = quantity(asked, asked, "mm", words.language)
+    has = quantity(left.low, left.high, "mm", words.language, tread=True)
     if where == "groove":
         yield words.trim["groove" if asked == 0.0 else "groove_proud"].format(needs=needs)
     elif proud.high < asked:
-        yield words.trim["capped"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+        yield words.trim["capped"].format(has=has, needs=needs)
     else:
         yield words.trim["lug" if asked > 0.0 else "lug_flush"].format(needs=needs)
         if proud.low < asked:
-            yield words.trim["capped_open"].format(has=quantity(left.low, left.high, "mm"), needs=needs)
+            yield words.trim["capped_open"].format(has=has, needs=needs)
 
 
 def _inside(
@@ -122,7 +123,7 @@ def _inside(
         proud_mm=span(point(height)),
         asked_mm=height,
         capped="no",
-        says=bound.words.units.trim["inside"].format(needs=quantity(height, height, "mm")),
+        says=bound.words.units.trim["inside"].format(needs=quantity(height, height, "mm", bound.words.language)),
         basis=rule.basis if instructed is None else "house_rule",
         source=bound.edition.source(rule) if instructed is None else _UNIT_MAKER,
     )

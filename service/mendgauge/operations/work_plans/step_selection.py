@@ -30,6 +30,7 @@ from mendgauge.rulebooks.schema.procedure import (
     StepRule,
 )
 from mendgauge.tyre.tyre_class import TyreClass
+from mendgauge.wording import either_of
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 
@@ -107,10 +108,10 @@ def _only_if(
             reasons.append(procedure.when[name])  # type: ignore[index]
         elif conditions.applies_to(classes, None) != YES:
             reasons.append(
-                procedure.says.of_class.format(classes=" or ".join(of for of in conditions.classes if of in classes))
+                procedure.says.of_class.format(classes=either_of([of for of in conditions.classes if of in classes]))
             )
         else:
-            reasons.append(procedure.says.of_kind.format(kinds=" or ".join(kinds or ())))
+            reasons.append(procedure.says.of_kind.format(kinds=either_of(kinds or ())))
     return bound.in_language(" and ".join(reasons))
 
 
