@@ -510,7 +510,7 @@ class Mendgauge(SyncBatches):
     ) -> ServiceLimits:
         """What may this tyre do after its repair?
 
-        Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
         and may run in its position, what to print for counter, driver and job file, and what to look at again.
 
         Args:
@@ -597,7 +597,7 @@ class Mendgauge(SyncBatches):
             marking: Size and service description as moulded on the sidewall.
             date_code: The date code (week and year), or the whole tyre identification number that ends in it.
             assessed_on: The day on which the age is taken; today (UTC) when left out.
-            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
+            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the answer then gives the load at that speed.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1345,7 +1345,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> ServiceLimits:
         """What may this tyre do after its repair?
 
-        Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
         and may run in its position, what to print for counter, driver and job file, and what to look at again.
 
         Args:
@@ -1432,7 +1432,7 @@ class AsyncMendgauge(AsyncBatches):
             marking: Size and service description as moulded on the sidewall.
             date_code: The date code (week and year), or the whole tyre identification number that ends in it.
             assessed_on: The day on which the age is taken; today (UTC) when left out.
-            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the load at that speed is told too.
+            vehicle_max_speed_kmh: Top speed of the vehicle, km/h: the answer then gives the load at that speed.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.

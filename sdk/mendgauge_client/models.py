@@ -68,7 +68,7 @@ class FaultAt(AnswerStruct, kw_only=True, frozen=True):
 
 
 class HangsOn(AnswerStruct, kw_only=True, frozen=True):
-    """An input that the recommendation hangs on, and how far it would have to change to turn it."""
+    """An input that the recommendation depends on, and how far it would have to change to turn it."""
 
     by: str
     """How far it would have to change, with its sign."""
@@ -1072,13 +1072,13 @@ class Fee(RequestStruct, kw_only=True):
     title: str
     """What is printed on the bill."""
     kind: FeeKind = "fee"
-    """A fee, or a part that is sold; taxes tell them apart."""
+    """A fee, or a part that is sold; taxes may differ between them."""
     on: list[AlternativeOnLiteral] | None = None
     """The jobs it comes with. Left out: a repair."""
 
 
 class Figure(AnswerStruct, kw_only=True, frozen=True):
-    """A figure of the trade, and whose word it is."""
+    """A figure of the trade, and its source."""
 
     basis: Basis
     """How it is known."""
@@ -1291,7 +1291,7 @@ class LabourRate(RequestStruct, kw_only=True):
 
 
 class Limit(AnswerStruct, kw_only=True, frozen=True):
-    """The limit an observation was held against."""
+    """The limit that an observation was compared with."""
 
     inclusive: bool
     """Whether the limit itself passes."""
@@ -1467,7 +1467,7 @@ class Preparation(AnswerStruct, kw_only=True, frozen=True):
 
 
 class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
-    """The repair held against a replacement. Ranges hold for every completion of the unknown depths."""
+    """The repair compared with a replacement. Ranges hold for every completion of the unknown depths."""
 
     basis: Basis
     """How the reckoning is known."""
@@ -1480,7 +1480,7 @@ class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
     gain: MoneySpan | None
     """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
     hangs_on: list[HangsOn]
-    """Each input of which a change alone would turn the recommendation, the least change first; reckoned at the
+    """Each input of which a change alone would turn the recommendation, the least change first; worked out at the
     depths nearest to turning it.
     """
     lost_on_others: MoneySpan
@@ -1508,7 +1508,7 @@ class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
 
 
 class Replacement(RequestStruct, kw_only=True):
-    """The replacement that a repair is held against. Money is in the terms of the price book, taxes as its prices."""
+    """The replacement to compare a repair with. Money is in the terms of the price book, taxes as its prices."""
 
     price: str
     """Price of the new tyre, fitted."""
@@ -1519,9 +1519,9 @@ class Replacement(RequestStruct, kw_only=True):
     distance_unit: CostPerDistanceUnitLiteral = "km"
     """Unit of distances and of the cost per distance."""
     downtime: Downtime | None = None
-    """What standing costs. Left out: it is not reckoned."""
+    """What standing costs. Left out: it does not count."""
     failure_cost: str = "0"
-    """What such a failure costs, all told."""
+    """What such a failure costs in all."""
     failure_percent: float = 0.0
     """Chance that the repair fails in service, %."""
     largest_tread_difference_mm: float | None = None
@@ -1777,7 +1777,7 @@ class Tax(RequestStruct, kw_only=True):
 
 
 class TimePart(AnswerStruct, kw_only=True, frozen=True):
-    """The time of a step, or of extra work in it, and whose word it is."""
+    """The time of a step, or of extra work in it, and its source."""
 
     basis: Basis
     """How it is known."""
@@ -2096,7 +2096,7 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     not_included: list[NotIncluded]
     """What is not in the price, and when it is needed."""
     not_reckoned: str | None
-    """Why the repair is not held against a replacement; null where it is."""
+    """Why the repair is not compared with a replacement; null where it is."""
     offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
@@ -2106,7 +2106,7 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     reference: str | None
     """The caller's own name for the case."""
     repair_or_replace: RepairOrReplace | None
-    """The repair against a replacement; null where it is not reckoned."""
+    """The repair compared with a replacement; null where the two are not compared."""
     rulebook: RulebookUsed
     says: str
     """What the price is for, in words."""
@@ -2333,7 +2333,7 @@ class Case(RequestStruct, kw_only=True):
     reference: str | None = None
     """The caller's own name for the case; comes back in the answer."""
     replacement: Replacement | None = None
-    """The replacement that a repair is held against, for `/v1/quotes`."""
+    """The replacement to compare a repair with, for `/v1/quotes`."""
     stock: list[StockUnit] | None = None
     """The shop's repair units, for the choice of units, the trim and the work plan. Left out: generic sizes; empty:
     the shop has none.

@@ -82,7 +82,7 @@ def test_the_program_compiles_and_is_answered(compiled: Compiled, service: str) 
 
 def test_the_program_tells_a_refusal(compiled: Compiled, service: str) -> None:
     title, fault = asked(compiled, service, 'tyre: { marking: "205/55R61" }').splitlines()
-    assert title == "The case cannot be as told"
+    assert title == "The case contradicts itself"
     assert fault.startswith("/tyre/marking: ")
 
 

@@ -20,7 +20,7 @@ class Span(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Figure(msgspec.Struct, frozen=True, kw_only=True):
-    """A figure of the trade, and whose word it is."""
+    """A figure of the trade, and its source."""
 
     low: Annotated[float, Meta(description="The figure; the smaller one where it is a range.", examples=[3])]
     high: Annotated[float, Meta(description="The figure; the larger one where it is a range.", examples=[4])]

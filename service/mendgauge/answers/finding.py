@@ -44,7 +44,7 @@ class Observed(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Limit(msgspec.Struct, frozen=True, kw_only=True):
-    """The limit an observation was held against."""
+    """The limit that an observation was compared with."""
 
     value: Annotated[
         float, Meta(description="The limit; the stricter end where it is itself a range.", examples=[71.75])

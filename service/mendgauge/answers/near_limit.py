@@ -1,4 +1,4 @@
-"""A yes that hangs on a measurement: how little headroom is left, and what to measure again."""
+"""Cautions about a limit that is kept by less than the instrument reads: what to measure again."""
 
 from __future__ import annotations
 

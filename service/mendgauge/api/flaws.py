@@ -14,7 +14,7 @@ from functools import cache
 from itertools import islice
 from math import inf
 from types import NoneType, UnionType
-from typing import Annotated, Any, TypeAlias, Union, get_args, get_origin
+from typing import Annotated, Any, Final, TypeAlias, Union, get_args, get_origin
 
 import msgspec
 from msgspec import inspect
@@ -269,7 +269,11 @@ def _figure(number: float) -> str:
 
 def _size(least: int | None, most: int | None, what: str) -> str:
     parts = [f"at least {least}"] * bool(least) + [f"at most {most}"] * (most is not None)
-    return f" of {' and '.join(parts)} {what}" if parts else ""
+    one = most == 1 or (least == 1 and most is None)
+    return f" of {' and '.join(parts)} {_SINGULAR[what] if one else what}" if parts else ""
+
+
+_SINGULAR: Final = {"characters": "character", "items": "item", "entries": "entry"}
 
 
 def _shown(value: Any) -> str:

@@ -317,6 +317,6 @@ class Case(RequestModel, frozen=True, kw_only=True):
     ] = None
     price_book: Annotated[PriceBook | None, Meta(description="The shop's prices, for `/v1/quotes`.")] = None
     replacement: Annotated[
-        Replacement | None, Meta(description="The replacement that a repair is held against, for `/v1/quotes`.")
+        Replacement | None, Meta(description="The replacement to compare a repair with, for `/v1/quotes`.")
     ] = None
     explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False

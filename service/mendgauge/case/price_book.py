@@ -83,7 +83,7 @@ class Fee(RequestModel, frozen=True, kw_only=True):
     ]
     price: Annotated[Price, Meta(description="The charge.", examples=["2.50"])]
     kind: Annotated[
-        Literal["fee", "part"], Meta(description="A fee, or a part that is sold; taxes tell them apart.")
+        Literal["fee", "part"], Meta(description="A fee, or a part that is sold; taxes may differ between them.")
     ] = "fee"
     on: Annotated[
         Annotated[tuple[Job, ...], Meta(min_length=1, max_length=3)] | None,

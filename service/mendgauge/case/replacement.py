@@ -24,7 +24,7 @@ class Downtime(RequestModel, frozen=True, kw_only=True):
 
 
 class Replacement(RequestModel, frozen=True, kw_only=True):
-    """The replacement that a repair is held against. Money is in the terms of the price book, taxes as its prices."""
+    """The replacement to compare a repair with. Money is in the terms of the price book, taxes as its prices."""
 
     price: Annotated[Price, Meta(description="Price of the new tyre, fitted.", examples=["110.00"])]
     title: Annotated[
@@ -45,8 +45,8 @@ class Replacement(RequestModel, frozen=True, kw_only=True):
     failure_percent: Annotated[
         float, Meta(ge=0, le=100, description="Chance that the repair fails in service, %.", examples=[1])
     ] = 0.0
-    failure_cost: Annotated[Price, Meta(description="What such a failure costs, all told.", examples=["600.00"])] = "0"
-    downtime: Annotated[Downtime | None, Meta(description="What standing costs. Left out: it is not reckoned.")] = None
+    failure_cost: Annotated[Price, Meta(description="What such a failure costs in all.", examples=["600.00"])] = "0"
+    downtime: Annotated[Downtime | None, Meta(description="What standing costs. Left out: it does not count.")] = None
     distance_per_mm: Annotated[
         Annotated[float, Meta(ge=1, le=1_000_000)] | None,
         Meta(description="How far a millimetre of tread goes, in `distance_unit`.", examples=[6000]),

@@ -71,7 +71,7 @@ def _crossings(injury: InjuryFacts) -> list[Interval]:
 
 def _crossing(injury: InjuryFacts) -> str:
     spans = " or ".join(f"{span.low:.4g} to {span.high:.4g} mm" for span in _crossings(injury))
-    return f"No crown thickness explains this: by lean and direction the other side is {spans} from the centre line."
+    return f"This does not fit the lean and its direction. The other side can only be {spans} from the centre line."
 
 
 def _reading_flaws(case: Case, on: date) -> Iterator[Flaw]:
@@ -119,23 +119,23 @@ def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Fl
     _check_ranges(vehicle, "/vehicle", flaws)
     if vehicle.kind is not None and vehicle.kind not in marking_facts.kinds:
         on = ", ".join(marking_facts.kinds)
-        what = f"No {vehicle.kind} runs on a tyre marked {marking_facts.marking}; such tyres are for: {on}."
+        what = f"A tyre marked {marking_facts.marking} does not go on a {vehicle.kind}. It is for: {on}."
         flaws.append(Flaw("/vehicle/kind", what))
 
 
 def _check_position(position: Position, flaws: list[Flaw]) -> None:
     _check_ranges(position, "/position", flaws)
     if position.axle == "steer" and position.steered is False:
-        flaws.append(Flaw("/position/steered", "A steer axle steers: leave `steered` out or make it true."))
+        flaws.append(Flaw("/position/steered", "A steer axle steers. Leave `steered` out, or make it true."))
     if position.steered and position.axle not in (None, "front", "steer"):
-        flaws.append(Flaw("/position/axle", f"An axle that steers is told as `steer`, not as `{position.axle}`."))
+        flaws.append(Flaw("/position/axle", f"An axle that steers is `steer`, not `{position.axle}`."))
 
 
 def _check_history(history: History, flaws: list[Flaw]) -> None:
     _check_ranges(history, "/history", flaws)
     distance = history.flat_distance_km
     if history.driven_flat is False and distance is not None and _least(distance) > 0.0:
-        what = "It was driven flat for a distance, yet `driven_flat` is false."
+        what = "It was driven flat for a distance, but `driven_flat` is false."
         flaws.append(Flaw("/history/flat_distance_km", what))
 
 
@@ -151,13 +151,13 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
         except MarkingError as error:
             flaws.append(Flaw(f"/in_service/axle_mates/{index}/marking", str(error)))
     if mates and position is not None and position.axle == "spare":
-        what = "A spare has no axle yet: leave these out, or name the axle the tyre goes to."
+        what = "A spare is on no axle. Leave these out, or name the axle that the tyre goes to."
         flaws.append(Flaw("/in_service/axle_mates", what))
     if pairs and position is not None and position.fitment == "single":
-        what = "A tyre fitted singly has no dual mate: make it `other_end`, or the fitment dual."
+        what = "A tyre fitted singly has no dual mate. Make this `other_end`, or the fitment dual."
         flaws.append(Flaw(f"/in_service/axle_mates/{pairs[0]}/place", what))
     if len(pairs) > 1:
-        what = "A dual pair has one mate: the other tyres of the axle are at the `other_end`."
+        what = "A dual pair has one mate. The other tyres of the axle are at the `other_end`."
         flaws.append(Flaw(f"/in_service/axle_mates/{pairs[1]}/place", what))
 
 
@@ -165,7 +165,7 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
     _check_ranges(tyre, "/tyre", flaws)
     left, new = tyre.tread_depth_mm, tyre.new_tread_depth_mm
     if left is not None and new is not None and (least := _least(left)) > (most := _most(new)):
-        what = f"{least:g} mm are left of a tread that had {most:g} mm when new."
+        what = f"The tread left, {least:g} mm, is more than the {most:g} mm it had when new."
         flaws.append(Flaw("/tyre/tread_depth_mm", what))
     policy = tyre.maker_policy
     if (
@@ -173,15 +173,15 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
         and policy.speed_cap_kmh is not None
         and policy.speed_rating_after_repair in ("retained", "void")
     ):
-        what = f"A rating that is {policy.speed_rating_after_repair} has no cap: leave this out, or make it `capped`."
+        what = f"A {policy.speed_rating_after_repair} rating has no cap. Leave this out, or make the rating `capped`."
         flaws.append(Flaw("/tyre/maker_policy/speed_cap_kmh", what))
     traits = tyre.traits
     if traits is None:
         return
     if traits.temporary_spare is False and marking.temporary_spare:
-        flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is a temporary spare's."))
+        flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is that of a temporary spare."))
     if traits.run_flat is False and marking.run_flat:
-        flaws.append(Flaw("/tyre/traits/run_flat", f"RF in the size of {marking} marks a run-flat tyre."))
+        flaws.append(Flaw("/tyre/traits/run_flat", f"{marking} is a run-flat tyre: it has RF in its size."))
 
 
 def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
@@ -198,7 +198,7 @@ def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws
         if _beyond(other_side, marking_facts.across):
             flaws.append(_across_flaw(place, marking_facts.across, "on the tyre"))
         if across is None:
-            flaws.append(Flaw(place, "Give `across_mm` too: this is the place on the other side of it."))
+            flaws.append(Flaw(place, "Give `across_mm` too. This is where the same channel is on the other side."))
     if around is not None and _more_than_once_round(around, marking_facts):
         flaws.append(_around_flaw(f"/injuries/{index}/around_mm", marking_facts))
     if injury.depth != "rubber_only":
@@ -217,7 +217,7 @@ def _check_earlier(place: str, repair: EarlierRepair, marking_facts: MarkingFact
     if repair.around_mm is not None and _more_than_once_round(repair.around_mm, marking_facts):
         flaws.append(_around_flaw(f"{place}/around_mm", marking_facts))
     if repair.proper and repair.method in METHODS_BY_HALVES:
-        what = f"A `{repair.method}` repair is by halves and not proper: make it false, or name the method right."
+        what = f"A `{repair.method}` repair is never proper. Make this false, or correct the method."
         flaws.append(Flaw(f"{place}/proper", what))
 
 
@@ -228,7 +228,7 @@ def _beyond(across: Measured, widest: Interval) -> bool:
 
 
 def _across_flaw(place: str, widest: Interval, where: str) -> Flaw:
-    what = f"That is not {where}: it may lie up to {widest.high:g} mm either side of the centre line."
+    what = f"That is not {where}. It lies at most {widest.high:.4g} mm either side of the centre line."
     return Flaw(place, what)
 
 
@@ -239,7 +239,7 @@ def _more_than_once_round(around: Measured, marking_facts: MarkingFacts) -> bool
 def _around_flaw(place: str, marking_facts: MarkingFacts) -> Flaw:
     least, most = marking_facts.circumference.low, marking_facts.circumference.high
     about = f"about {most:.0f}" if least == most else f"{least:.0f} to {most:.0f}"
-    return Flaw(place, f"That is more than once round: this tyre is {about} mm round.")
+    return Flaw(place, f"That is more than once round the tyre, which is {about} mm.")
 
 
 def _check_ranges(section: msgspec.Struct, place: str, flaws: list[Flaw]) -> None:

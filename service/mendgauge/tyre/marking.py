@@ -235,7 +235,7 @@ def _rim_code(size: re.Match[str]) -> float:
         detail = f"no rim code stands behind '{size[0].strip()}': it follows R, - or B, as in R16"
         raise MarkingError("rim_missing", detail)
     if not size["build"].strip() and size.re is not _FORMS[0][1]:
-        detail = f"nothing tells the width from the rim code in '{size[0]}': R, - or B is due between them"
+        detail = f"the width and the rim code in '{size[0]}' need R, - or B between them"
         raise MarkingError("ambiguous_separators", detail)
     code, (low, high) = float(size["rim"]), _RIM_IN
     if code in RIM_CODE or (low <= code <= high and code % 0.5 == 0):
@@ -317,7 +317,7 @@ class _Words:
     def _refusal(rest: str) -> MarkingError:
         if rest.startswith(("(", ")")):
             return MarkingError("brackets", f"'{rest}': brackets hold a service description, as in (97Y) or (154/150M)")
-        detail = f"'{rest.split()[0]}' is no word of a marking: behind the size stand words such as 91V, 8PR, LRE or XL"
+        detail = f"'{rest.split()[0]}' is not part of a marking: after the size come words such as 91V, 8PR, LRE or XL"
         return MarkingError("word_unreadable", detail)
 
     def _warn(self, code: str, says: str) -> None:
@@ -356,7 +356,7 @@ class _Words:
             self.tags.append(tag)
         if word["tag"] != "RF":
             return tag
-        self._warn("rf_ambiguous", "RF behind the size is read as reinforced; a run-flat tyre has RF in place of R")
+        self._warn("rf_ambiguous", "RF after the size is read as reinforced. A run-flat tyre has RF in place of R.")
         return "RF"
 
     def _range(self, word: re.Match[str]) -> str:
@@ -387,11 +387,11 @@ class _Words:
         self.load_range = _once("load range", self.load_range, letter)
         if letter != "C":
             return f"LR{letter}"
-        self._warn("trailing_c_is_load_range", "this C is read as load range C, not as the C of a commercial tyre")
+        self._warn("trailing_c_is_load_range", "This C is read as load range C, not as the C of a commercial tyre.")
         return "C"
 
     def _unread(self, word: re.Match[str]) -> str:
         spelt: str = word["unread"]
         self.unread.append(spelt)
-        self._warn("word_not_read", f"'{spelt}' is no word of a marking that is known here; it was left unread")
+        self._warn("word_not_read", f"'{spelt}' is not known as part of a marking, and was left unread.")
         return spelt

@@ -12,29 +12,29 @@ def oddities(marking: Marking) -> Iterator[MarkingWarning]:
     """What reads, and should make a person look again."""
     kmh = SPEED_SYMBOL[marking.speed].km_h if marking.speed else None
     if marking.temporary_spare:
-        yield MarkingWarning("temporary_spare", "the marking is that of a spare for temporary use")
+        yield MarkingWarning("temporary_spare", "This is the marking of a temporary spare.")
     if marking.zr and kmh is not None and kmh < SPEED_SYMBOL["V"].km_h:
-        says = f"ZR in the size needs V, W or Y behind it, not {marking.speed}"
+        says = f"ZR in the size goes with speed symbol V, W or Y, not {marking.speed}."
         yield MarkingWarning("zr_with_low_symbol", says)
     if marking.speed_in_size and marking.speed and marking.speed_in_size != marking.speed:
-        says = f"the size says {marking.speed_in_size}, the service description {marking.speed}"
+        says = f"The size says {marking.speed_in_size}, but the service description says {marking.speed}."
         yield MarkingWarning("speed_in_size_differs", says)
     for single, dual in (
         (marking.li_single, marking.li_dual),
         *((s.li_single, s.li_dual) for s in marking.extra_service),
     ):
         if single is not None and dual is not None and dual > single:
-            says = f"the dual load index {dual} is above the single one {single}: they may be swapped"
+            says = f"The dual load index, {dual}, is higher than the single one, {single}. They may be swapped."
             yield MarkingWarning("dual_gt_single", says)
     plies = LOAD_RANGE[marking.load_range].ply_rating if marking.load_range else None
     if plies and marking.ply_rating and plies != marking.ply_rating:
-        says = f"load range {marking.load_range} stands for {plies} plies, the marking says {marking.ply_rating}"
+        says = f"Load range {marking.load_range} means {plies} plies, but the marking says {marking.ply_rating}."
         yield MarkingWarning("load_range_ply_differ", says)
     if kmh is not None and kmh < SPEED_SYMBOL["F"].km_h:
-        says = f"speed symbol {marking.speed} is {kmh:g} km/h: not a tyre for road speeds"
+        says = f"Speed symbol {marking.speed} is only {kmh:g} km/h. That is not a tyre for road speeds."
         yield MarkingWarning("out_of_scope_speed", says)
     if _looks_motorcycle(marking) and not marking.motorcycle:
-        says = "the size is a motorcycle's and M/C is missing: an older tyre, or a size mixed up"
+        says = "The size is a motorcycle's, but M/C is missing. It is an older tyre, or the wrong size."
         yield MarkingWarning("mc_without_suffix", says)
 
 

@@ -8,7 +8,7 @@ from mendgauge.rulebooks.schema.book import Basis, Language
 
 
 class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Something to print beside a price, and whose word it is."""
+    """Something to print beside a price, and its source."""
 
     says: str
     basis: Basis

@@ -24,7 +24,7 @@ class ServiceLimitsController(Controller):
         opt=worked_example(find_service_limits),
     )
     async def find(self, data: JSONBody[Case]) -> ServiceLimits:
-        """Tells how fast the tyre may go after its repair and whose word that is, whether it carries the axle's load
+        """Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
         and may run in its position, what to print for counter, driver and job file, and what to look at again.
         """
         return find_service_limits(data)

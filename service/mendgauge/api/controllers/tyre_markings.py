@@ -61,7 +61,7 @@ class TyreMarkingController(Controller):
             QueryParameter(
                 ge=0,
                 le=500,
-                description="Top speed of the vehicle, km/h: the load at that speed is told too.",
+                description="Top speed of the vehicle, km/h: the answer then gives the load at that speed.",
                 examples=[Example(value=215)],
             ),
         ] = None,

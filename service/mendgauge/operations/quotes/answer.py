@@ -103,7 +103,7 @@ class CostPerDistance(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class HangsOn(msgspec.Struct, frozen=True, kw_only=True):
-    """An input that the recommendation hangs on, and how far it would have to change to turn it."""
+    """An input that the recommendation depends on, and how far it would have to change to turn it."""
 
     field: Annotated[str, Meta(description="The input, as an RFC 6901 pointer.", examples=["/tyre/tread_depth_mm"])]
     unit: Annotated[str, Meta(description="Its unit: a currency's code, mm, %.", examples=["mm"])]
@@ -117,7 +117,7 @@ class HangsOn(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
-    """The repair held against a replacement. Ranges hold for every completion of the unknown depths."""
+    """The repair compared with a replacement. Ranges hold for every completion of the unknown depths."""
 
     recommendation: Annotated[
         str,
@@ -165,7 +165,7 @@ class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
         Meta(
             max_length=9,
             description="Each input of which a change alone would turn the recommendation, the least change first; "
-            "reckoned at the depths nearest to turning it.",
+            "worked out at the depths nearest to turning it.",
         ),
     ]
     basis: Annotated[Basis, Meta(description="How the reckoning is known.", examples=["common_practice"])]
@@ -194,10 +194,11 @@ class Quote(OfferAnswer, frozen=True, kw_only=True):
         Meta(max_length=10, description="What the price could become after inspection and preparation, or be instead."),
     ]
     repair_or_replace: Annotated[
-        RepairOrReplace | None, Meta(description="The repair against a replacement; null where it is not reckoned.")
+        RepairOrReplace | None,
+        Meta(description="The repair compared with a replacement; null where the two are not compared."),
     ]
     not_reckoned: Annotated[
-        str | None, Meta(description="Why the repair is not held against a replacement; null where it is.")
+        str | None, Meta(description="Why the repair is not compared with a replacement; null where it is.")
     ]
     caveats: Annotated[tuple[Caution, ...], Meta(max_length=60, description="What to print beside the price.")]
     to_establish: Annotated[

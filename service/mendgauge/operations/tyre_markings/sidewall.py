@@ -14,11 +14,11 @@ from mendgauge.tyre.speed import speed_of
 _BUILDS: Final[dict[str | None, Build | None]] = {"R": "radial", "B": "bias_belted", "D": "bias", None: None}
 
 _DATE_WARNINGS: Final = {
-    "PRE_2000_DECADE_UNKNOWN": "Three figures of date: made before 2000, and the decade is not moulded.",
-    "WEEK53_ISO_ONLY": "That year has a week 53 by the ISO count, but not by the American count of tyre date codes.",
-    "WEEK53_NEITHER": "That year has no week 53 by any count; it was probably made in its last days.",
-    "TWO_TINS": "Two numbers: the retread's, which is read here, and its casing's, which is older.",
-    "NO_DATE": "This side carries no date; look on the other one.",
+    "PRE_2000_DECADE_UNKNOWN": "Three figures of date: the tyre was made before 2000, and the decade is not marked.",
+    "WEEK53_ISO_ONLY": "That year has a week 53 by the ISO calendar, but not by the American one for tyre date codes.",
+    "WEEK53_NEITHER": "That year has no week 53. The tyre was probably made in its last days.",
+    "TWO_TINS": "There are two numbers: the retread's, which is read here, and the older one of its casing.",
+    "NO_DATE": "This side has no date. Look on the other one.",
 }
 
 

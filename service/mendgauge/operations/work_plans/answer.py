@@ -41,7 +41,7 @@ class StepParameter(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class TimePart(msgspec.Struct, frozen=True, kw_only=True):
-    """The time of a step, or of extra work in it, and whose word it is."""
+    """The time of a step, or of extra work in it, and its source."""
 
     code: Annotated[str, Meta(description="Its code: what `house_times.minutes` calls it.", examples=["inner_dual"])]
     low: Annotated[float, Meta(description="At the least, minutes.", examples=[8])]
