@@ -6,12 +6,14 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from math import ceil
 
 import structlog
 import uvicorn
 
 from mendgauge import __version__
 from mendgauge.api import log
+from mendgauge.api.connections import BACKLOG
 from mendgauge.api.edge import SETTLE_SECONDS
 from mendgauge.api.keys import KeysError, new_key
 from mendgauge.api.openapi import DocstringsMissingError, require_docstrings
@@ -110,6 +112,8 @@ def _serve(settings: Settings) -> None:
             proxy_headers=False,
             server_header=False,
             timeout_graceful_shutdown=LONGEST_REQUEST_SECONDS,
+            timeout_keep_alive=ceil(settings.idle_seconds),
+            backlog=BACKLOG,
         )
     finally:
         log.standard_output().settle(SETTLE_SECONDS)

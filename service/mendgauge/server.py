@@ -15,6 +15,7 @@ from litestar.types import ASGIApp, ControllerRouterHandler
 
 from mendgauge.api import log
 from mendgauge.api.body import StrictRequest
+from mendgauge.api.connections import Limits, affordable
 from mendgauge.api.controllers.quotes import QuoteController
 from mendgauge.api.controllers.repair_plans import RepairPlanController
 from mendgauge.api.controllers.repair_units import RepairUnitController
@@ -66,8 +67,14 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
         openapi_config=None,
         logging_config=None,
     )
+    limits = Limits(
+        connections=affordable(settings.max_connections),
+        head_seconds=settings.head_seconds,
+        body_seconds=settings.body_seconds,
+        idle_seconds=settings.idle_seconds,
+    )
     under_way = UnderWay(BODIES_TOGETHER * settings.max_body_bytes)
-    return Edge(Transfer(app, under_way, settings.cors_origins), app.state)
+    return Edge(Transfer(app, under_way, settings.cors_origins), app.state, limits)
 
 
 def key_ring(settings: Settings) -> KeyRing:

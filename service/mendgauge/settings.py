@@ -45,6 +45,30 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     max_body_bytes: Annotated[
         int, Meta(ge=1024, le=104_857_600, description="Largest request body taken; a larger one is answered with 413.")
     ] = 8_388_608  # a full batch, each case with its stock and its prices
+    max_connections: Annotated[
+        int,
+        Meta(
+            ge=1,
+            le=100_000,
+            description="Connections at a time in each process, or fewer if it may not open as many files. One more "
+            "takes the place of an idle one, else it is answered with 503, save to ask for health.",
+        ),
+    ] = 1000
+    head_seconds: Annotated[
+        float, Meta(ge=0.1, le=3600, description="How long request line and headers may take to arrive; then 408.")
+    ] = 10.0
+    body_seconds: Annotated[
+        float,
+        Meta(
+            ge=0.1,
+            le=3600,
+            description="How long a body may take to arrive, then 408; and how long a caller may take nothing of its "
+            "answer.",
+        ),
+    ] = 30.0
+    idle_seconds: Annotated[
+        float, Meta(ge=0.1, le=3600, description="How long a connection may stay open between requests.")
+    ] = 60.0
     api_keys: Annotated[
         tuple[Annotated[str, Meta(pattern=STORED_KEY_PATTERN)], ...],
         Meta(

@@ -21,18 +21,13 @@ from litestar.datastructures import State
 from litestar.response import Stream
 from litestar.types import ASGIApp
 from tests.contract.running import serve
-from tests.torture.stops import LOGS, SENT, stop_under_load
+from tests.torture.stops import HALF_SENT, LOGS, SENT, stop_under_load
 
 from mendgauge.api.edge import SETTLE_SECONDS, Edge
 from mendgauge.api.wire import Wire
 from mendgauge.cli import LONGEST_REQUEST_SECONDS
 from mendgauge.server import create_app
 from mendgauge.settings import Settings
-
-HALF_SENT = (
-    b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\nx-request-id: half-sent\r\n"
-    b"content-type: application/json\r\ncontent-length: 99\r\n\r\n{"
-)
 
 
 @pytest.mark.parametrize("log", LOGS)

@@ -13,7 +13,6 @@ import pytest
 from structlog.testing import capture_logs
 from tests.contract.live import served
 
-from mendgauge.api import wire
 from mendgauge.server import create_app
 from mendgauge.settings import Settings
 
@@ -180,11 +179,11 @@ def until(port: int, request: bytes, wanted: int) -> tuple[bytes, dict[str, str]
     raise AssertionError(f"never answered with {wanted}")
 
 
-def test_a_caller_that_does_not_read_is_cut_off(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(wire, "UNREAD_SECONDS", 0.2)
+def test_a_caller_that_does_not_read_is_cut_off() -> None:
     body = b'{"items":[' + b",".join([BODY] * 1000) + b"]}"
     head = b"POST /v1/repair-plans/batch HTTP/1.1\r\n" + KEPT + b"Content-Length: %d\r\n\r\n" % len(body)
-    with served(create_app()) as address, capture_logs() as lines, socket.socket() as connection:
+    app = create_app(Settings(body_seconds=1))
+    with served(app) as address, capture_logs() as lines, socket.socket() as connection:
         connection.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
         connection.connect(("127.0.0.1", int(address.rpartition(":")[2])))
         connection.sendall(head + body)

@@ -18,9 +18,14 @@ DRAIN_SECONDS = 0.2
 CLIENTS = 4
 PATIENCE_S = 60
 
+CASE = b'{"rulebook":"gb","tyre":{"marking":"205/55R16 91V"}}'
 REQUEST = (
-    b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\ncontent-length: 60\r\n\r\n"
-    b'{"rulebook":"gb","tyre":{"marking":"205/55R16 91V"}}'.ljust(60)
+    b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\ncontent-type: application/json\r\n"
+    b"content-length: %d\r\n\r\n%s" % (len(CASE), CASE)
+)
+HALF_SENT = (
+    b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\nx-request-id: half-sent\r\n"
+    b"content-type: application/json\r\ncontent-length: 99\r\n\r\n{"
 )
 LIVE = b"GET /health/live HTTP/1.1\r\nhost: x\r\n\r\n"
 

@@ -31,6 +31,10 @@ def test_without_any_the_service_listens_on_this_machine_alone() -> None:
         ("MENDGAUGE_OPEN", "yes", "open", "yes"),
         ("MENDGAUGE_RATE_PER_SECOND", "2.5", "rate_per_second", 2.5),
         ("MENDGAUGE_RATE_BURST", "20", "rate_burst", 20),
+        ("MENDGAUGE_MAX_CONNECTIONS", "20", "max_connections", 20),
+        ("MENDGAUGE_HEAD_SECONDS", "2", "head_seconds", 2.0),
+        ("MENDGAUGE_BODY_SECONDS", "60", "body_seconds", 60.0),
+        ("MENDGAUGE_IDLE_SECONDS", "5", "idle_seconds", 5.0),
         ("MENDGAUGE_DRAIN_SECONDS", "0.5", "drain_seconds", 0.5),
     ],
 )

@@ -19,6 +19,7 @@ from litestar.datastructures import State
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
+from mendgauge.api.connections import Connections, Limits
 from mendgauge.api.log import standard_output
 from mendgauge.api.problems import FAILURE, PROBLEM_JSON, UNAVAILABLE, Refusal, problem
 
@@ -32,6 +33,12 @@ _STOPPED = Refusal(
     UNAVAILABLE, "the service stopped before it could answer; send the request again", headers={"Retry-After": "1"}
 )
 
+_TOO_MANY_CONNECTIONS = Refusal(
+    UNAVAILABLE, "there are as many connections as this service takes", headers={"Retry-After": "1"}
+)
+
+HEALTH_PATHS = ("/health/live", "/health/ready")
+
 _well_formed = re.compile(REQUEST_ID_PATTERN.removesuffix("$").encode() + rb"\Z").match
 _log = structlog.get_logger()
 
@@ -39,8 +46,9 @@ _log = structlog.get_logger()
 class Edge:
     """An ASGI application around another, whose state says in `unready` why it takes no work, if so."""
 
-    def __init__(self, app: ASGIApp, state: State) -> None:
+    def __init__(self, app: ASGIApp, state: State, limits: Limits | None = None) -> None:
         self.app, self.state = app, state
+        self.connections = Connections(limits or Limits())
         self.in_flight = 0
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -51,6 +59,8 @@ class Edge:
             finally:
                 self.in_flight -= 1
         else:
+            # What is put here the server hands to each connection.
+            scope.get("state", {})["connections"] = self.connections
             await self.app(scope, self._settled(receive), send)
 
     async def _handle(self, scope: HTTPScope, receive: Receive, send: Send) -> None:
@@ -64,7 +74,10 @@ class Edge:
         answer = _Answer(send, scope["state"], self.state, with_body=method != "HEAD")
         structlog.contextvars.bind_contextvars(request_id=request_id)
         try:
-            await self.app(scope, receive, answer.send)
+            if refusal := _refusal_of_connection(scope):
+                await answer.fail(refusal)
+            else:
+                await self.app(scope, _unless_late(receive, scope), answer.send)
         except asyncio.CancelledError:  # the server stops and waits no longer; the task ends here either way
             _log.warning("request cut short: the service stops", answer_begun=answer.status is not None)
             await answer.fail(_STOPPED)
@@ -104,6 +117,32 @@ class Edge:
         return settled
 
 
+def _refusal_of_connection(scope: HTTPScope) -> Refusal | None:
+    """Return what a request is refused for by its connection: its head, or that there are too many connections."""
+    state = scope["state"]
+    if refusal := state.get("refusal"):
+        found: Refusal = refusal
+        return found
+    if state.get("within_bound", True) or scope["path"] in HEALTH_PATHS:
+        return None
+    return _TOO_MANY_CONNECTIONS
+
+
+def _unless_late(receive: Receive, scope: HTTPScope) -> Receive:
+    """Raise, instead of receiving more, once the connection found that the body takes too long."""
+    if scope["method"] == "GET":
+        return receive
+    state = scope["state"]
+
+    async def received() -> Any:
+        message = await receive()
+        if refusal := state.get("refusal"):
+            raise refusal
+        return message
+
+    return received
+
+
 async def note_answer(response: Response[Any]) -> Response[Any]:
     """Have the request's line in the log say what was answered, where the answer is one on a case."""
     content = response.content
@@ -126,7 +165,8 @@ class _Answer:
             self.status = message["status"]
             own = (b"x-request-id", self._request["request_id"].encode())
             headers = [*message["headers"], own, *self._request.get("rate_limit_headers", ())]
-            if self._service.unready:  # so that a stop finds no connection in use
+            # A stop is to find no connection in use, and one beyond the bound makes room again.
+            if self._service.unready or not self._request.get("within_bound", True):
                 headers.append((b"connection", b"close"))
             message["headers"] = _with_head(headers) if self.status in (204, 405) else headers
         elif message["type"] == "http.response.body":

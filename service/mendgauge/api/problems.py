@@ -73,6 +73,13 @@ PROBLEM_TYPES = (
         "This path does not take this method",
         "The `Allow` header of the answer lists the methods that it takes.",
     ),
+    REQUEST_TIMEOUT := _kind(
+        "request-timeout",
+        408,
+        "The request took too long to arrive",
+        "The operator sets how many seconds headers and body may take. Send it again over a better connection, "
+        "or with fewer items.",
+    ),
     BODY_TOO_LARGE := _kind(
         "body-too-large",
         413,
@@ -118,6 +125,12 @@ PROBLEM_TYPES = (
         429,
         "Too many requests",
         "Wait as many seconds as the `Retry-After` header says, then send the request again.",
+    ),
+    HEAD_TOO_LARGE := _kind(
+        "headers-too-large",
+        431,
+        "The headers are too large",
+        "Request line and headers may have 32,768 bytes together. Send fewer or shorter headers.",
     ),
     INTERNAL_ERROR := _kind(
         "internal-error",

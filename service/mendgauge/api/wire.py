@@ -1,38 +1,66 @@
 """HTTP as uvicorn speaks it with httptools, save for three things.
 
 Bytes that are no HTTP are refused with a problem too. An upgrade that is offered beside a request is declined, as RFC
-9110 (7.8) lets a server do, and the request answered: the parser would drop its body. And a caller that does not read
-its answer is cut off, so that nothing is held for it.
+9110 (7.8) lets a server do, and the request answered: the parser would drop its body. And a caller that takes too long
+over its request or its answer is cut off, so that nothing is held for it.
 """
 
 from __future__ import annotations
 
-from asyncio import TimerHandle
+from collections.abc import Hashable
+from http import HTTPStatus
 from secrets import token_hex
+from typing import Any
 
 import httptools
 import msgspec
 import structlog
-from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol
+from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol, RequestResponseCycle
 
-from mendgauge.api.problems import MALFORMED, PROBLEM_JSON, Refusal, problem
+from mendgauge.api.connections import Connections, Limits, Stage
+from mendgauge.api.problems import HEAD_TOO_LARGE, MALFORMED, PROBLEM_JSON, REQUEST_TIMEOUT, Refusal, problem
 
-UNREAD_SECONDS = 30.0
-"""How long a caller may leave an answer unread: for so long it takes less than 48 kB."""
+MOST_HEAD_BYTES = 32_768
+"""Request line and headers together."""
 
 _OFFERS = (b"upgrade", b"http2-settings")
 """Headers that speak of the connection as it would be after an upgrade."""
 
 _log = structlog.get_logger()
 
+_HEAD_TOO_LARGE = Refusal(
+    HEAD_TOO_LARGE, f"the request line and the headers have more than {MOST_HEAD_BYTES} bytes together"
+)
+
 
 class Wire(HttpToolsProtocol):
     """One connection."""
 
-    _unread: TimerHandle | None = None
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._connections: Connections = self.app_state.setdefault("connections", Connections(Limits()))
+        self._running: RequestResponseCycle | None = None
+        self._begun = False
+        self._in_head, self._in_body = True, False
+        self._head_bytes = 0
+
+    def connection_made(self, transport: Any) -> None:
+        """Take the connection in, within the bound."""
+        super().connection_made(transport)
+        self._within_bound = self._connections.admit(self)
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        """Let nothing be read from or written to it any more, not even for a request behind another."""
+        self._connections.leave(self)
+        self.pipeline.clear()
+        if self._running:
+            self._running.disconnected = True
+            self._running.message_event.set()
+        super().connection_lost(exc)
 
     def data_received(self, data: bytes) -> None:
         """Read on; where the parser stops at an offer of another protocol, read the request without the offer."""
+        self._head_bytes += len(data)
         self._unset_keepalive_if_required()
         try:
             self.parser.feed_data(data)
@@ -46,14 +74,35 @@ class Wire(HttpToolsProtocol):
                 self.send_400_response("another protocol was asked for")
         except httptools.HttpParserError:
             self.send_400_response("no HTTP")
+        if self._in_head and self._head_bytes > MOST_HEAD_BYTES and not self.transport.is_closing():
+            self._refuse(_HEAD_TOO_LARGE)
+
+    def on_message_begin(self) -> None:
+        """Begin a request."""
+        super().on_message_begin()
+        self._begun = self._in_head = True
 
     def on_headers_complete(self) -> None:
-        if not self._offered():
-            super().on_headers_complete()
+        """Hand the request to the application, with what the edge is to refuse it for."""
+        if self._offered():
+            return
+        self._in_head, self._in_body = False, True
+        state = self.scope["state"]
+        state["within_bound"] = self._within_bound
+        if self._head_bytes > MOST_HEAD_BYTES and self._head_size() > MOST_HEAD_BYTES:
+            state["refusal"] = _HEAD_TOO_LARGE
+        self._head_bytes = 0
+        super().on_headers_complete()
 
     def on_message_complete(self) -> None:
+        """End a request's body."""
         if not self._offered():
+            self._in_body = False
             super().on_message_complete()
+
+    def _start_asgi_task(self, cycle: RequestResponseCycle, app: Any) -> None:
+        self._running = cycle
+        super()._start_asgi_task(cycle, app)
 
     def _offered(self) -> bool:
         """Return whether the request at hand offers another protocol beside itself; CONNECT asks for nothing else."""
@@ -70,37 +119,71 @@ class Wire(HttpToolsProtocol):
                 lines.append(b"%s: %s" % (name, value))
         return b"\r\n".join([*lines, b"", b""])
 
-    def pause_writing(self) -> None:
-        super().pause_writing()
-        self._unread = self.loop.call_later(UNREAD_SECONDS, self._cut_off)
+    def stage(self) -> Stage:
+        """Return what the connection is waiting for."""
+        if self.transport.is_closing():
+            return Stage.CLOSING
+        if self.transport.get_write_buffer_size():
+            return Stage.SENDING
+        if self._in_body and not self.flow.read_paused:
+            return Stage.REFUSED_BODY if self.scope["state"].get("refusal") else Stage.BODY
+        if self._running and not self.cycle.response_complete:
+            return Stage.WORKING
+        return Stage.HEAD if self._in_head else Stage.IDLE
 
-    def resume_writing(self) -> None:
-        super().resume_writing()
-        self._forget_unread()
+    def progress(self) -> Hashable:
+        """Return what changes with each request, and with each part of an answer that is taken."""
+        return id(self.scope), self.transport.get_write_buffer_size()
 
-    def connection_lost(self, exc: Exception | None) -> None:
-        super().connection_lost(exc)
-        self._forget_unread()
+    def expire(self, stage: Stage) -> None:
+        """End a connection on which the other side takes too long, with an answer where one can be sent."""
+        late = Refusal(
+            REQUEST_TIMEOUT,
+            f"the {'headers' if stage is Stage.HEAD else 'body'} of the request took more than "
+            f"{self._connections.limits.seconds(stage):g} s to arrive",
+            headers={"Connection": "close"},
+        )
+        if stage is Stage.HEAD and self._begun:
+            self._refuse(late)
+        elif stage is Stage.BODY and not self.cycle.response_complete:
+            self.scope["state"]["refusal"] = late
+            self.cycle.message_event.set()  # for the edge to find it
+        elif stage in (Stage.HEAD, Stage.IDLE, Stage.BODY):
+            self.transport.close()
+        else:
+            if stage is Stage.SENDING:
+                _log.warning("cut off: the caller does not read its answer")
+            self.transport.abort()
 
-    def _forget_unread(self) -> None:
-        if self._unread is not None:
-            self._unread.cancel()
-            self._unread = None
-
-    def _cut_off(self) -> None:
-        _log.warning("cut off: the caller does not read its answer", seconds=UNREAD_SECONDS)
+    def close(self) -> None:
+        """Close at once."""
         self.transport.abort()
 
     def send_400_response(self, msg: str) -> None:
         """Answer bytes that cannot be read as a request, and close the connection."""
+        self._refuse(Refusal(MALFORMED, "this is not a request as HTTP has it"), why=msg)
+
+    def _head_size(self) -> int:
+        return len(self.url) + sum(len(name) + len(value) + 4 for name, value in self.headers)
+
+    def _refuse(self, refusal: Refusal, **why: str) -> None:
         request_id = token_hex(16)
-        body = msgspec.json.encode(problem(Refusal(MALFORMED, "this is not a request as HTTP has it"), request_id))
+        status = refusal.kind.status
+        body = msgspec.json.encode(problem(refusal, request_id))
         head = (
-            f"HTTP/1.1 400 Bad Request\r\ncontent-type: {PROBLEM_JSON}\r\ncontent-length: {len(body)}\r\n"
-            f"x-request-id: {request_id}\r\nconnection: close\r\n\r\n"
+            f"HTTP/1.1 {status} {HTTPStatus(status).phrase}\r\ncontent-type: {PROBLEM_JSON}\r\n"
+            f"content-length: {len(body)}\r\nx-request-id: {request_id}\r\nconnection: close\r\n\r\n"
         )
         self.transport.write(head.encode() + body)
         self.transport.close()
         _log.info(
-            "request", method=None, path=None, status=400, bytes=len(body), ms=None, request_id=request_id, why=msg
+            "request",
+            method=None,
+            path=None,
+            status=status,
+            bytes=len(body),
+            ms=None,
+            client=self.client[0] if self.client else None,
+            request_id=request_id,
+            **why,
         )
