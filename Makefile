@@ -71,6 +71,6 @@ mutation: setup  ## mutation testing of the rules and quantities (half an hour)
 
 lock: setup  ## the hashed requirements, from pyproject.toml
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
-	    --custom-compile-command "make lock" pyproject.toml -o requirements.lock
+	    --custom-compile-command "make lock" --excludes requirements-excluded.txt pyproject.toml -o requirements.lock
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
 	    --custom-compile-command "make lock" -c requirements.lock --group dev pyproject.toml -o requirements-dev.lock
