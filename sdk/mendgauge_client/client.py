@@ -55,6 +55,8 @@ class Mendgauge(SyncBatches):
 
         Raises:
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
@@ -108,6 +110,8 @@ class Mendgauge(SyncBatches):
         Raises:
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
@@ -140,12 +144,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -180,12 +186,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -219,12 +227,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -299,12 +309,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -338,12 +350,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -377,12 +391,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -457,7 +473,10 @@ class Mendgauge(SyncBatches):
         Raises:
             NotChangedError: 304, The copy at hand is good.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.list_rulebooks(
@@ -492,7 +511,10 @@ class Mendgauge(SyncBatches):
             NotChangedError: 304, The copy at hand is good.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.get_rulebook(
@@ -525,12 +547,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -564,12 +588,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -611,7 +637,10 @@ class Mendgauge(SyncBatches):
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.read_tyre_marking(
@@ -652,12 +681,14 @@ class Mendgauge(SyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -888,6 +919,8 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
@@ -941,6 +974,8 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
@@ -973,12 +1008,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1013,12 +1050,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1052,12 +1091,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1134,12 +1175,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1173,12 +1216,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1212,12 +1257,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1292,7 +1339,10 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             NotChangedError: 304, The copy at hand is good.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.list_rulebooks(
@@ -1327,7 +1377,10 @@ class AsyncMendgauge(AsyncBatches):
             NotChangedError: 304, The copy at hand is good.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.get_rulebook(
@@ -1360,12 +1413,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1399,12 +1454,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1446,7 +1503,10 @@ class AsyncMendgauge(AsyncBatches):
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.read_tyre_marking(
@@ -1487,12 +1547,14 @@ class AsyncMendgauge(AsyncBatches):
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
             MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.

@@ -92,13 +92,13 @@ def test_problem_responses_name_their_kinds(told: dict[str, Any]) -> None:
 @pytest.mark.parametrize(
     ("operation_id", "statuses"),
     [
-        ("check_repairability", {"200", "400", "401", "413", "415", "422", "500", "503"}),
-        ("read_tyre_marking", {"200", "401", "422", "500"}),
-        ("list_rulebooks", {"200", "304", "401", "500"}),
-        ("get_rulebook", {"200", "304", "401", "404", "500"}),
+        ("check_repairability", {"200", "400", "401", "408", "413", "415", "422", "429", "500", "503"}),
+        ("read_tyre_marking", {"200", "401", "422", "429", "500", "503"}),
+        ("list_rulebooks", {"200", "304", "401", "429", "500", "503"}),
+        ("get_rulebook", {"200", "304", "401", "404", "429", "500", "503"}),
         ("check_ready", {"200", "500", "503"}),
-        ("check_live", {"200", "500"}),
-        ("explain_problem", {"200", "404", "500"}),
+        ("check_live", {"200", "500", "503"}),
+        ("explain_problem", {"200", "404", "500", "503"}),
     ],
 )
 def test_an_operation_promises_the_statuses_it_has(told: dict[str, Any], operation_id: str, statuses: set[str]) -> None:

@@ -71,13 +71,26 @@ _HEADERS = {
         "description": "Seconds to wait before the next attempt; absent when it is not known.",
         "schema": {"type": "integer"},
     },
+    "RateLimit": {
+        "description": 'What the key has left, where the operator set a rate: `"key";r=0;t=50` is nothing now, and all '
+        "of it in 50 s (IETF draft RateLimit header fields for HTTP).",
+        "schema": {"type": "string"},
+    },
+    "RateLimit-Policy": {
+        "description": 'The rate of each key: `"key";q=100;w=50` takes 100 requests in 50 s.',
+        "schema": {"type": "string"},
+    },
     "ETag": {
         "description": "Names these very bytes (RFC 9110); send it as `If-None-Match` to ask whether they still hold.",
         "schema": {"type": "string"},
     },
     "WWW-Authenticate": {"description": "How to present a key (RFC 6750).", "schema": {"type": "string"}},
 }
-_HEADERS_OF_STATUS = {401: ["WWW-Authenticate"], 429: ["Retry-After"], 503: ["Retry-After"]}
+_HEADERS_OF_STATUS = {
+    401: ["WWW-Authenticate"],
+    429: ["Retry-After", "RateLimit", "RateLimit-Policy"],
+    503: ["Retry-After"],
+}
 _REQUEST_ID_PARAMETER = {
     "name": "X-Request-Id",
     "in": "header",
@@ -180,11 +193,11 @@ def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
     """The statuses of the problems that an operation can answer, by what it takes."""
     takes = {marker.param_type.value for _, marker, _ in _parameters(handler)}
     return (
-        {500}
-        | ({401} if handler.resolve_security() else set())
+        {500, 503}
+        | ({401, 429} if handler.resolve_security() else set())
         | ({404} if "path" in takes else set())
         | ({422} if "query" in takes else set())
-        | ({400, 413, 415, 422, 503} if _taken(handler) else set())
+        | ({400, 408, 413, 415, 422} if _taken(handler) else set())
         | {status for status in handler.responses or () if status >= 400}
     )
 

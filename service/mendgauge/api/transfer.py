@@ -24,7 +24,7 @@ PACKED_MIN = 1024
 SLICE = 65_536
 """Bytes that are packed in one go."""
 
-_READABLE = b"ETag, Retry-After, X-Request-Id"
+_READABLE = b"ETag, RateLimit, RateLimit-Policy, Retry-After, X-Request-Id"
 _CORS = [
     (b"access-control-allow-methods", b"GET, HEAD, POST"),
     (b"access-control-allow-headers", b"Authorization, Content-Encoding, Content-Type, If-None-Match, X-Request-Id"),
