@@ -16,14 +16,26 @@ from typing import TypeVar
 import msgspec
 
 from mendgauge.rulebooks.procedure_checks import flaws
-from mendgauge.rulebooks.schema.book import Book, Edition, Provision, RulebookError, Workshop, changes, provisions
-from mendgauge.rulebooks.schema.procedure import Procedure
+from mendgauge.rulebooks.provision import CONDITIONS
+from mendgauge.rulebooks.schema.book import (
+    Book,
+    Edition,
+    Provision,
+    RulebookError,
+    Workshop,
+    changes,
+    headings,
+    provisions,
+)
+from mendgauge.rulebooks.schema.procedure import ALL_CLASSES, Procedure
+from mendgauge.tyre.speed import kmh_of
 
 _File = TypeVar("_File", Book, Workshop, Procedure)
 _Provided = TypeVar("_Provided", Book, Workshop)
 _Part = TypeVar("_Part", Workshop, Procedure)
 _WORKSHOP = "workshop-"
 _PROCEDURE = "procedure-"
+_MUST_SAY = {heading: kind.must_say for heading, kind in headings(Workshop)}
 
 
 class UnknownRulebookError(LookupError):
@@ -126,9 +138,12 @@ def _read(name: str, text: str, kind: type[_Provided]) -> _Provided:
     file = _decode(name, text, kind)
     _check_sources(name, file)
     for heading, entries in provisions(file):
-        for entry in entries:
+        for number, entry in enumerate(entries, 1):
             _check_entry(f"{name}: [[{heading}]]", entry)
+            _check_conditions(f"{name}: [[{heading}]] entry {number} ({_named_entry(entry)})", entry)
         _check_reach(f"{name}: [[{heading}]]", entries)
+    if isinstance(file, Workshop):
+        _check_gaps(name, file)
     return file
 
 
@@ -145,6 +160,37 @@ def _check_entry(place: str, entry: Provision) -> None:
         raise RulebookError(f"{place}: house_rule is a caller's basis, not a book's.")
     if entry.starts and entry.ends and entry.ends <= entry.starts:
         raise RulebookError(f"{place}: it ends on {entry.ends}, not after it starts on {entry.starts}.")
+
+
+def _named_entry(entry: Provision) -> str:
+    return ", ".join((*((entry.about,) if entry.about else ()), *entry.classes))
+
+
+def _check_conditions(place: str, entry: Provision) -> None:
+    """A condition must be one that is tested wherever the heading is looked up, or it would be passed over silently."""
+    for condition, fields in CONDITIONS.items():
+        given = [name for name in fields if name in entry.conditions()]
+        if given and condition not in entry.honours:
+            tested = " and ".join(sorted(entry.honours)) or "nothing but class and date"
+            raise RulebookError(f"{place}: {' and '.join(given)} cannot be tested under this heading; {tested} can.")
+        for name in given if condition == "speed" else ():
+            try:
+                kmh_of(getattr(entry, name))
+            except ValueError as error:
+                raise RulebookError(f"{place}: {name}: {error}") from error
+
+
+def _check_gaps(name: str, workshop: Workshop) -> None:
+    """What a lookup takes for granted must be there for every class at any time."""
+    days = changes(workshop)
+    for day in (date.min, *days):
+        for heading, entries in provisions(_on(workshop, day)):
+            said = {(entry.about, of) for entry in entries for of in entry.classes}
+            for topic in _MUST_SAY.get(heading, ()):
+                if lacking := [of for of in ALL_CLASSES if (topic, of) not in said]:
+                    what = f" on {topic}" if topic else ""
+                    since = "" if day == date.min else f" from {day} on"
+                    raise RulebookError(f"{name}: [[{heading}]] says nothing{what} for {', '.join(lacking)}{since}.")
 
 
 def _check_reach(place: str, entries: Iterable[Provision]) -> None:

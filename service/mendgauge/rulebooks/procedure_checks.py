@@ -14,9 +14,9 @@ from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     CIRCUMSTANCES,
     BookFigureRule,
+    ByCircumstance,
     CaseFigureRule,
     ExtraTime,
-    Holding,
     OfInjury,
     ParameterRule,
     Procedure,
@@ -93,7 +93,7 @@ def _name_flaws(procedure: Procedure) -> Iterator[str]:
 
 
 def _meet(one: ParameterRule | BookFigureRule | CaseFigureRule, other: object) -> bool:
-    if isinstance(one, Holding) and isinstance(other, Holding):
+    if isinstance(one, ByCircumstance) and isinstance(other, ByCircumstance):
         return bool(set(one.classes) & set(other.classes)) and one.when == other.when
     return True
 

@@ -3,18 +3,34 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, ClassVar, Final, Literal, TypeAlias
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.core.vocabulary import Fitment, SpecialTyre, VehicleKind
+from mendgauge.core.vocabulary import SpecialTyre, VehicleKind
 from mendgauge.tyre.tyre_class import TyreClass
 
 Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
 Effect: TypeAlias = Literal["ends_the_tyre", "not_covered", "specialist_only", "caution"]
 Language: TypeAlias = Literal["en-GB", "en-US"]
 Text: TypeAlias = Annotated[str, Meta(min_length=1)]
+
+
+Condition: TypeAlias = Literal["kinds", "mass", "speed", "section", "steered", "fitment", "trait"]
+
+CONDITIONS: Final[dict[Condition, tuple[str, ...]]] = {
+    "kinds": ("kinds",),
+    "mass": ("mass_over_kg", "mass_to_kg"),
+    "speed": ("speed_over", "speed_to"),
+    "section": ("section_over_mm", "section_to_mm"),
+    "steered": ("steered",),
+    "fitment": ("fitment",),
+    "trait": ("trait",),
+}
+"""What a provision may be limited to, with the fields that say so."""
+
+EVERY_CONDITION: Final = frozenset(CONDITIONS)
 
 
 class RulebookError(ValueError):
@@ -46,7 +62,15 @@ class Sourced(Closed, frozen=True, kw_only=True):
 
 
 class Provision(Sourced, frozen=True, kw_only=True, eq=False):
-    """One thing a code says, since when, and in which case; the same as no other, whatever else says as much."""
+    """One thing a code says, since when, and in which case; the same as no other, whatever else says as much.
+
+    Dates and classes count under every heading. A kind of provision declares in `honours` which other conditions are
+    tested wherever it is looked up: a rule can test all of them, a figure looked up by class none. `must_say` are the
+    topics on which the workshop must say something for every class at any time, as the lookup takes it for granted.
+    """
+
+    honours: ClassVar[frozenset[Condition]] = frozenset()
+    must_say: ClassVar[tuple[str, ...]] = ()
 
     starts: date | None = None
     ends: date | None = None
@@ -58,34 +82,23 @@ class Provision(Sourced, frozen=True, kw_only=True, eq=False):
     section_over_mm: float | None = None
     section_to_mm: float | None = None
     steered: bool | None = None
-    fitment: Fitment | None = None
+    fitment: Literal["single", "dual"] | None = None
     trait: SpecialTyre | None = None
 
     @property
     def about(self) -> str:
-        """What tells this provision from others under the same heading that may hold beside it."""
+        """The topic: provisions on different topics of a heading apply beside each other."""
         return ""
 
     @property
     def unconditional(self) -> bool:
         """Whether it applies to every tyre of its classes."""
-        return self.conditions() == ()
+        return not self.conditions()
 
-    def conditions(self) -> tuple[object, ...]:
-        """The conditions that are set, for comparison."""
-        fields = (
-            self.kinds,
-            self.mass_over_kg,
-            self.mass_to_kg,
-            self.speed_over,
-            self.speed_to,
-            self.section_over_mm,
-            self.section_to_mm,
-            self.steered,
-            self.fitment,
-            self.trait,
-        )
-        return () if all(field is None for field in fields) else fields
+    def conditions(self) -> dict[str, object]:
+        """Return the conditions that are set, by field."""
+        fields = {name: getattr(self, name) for names in CONDITIONS.values() for name in names}
+        return {name: value for name, value in fields.items() if value is not None}
 
     def in_force(self, on: date) -> bool:
         """Whether the provision is in force on a day; `starts` counts, `ends` does not."""

@@ -13,11 +13,11 @@ from functools import lru_cache
 from typing import Annotated, Literal
 
 import msgspec
-from msgspec import Meta
+from msgspec import Meta, inspect
 
 from mendgauge.core.vocabulary import SpecialTyre
+from mendgauge.rulebooks.provision import EVERY_CONDITION, Closed, Source, Text
 from mendgauge.rulebooks.provision import Basis as Basis
-from mendgauge.rulebooks.provision import Closed, Source, Text
 from mendgauge.rulebooks.provision import Effect as Effect
 from mendgauge.rulebooks.provision import Language as Language
 from mendgauge.rulebooks.provision import Provision as Provision
@@ -53,11 +53,15 @@ from mendgauge.rulebooks.schema.worth import WornOut
 class Outside(Provision, frozen=True, kw_only=True):
     """A class of tyre the book does not speak of, and what follows from its silence."""
 
+    honours = EVERY_CONDITION
+
     effect: Effect
 
 
 class Beyond(Provision, frozen=True, kw_only=True):
     """What becomes of a tyre whose injury lies beyond a minor repair."""
+
+    honours = EVERY_CONDITION
 
     what: Literal["minor", "sidewall", "bead"]
     effect: Effect
@@ -70,6 +74,8 @@ class Beyond(Provision, frozen=True, kw_only=True):
 class InjurySize(Provision, frozen=True, kw_only=True):
     """The largest injury: `found_to_mm` for the hole as measured, `prepared_to_mm` for the cutter's nominal size."""
 
+    honours = EVERY_CONDITION
+
     found_to_mm: float
     prepared_to_mm: float
     inclusive: bool = True
@@ -77,6 +83,8 @@ class InjurySize(Provision, frozen=True, kw_only=True):
 
 class Band(Provision, frozen=True, kw_only=True):
     """The repairable width, centred: a share of section or tread width, or an inset from each tread edge."""
+
+    honours = EVERY_CONDITION
 
     share_of_section_width: float | None = None
     share_of_tread_width: float | None = None
@@ -86,6 +94,8 @@ class Band(Provision, frozen=True, kw_only=True):
 class Lean(Provision, frozen=True, kw_only=True):
     """The largest lean of a channel that may be repaired at all."""
 
+    honours = EVERY_CONDITION
+
     max_deg: float
     effect: Effect
 
@@ -93,11 +103,15 @@ class Lean(Provision, frozen=True, kw_only=True):
 class OnePieceLean(Provision, frozen=True, kw_only=True):
     """The largest lean at which stem and patch may be one piece."""
 
+    must_say = ("",)
+
     max_deg: float
 
 
 class CutLength(Provision, frozen=True, kw_only=True):
     """The longest cut that reaches the cord: the greater of a length and a share of the section width."""
+
+    honours = EVERY_CONDITION
 
     max_mm: float
     max_share_of_section_width: float
@@ -106,11 +120,15 @@ class CutLength(Provision, frozen=True, kw_only=True):
 class Spacing(Provision, frozen=True, kw_only=True):
     """The least distance between the centres of two repairs."""
 
+    honours = EVERY_CONDITION
+
     min_mm: float
 
 
 class RepairCount(Provision, frozen=True, kw_only=True):
     """How many repairs a tyre may carry, this one counted."""
+
+    honours = EVERY_CONDITION
 
     max_repairs: int
 
@@ -118,11 +136,15 @@ class RepairCount(Provision, frozen=True, kw_only=True):
 class EarlierRepairRule(Provision, frozen=True, kw_only=True):
     """What becomes of a tyre with an improper earlier repair."""
 
+    honours = EVERY_CONDITION
+
     effect: Effect
 
 
 class TreadDepth(Provision, frozen=True, kw_only=True):
     """The least tread with which a tyre is repaired."""
+
+    honours = EVERY_CONDITION
 
     min_mm: float
     inclusive: bool = True
@@ -130,6 +152,8 @@ class TreadDepth(Provision, frozen=True, kw_only=True):
 
 class Condition(Provision, frozen=True, kw_only=True):
     """A condition of the tyre, by its name in the case, that ends the repair."""
+
+    honours = EVERY_CONDITION
 
     condition: Literal[
         "belt_separation",
@@ -159,11 +183,15 @@ class RunLow(Provision, frozen=True, kw_only=True):
 class Sealant(Provision, frozen=True, kw_only=True):
     """What becomes of a tyre that sealant was put into."""
 
+    honours = EVERY_CONDITION
+
     effect: Effect
 
 
 class Special(Provision, frozen=True, kw_only=True):
     """How a special kind of tyre is treated."""
+
+    honours = EVERY_CONDITION
 
     tyre: SpecialTyre
     treatment: Literal["ends_the_tyre", "maker_decides", "caution"]
@@ -176,6 +204,8 @@ class Special(Provision, frozen=True, kw_only=True):
 class Age(Provision, frozen=True, kw_only=True):
     """The age a tyre must be under."""
 
+    honours = EVERY_CONDITION
+
     under_years: float
     effect: Effect
 
@@ -186,6 +216,8 @@ class Age(Provision, frozen=True, kw_only=True):
 
 class MakerPolicyRule(Provision, frozen=True, kw_only=True):
     """Whether the tyre maker's consent is a condition, or only his refusal counts."""
+
+    honours = EVERY_CONDITION
 
     consent_required: bool
 
@@ -203,6 +235,8 @@ class NotCovered(Provision, frozen=True, kw_only=True):
 class RepairUnitRule(Provision, frozen=True, kw_only=True):
     """How far a patch reaches past the mouth, the buffed margin round it, and when it is reinforced."""
 
+    must_say = ("",)
+
     reach_mm: float
     reach_reinforced_mm: float
     reinforced_over_mm: float | None = None
@@ -212,11 +246,15 @@ class RepairUnitRule(Provision, frozen=True, kw_only=True):
 class CutterSizes(Provision, frozen=True, kw_only=True):
     """Nominal cutter sizes, smallest first."""
 
+    must_say = ("",)
+
     sizes_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
 
 
 class Estimate(Provision, frozen=True, kw_only=True):
     """The range a dimension lies in when nobody measured it; `share_of_section_width` scales with the tyre."""
+
+    must_say = ("crown_thickness", "tread_width", "tread_depth", "patch")
 
     dimension: Literal["crown_thickness", "tread_width", "tread_depth", "patch"]
     low_mm: float | None = None
@@ -231,6 +269,8 @@ class Estimate(Provision, frozen=True, kw_only=True):
 
 class Tolerances(Provision, frozen=True, kw_only=True):
     """How well a bench measures when it does not say: either way of the number it gives."""
+
+    must_say = ("",)
 
     ruler_mm: float
     calliper_mm: float
@@ -274,8 +314,8 @@ class Workshop(Closed, frozen=True, kw_only=True):
 class Book(Closed, frozen=True, kw_only=True):
     """One edition of one country's rulebook, as it stands in its file."""
 
-    id: Annotated[str, Meta(pattern=r"^[a-z]{2}\Z")]
-    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+\Z")]
+    id: Annotated[str, Meta(pattern="^[a-z]{2}$")]
+    edition: Annotated[str, Meta(pattern=r"^[0-9]{4}\.[0-9]+$")]
     released: date
     title: Text
     jurisdiction: Text
@@ -311,11 +351,18 @@ class Book(Closed, frozen=True, kw_only=True):
 
 
 def provisions(file: Book | Workshop) -> Iterator[tuple[str, tuple[Provision, ...]]]:
-    """Every heading of a file with what stands under it."""
+    """Yield every heading of a file with what stands under it."""
     for name in file.__struct_fields__:
         value = getattr(file, name)
         if isinstance(value, tuple):
             yield name, value
+
+
+def headings(file: type[Book | Workshop]) -> Iterator[tuple[str, type[Provision]]]:
+    """Yield every heading that may stand in a kind of file with the kind of provision under it."""
+    for field in inspect.type_info(file).fields:  # type: ignore[attr-defined]
+        if isinstance(field.type, inspect.VarTupleType):
+            yield field.name, field.type.item_type.cls  # type: ignore[attr-defined]
 
 
 def changes(*files: Book | Workshop) -> tuple[date, ...]:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, TypeAlias
 
 from msgspec import Meta
 
-from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.provision import EVERY_CONDITION, Provision
 
 PositionEffect: TypeAlias = Literal["caution", "not_in_this_position"]
 SpeedPeriod: TypeAlias = Literal["first_hours", "afterwards", "temporary_use", "run_deflated"]
@@ -29,6 +29,8 @@ class SpeedLimit(Provision, frozen=True, kw_only=True):
     it is. `for_hours` and `for_km` say how long, where it is not for good.
     """
 
+    honours = frozenset({"kinds", "trait"})
+
     when: SpeedPeriod
     max_kmh: float | None = None
     max_mph: float | None = None
@@ -47,6 +49,8 @@ class SpeedLimit(Provision, frozen=True, kw_only=True):
 class FrontAxle(Provision, frozen=True, kw_only=True):
     """A tyre that is kept off the front axle: one that was repaired, retreaded or regrooved."""
 
+    honours = EVERY_CONDITION
+
     tyre: Literal["repaired", "retread", "regrooved"]
     effect: PositionEffect
 
@@ -58,6 +62,8 @@ class FrontAxle(Provision, frozen=True, kw_only=True):
 class ServiceTread(Provision, frozen=True, kw_only=True):
     """The least tread with which a tyre may run in a position."""
 
+    honours = EVERY_CONDITION
+
     min_mm: float
     inclusive: bool = True
 
@@ -65,12 +71,16 @@ class ServiceTread(Provision, frozen=True, kw_only=True):
 class SpeedNeed(Provision, frozen=True, kw_only=True):
     """What a speed symbol below the vehicle's top speed comes to, and whether a label excuses a winter tyre."""
 
+    honours = EVERY_CONDITION
+
     effect: PositionEffect
     winter_label: bool
 
 
 class AxleLoad(Provision, frozen=True, kw_only=True):
     """How many tyres share the load of an axle, fitted singly and in dual pairs."""
+
+    must_say = ("",)
 
     tyres_single: int
     tyres_dual: int
@@ -82,12 +92,16 @@ class MouldedLoad(Provision, frozen=True, kw_only=True):
     A light truck tyre's may be as low as the first when nobody has read it; one above the second was misread.
     """
 
+    must_say = ("",)
+
     light_truck_least_share_of_index: float
     most_share_of_index: float
 
 
 class DiameterSpread(Provision, frozen=True, kw_only=True):
     """How far a tyre's section height, new, may lie from the one its size gives, as shares of it."""
+
+    must_say = ("",)
 
     least_share_of_section_height: float
     most_share_of_section_height: float
@@ -98,6 +112,8 @@ class DualMatch(Provision, frozen=True, kw_only=True):
 
     Up to each of `to_diameter_mm` the difference at the same place holds, beyond the last one the last difference.
     """
+
+    honours = EVERY_CONDITION
 
     to_diameter_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
     max_difference_mm: Annotated[tuple[float, ...], Meta(min_length=2)]
@@ -111,6 +127,8 @@ class DualMatch(Provision, frozen=True, kw_only=True):
 class TreadDifference(Provision, frozen=True, kw_only=True):
     """The largest difference of tread left between two tyres: of a dual pair, or of the two ends of an axle."""
 
+    honours = EVERY_CONDITION
+
     between: Literal["dual_mate", "other_end"]
     max_mm: float
     effect: PositionEffect
@@ -123,6 +141,8 @@ class TreadDifference(Provision, frozen=True, kw_only=True):
 class AxleMatch(Provision, frozen=True, kw_only=True):
     """What all tyres of an axle have in common, and what it comes to where they have not."""
 
+    honours = EVERY_CONDITION
+
     same: Literal["size", "construction"]
     effect: PositionEffect
 
@@ -133,6 +153,8 @@ class AxleMatch(Provision, frozen=True, kw_only=True):
 
 class FollowUp(Provision, frozen=True, kw_only=True):
     """What is looked at again after the repair: once within a window of distance or time, or every so many days."""
+
+    honours = frozenset({"kinds", "trait"})
 
     what: Literal["pressure_check", "re_torque", "inspection", "foam_look", "self_sealing_look"]
     from_km: float | None = None

@@ -78,7 +78,7 @@ CaseFigure: TypeAlias = Literal[
 ]
 """A figure reckoned from the case."""
 
-Code: TypeAlias = Annotated[str, Meta(pattern=r"^[a-z]+(_[a-z]+)*\Z")]
+Code: TypeAlias = Annotated[str, Meta(pattern="^[a-z]+(_[a-z]+)*$")]
 Sentence: TypeAlias = Annotated[str, Meta(min_length=1, max_length=159)]
 Steps: TypeAlias = Annotated[tuple[Code, ...], Meta(min_length=1)]
 Classes: TypeAlias = Annotated[tuple[TyreClass, ...], Meta(min_length=1)]
@@ -103,15 +103,20 @@ class Hold(Closed, frozen=True, kw_only=True):
     if_not: Sentence
 
 
-class Holding(Sourced, frozen=True, kw_only=True):
-    """What holds for some classes and vehicles and in some circumstances, and how we know."""
+class ByClass(Sourced, frozen=True, kw_only=True):
+    """What is said for some classes, or else for all, and how we know. Nothing but the class can limit it."""
 
     classes: Classes = ALL_CLASSES
+
+
+class ByCircumstance(ByClass, frozen=True, kw_only=True):
+    """What is said for some classes and vehicles and in some circumstances, and how we know."""
+
     kinds: tuple[VehicleKind, ...] | None = None
     when: tuple[Circumstance, ...] = ()
 
 
-class StepRule(Holding, frozen=True, kw_only=True):
+class StepRule(ByCircumstance, frozen=True, kw_only=True):
     """One step of the work. `{name}` in a text stands for the parameter of that name."""
 
     code: Code
@@ -124,7 +129,7 @@ class StepRule(Holding, frozen=True, kw_only=True):
     cautions: tuple[Code, ...] = ()
 
 
-class ParameterRule(Holding, frozen=True, kw_only=True):
+class ParameterRule(ByCircumstance, frozen=True, kw_only=True):
     """A figure of some steps, or words: `low` alone is a least value, `high` alone a largest.
 
     `also` says the same in another unit.
@@ -150,7 +155,7 @@ class BookFigureRule(Closed, frozen=True, kw_only=True):
     when: tuple[Circumstance, ...] = ()
 
 
-class CaseFigureRule(Holding, frozen=True, kw_only=True):
+class CaseFigureRule(ByCircumstance, frozen=True, kw_only=True):
     """A figure of some steps that is reckoned from the case."""
 
     steps: Steps
@@ -171,7 +176,7 @@ class StepTimes(Sourced, frozen=True, kw_only=True):
     likely_minutes: dict[Code, float]
 
 
-class ExtraTime(Holding, frozen=True, kw_only=True):
+class ExtraTime(ByCircumstance, frozen=True, kw_only=True):
     """How long a step takes, or, under a code of its own, extra work in it; reckoned where the case decides."""
 
     step: Code
@@ -182,21 +187,21 @@ class ExtraTime(Holding, frozen=True, kw_only=True):
     case: Literal["cure_time"] | None = None
 
 
-class Spread(Holding, frozen=True, kw_only=True):
+class Spread(ByClass, frozen=True, kw_only=True):
     """How far a step's time lies either way of the usual, where nothing says so."""
 
     low_share: float
     high_share: float
 
 
-class CautionRule(Holding, frozen=True, kw_only=True):
+class CautionRule(ByCircumstance, frozen=True, kw_only=True):
     """A caution, named by the steps it belongs to."""
 
     code: Code
     says: Sentence
 
 
-class ConsumableRule(Holding, frozen=True, kw_only=True):
+class ConsumableRule(ByCircumstance, frozen=True, kw_only=True):
     """What a repair uses up: for the whole tyre, for each injury, or for each cm2 and coat of cement.
 
     `brush_factor` is what is taken for what stays on.
@@ -211,7 +216,7 @@ class ConsumableRule(Holding, frozen=True, kw_only=True):
     brush_factor: float = 1.0
 
 
-class Coats(Holding, frozen=True, kw_only=True):
+class Coats(ByClass, frozen=True, kw_only=True):
     """How often a surface is coated with cement."""
 
     surface: Literal["channel", "liner"]
@@ -219,7 +224,7 @@ class Coats(Holding, frozen=True, kw_only=True):
     high_times: int
 
 
-class DryingRule(Holding, frozen=True, kw_only=True):
+class DryingRule(ByClass, frozen=True, kw_only=True):
     """The climate in which cement dries slowly, and that in which it is not put on at all."""
 
     slow_under_c: float
@@ -227,7 +232,7 @@ class DryingRule(Holding, frozen=True, kw_only=True):
     stop_under_c: float
 
 
-class HeatCure(Holding, frozen=True, kw_only=True):
+class HeatCure(ByClass, frozen=True, kw_only=True):
     """How long a fill cures by heat: so many minutes for each step of depth."""
 
     fill: HeatCuredFill
@@ -235,7 +240,7 @@ class HeatCure(Holding, frozen=True, kw_only=True):
     per_depth_mm: float
 
 
-class RunLowShare(Holding, frozen=True, kw_only=True):
+class RunLowShare(ByClass, frozen=True, kw_only=True):
     """The share of its pressure at or under which a tyre was run low, where the book gives none."""
 
     at_or_under_percent: float

@@ -12,6 +12,8 @@ from mendgauge.rulebooks.provision import Provision
 class CutterPasses(Provision, frozen=True, kw_only=True):
     """From which side the channel is cut first, and how often from each side, along the injury."""
 
+    must_say = ("",)
+
     first: Literal["inside", "outside"]
     passes_low: int
     passes_high: int
@@ -19,6 +21,8 @@ class CutterPasses(Provision, frozen=True, kw_only=True):
 
 class ToolLimits(Provision, frozen=True, kw_only=True):
     """How fast drill and buffer may turn, and the buffed texture asked for."""
+
+    must_say = ("",)
 
     drill_to_rpm: float
     buffer_to_rpm: float
@@ -29,6 +33,8 @@ class ToolLimits(Provision, frozen=True, kw_only=True):
 class CleanedMargin(Provision, frozen=True, kw_only=True):
     """How far past the patch the liner is cleaned."""
 
+    must_say = ("",)
+
     margin_low_mm: float
     margin_high_mm: float
 
@@ -36,11 +42,15 @@ class CleanedMargin(Provision, frozen=True, kw_only=True):
 class StemLength(Provision, frozen=True, kw_only=True):
     """What a stem needs beyond the channel and what stands proud of it: a length to pull it by."""
 
+    must_say = ("",)
+
     grip_mm: float
 
 
 class StemTrimRule(Provision, frozen=True, kw_only=True):
     """How far a stem is left proud where it comes out: of the groove base, of the tread surface, or of the liner."""
+
+    must_say = ("groove", "lug", "inside")
 
     where: Literal["groove", "lug", "inside"]
     proud_mm: float
@@ -53,6 +63,8 @@ class StemTrimRule(Provision, frozen=True, kw_only=True):
 
 class UnitMatch(Provision, frozen=True, kw_only=True):
     """Which patches go into a carcass, and which way their arrows point."""
+
+    must_say = ("radial", "bias")
 
     carcass: Literal["radial", "bias"]
     patches: Annotated[tuple[Literal["radial", "bias", "either"], ...], Meta(min_length=1)]

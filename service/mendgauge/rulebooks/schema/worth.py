@@ -8,4 +8,6 @@ from mendgauge.rulebooks.provision import Provision
 class WornOut(Provision, frozen=True, kw_only=True):
     """The tread left at which a tyre counts as worn out."""
 
+    must_say = ("",)
+
     at_mm: float
