@@ -1937,7 +1937,7 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     """One step of the work."""
 
     basis: Basis
-    """How it is known."""
+    """How its weakest line is known; a figure has a basis of its own."""
     cautions: list[CautionAtStep]
     """What to know before it."""
     code: str
@@ -1956,7 +1956,7 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     part: WorkStepPart
     """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
     source: str
-    """The document it comes from, and where it was seen."""
+    """What its lines rest on: each document once."""
     times: list[TimePart]
     """What the minutes are made of, for one injury where the step is done at each."""
     title: str

@@ -85,6 +85,12 @@ TRUCK: Final = changed(
     },
     injury={"diameter_mm": 9.0},
 )
+MOTORCYCLE: Final = changed(
+    CAR,
+    vehicle={"kind": "motorcycle", "gross_mass_kg": 400},
+    tyre={"marking": "140/70-17 M/C 66H", "tread_width_mm": 130, "crown_thickness_mm": 6, "tread_depth_mm": 4.0},
+    injury={"across_mm": 5, "diameter_mm": 3.0},
+)
 ON_LUG: Final = {"emerges_in": "lug"}
 LEANING: Final = {"lean_deg": 32, "lean_toward_deg": 85, "emerges_in": "lug"}
 LOOSE: Final = {"wheel": "loose"}
@@ -112,6 +118,9 @@ JOBS: Final[dict[str, Json]] = {
     "van, tube": changed(VAN, tyre={"traits": {"complete": True, "tube_type": True}}),
     "truck, run low": changed(TRUCK, history={"pressure_found_percent": 60}),
     "American car": changed(CAR, rulebook="us"),
+    "Australian car": changed(CAR, rulebook="au"),
+    "motorcycle": MOTORCYCLE,
+    "motorcycle, loose wheel": changed(MOTORCYCLE, bench=LOOSE),
 }
 
 

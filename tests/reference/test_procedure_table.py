@@ -117,6 +117,18 @@ FIGURES = [
     Figure("car", "recheck_torque", "recheck", 80, 160, "km", "common_practice"),
     Figure("car, loose wheel", "hand_over", "recheck", 80, 160, "km", "common_practice"),
     Figure("car", "gauge_pressure", "run_low_share", 80, 80, "%", "published"),
+    Figure("truck, run low", "check_mate", "run_low_share", 80, 80, "%", "published"),
+    Figure(
+        "motorcycle",
+        "torque_spindle",
+        "spindle_torque",
+        None,
+        None,
+        "",
+        "common_practice",
+        "the motorcycle maker's figure",
+    ),
+    Figure("Australian car", "mark_repair", "mark", None, None, "", "published_summary", "the repairer's own mark"),
     # US Army man-hours for a semitrailer: wheel 0.3, tyre repair 1.0
     Figure("trailer", "record", "published_wheel_labour", 18, 18, "min", "published"),
     Figure("trailer", "record", "published_tyre_labour", 60, 60, "min", "published"),

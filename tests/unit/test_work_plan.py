@@ -11,6 +11,8 @@ from tests.reference.plan_cases import CAR, JOBS, LEANING, TRUCK, VAN, Json, cha
 
 from mendgauge.core.errors import CaseError
 from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
+from mendgauge.rulebooks import list_editions
+from mendgauge.rulebooks.provision import weakest
 
 BARE: Json = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 
@@ -291,3 +293,79 @@ def _without(case: Json, pointer: str) -> Json:
         within = within[int(part)] if isinstance(within, list) else within[part]
     del within[last]
     return other
+
+
+class TestWhoseWorkItIs:
+    """The project's own research of November 2026: common practice of the trade, save where a line says otherwise."""
+
+    @pytest.mark.parametrize("job", ["motorcycle", "motorcycle, loose wheel"])
+    def test_a_motorcycle_has_no_studs_and_no_wheel_nuts(self, job: str) -> None:
+        steps = plan(JOBS[job]).steps
+        assert not re.search(r"\bstuds?\b|wheel nut|opposite nuts|\bnuts in turn", " ".join(map(str, steps)))
+
+    @pytest.mark.parametrize(
+        "word",
+        [
+            "paddock stand",
+            "centre stand",
+            "spindle",
+            "chain",
+            "tension",
+            "shaft",
+            "caliper",
+            "sensor and its ring",
+            "direction arrow",
+            "pinch bolts",
+            "the motorcycle maker's figure",
+            "Pump the brake until the lever is firm, before the machine moves.",
+        ],
+    )
+    def test_a_motorcycle_s_wheel_comes_off_and_goes_back_as_a_motorcycle_s(self, word: str) -> None:
+        assert word in " ".join(line for step in plan(JOBS["motorcycle"]).steps for line in (*step.do, str(step)))
+
+    def test_a_motorcycle_is_not_had_back_for_its_wheel_nuts(self) -> None:
+        assert "recheck_torque" not in codes(plan(JOBS["motorcycle"]))
+        assert codes(plan(JOBS["car"]))[-1] == "recheck_torque"
+
+    def test_a_dual_tyre_run_low_has_its_mate_checked(self) -> None:
+        mate = at(plan(JOBS["truck, run low"]), "check_mate")
+        assert mate.only_if is None
+        assert "At or under 80 % of the recommended pressure it comes off the rim too" in " ".join(mate.do)
+
+    @pytest.mark.parametrize("job", ["truck, inner dual", "truck, single", "car"])
+    def test_the_mate_is_looked_at_only_where_a_pair_ran_low(self, job: str) -> None:
+        assert "check_mate" not in codes(plan(JOBS[job]))
+
+    def test_a_single_tyre_run_low_has_no_mate(self) -> None:
+        single = changed(TRUCK, position={"fitment": "single"}, history={"pressure_found_percent": 60})
+        assert "check_mate" not in codes(plan(single))
+
+    def test_the_climate_is_read_before_anything_is_cut_or_buffed(self) -> None:
+        order = codes(plan(JOBS["car"]))
+        assert order.index("check_climate") < min(map(order.index, ("clean_liner", "cut_channel", "buff", "cement")))
+        assert order.index("decide") < order.index("check_climate")
+
+    def test_the_repairer_marks_the_repair_where_the_book_asks_for_it(self) -> None:
+        # AS 1973-1993, retailers' summaries: the repair is marked by the repairer (published_summary).
+        mark = at(plan(JOBS["Australian car"]), "mark_repair")
+        assert "the repairer's own mark" in mark.do[0]
+        assert "AS 1973-1993" in mark.source
+        assert [(figure.name, figure.basis) for figure in mark.parameters] == [("mark", "published_summary")]
+        assert "mark_repair" not in codes(plan(JOBS["car"]))
+
+
+@pytest.mark.parametrize("job", sorted(JOBS))
+def test_a_step_is_known_no_better_than_its_weakest_line(job: str) -> None:
+    rules = {rule.code: rule for rule in list_editions()[0].procedure.steps}
+    for step in plan(JOBS[job]).steps:
+        rule = rules[step.code]
+        quoted = [figure.basis for figure in step.parameters if f"{{{figure.name}}}" in str(rule.do)]
+        lines = [rule.basis, *quoted]
+        assert weakest([step.basis, *lines]) == step.basis, step.code
+
+
+def test_what_the_shop_adds_to_a_published_line_is_not_published() -> None:
+    # 29 CFR 1910.177 says how to let the air out and when none goes in; what is asked of the driver is a habit.
+    gauge = at(plan(JOBS["truck, run low"]), "gauge_pressure")
+    assert gauge.basis == "common_practice"
+    assert "29 CFR 1910.177" in gauge.source

@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import Final, get_args
 
 from mendgauge.core.vocabulary import HeatCuredFill
-from mendgauge.rulebooks.provision import Sourced
+from mendgauge.rulebooks.provision import Basis, Sourced
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     CIRCUMSTANCES,
@@ -51,27 +51,40 @@ def sourced(procedure: Procedure) -> Iterator[tuple[str, Sourced]]:
 
 
 def _source_flaws(procedure: Procedure) -> Iterator[str]:
-    used = {entry.source for _, entry in sourced(procedure)}
+    lines = [said for step in procedure.steps for _, said in texts(step, procedure)]
+    rests_on: list[tuple[str, str, Basis]] = [
+        *((heading, entry.source, entry.basis) for heading, entry in sourced(procedure)),
+        *(("steps", said.source, said.basis) for said in lines if said.source is not None and said.basis is not None),
+    ]
+    used = {source for _, source, _ in rests_on}
     if missing := sorted(used - procedure.sources.keys()):
         yield f"[sources] does not name {', '.join(missing)}."
     if unused := sorted(procedure.sources.keys() - used):
         yield f"nothing rests on the source {', '.join(unused)}."
-    for heading, entry in sourced(procedure):
-        if entry.basis == "house_rule":
+    for heading, key, basis in rests_on:
+        if basis == "house_rule":
             yield f"[[{heading}]]: house_rule is a caller's basis, not a book's."
-        elif entry.basis == "published" and entry.source in procedure.sources:
-            source = procedure.sources[entry.source]
+        elif basis == "published" and key in procedure.sources:
+            source = procedure.sources[key]
             if source.seen_in is not None:
-                yield f"[[{heading}]]: {entry.source} was seen in {source.seen_in}: that is published_summary."
+                yield f"[[{heading}]]: {key} was seen in {source.seen_in}: that is published_summary."
 
 
 def _circumstance_flaws(procedure: Procedure) -> Iterator[str]:
-    if missing := [name for name in CIRCUMSTANCES if name not in procedure.when]:
+    used = _circumstances(procedure)
+    if missing := [name for name in CIRCUMSTANCES if name in used and name not in procedure.when]:
         yield f"[when] does not say what {', '.join(missing)} means."
     for step in procedure.steps:
         hangs_on = {name for _, said in texts(step, procedure) for name in said.when} | {*step.when}
         if not step.per_injury and (of_injury := sorted(hangs_on & _OF_INJURY)):
             yield f"step {step.code}: {', '.join(of_injury)} is of one injury; the step must be per_injury."
+
+
+def _circumstances(procedure: Procedure) -> set[str]:
+    """Return every circumstance that something in a procedure hangs on."""
+    entries = [*_figures(procedure), *procedure.extra_times, *procedure.consumables, *procedure.steps]
+    said = (said for step in procedure.steps for _, said in texts(step, procedure))
+    return {name for entry in (*entries, *said) for name in entry.when}
 
 
 def _name_flaws(procedure: Procedure) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Annotated, ClassVar, Final, Literal, TypeAlias
 
@@ -12,6 +13,25 @@ from mendgauge.core.vocabulary import SpecialTyre, VehicleKind
 from mendgauge.tyre.tyre_class import TyreClass
 
 Basis: TypeAlias = Literal["published", "published_summary", "common_practice", "from_memory", "derived", "house_rule"]
+_STRONGEST_FIRST: Final[tuple[Basis, ...]] = (
+    "published",
+    "published_summary",
+    "derived",
+    "common_practice",
+    "from_memory",
+    "house_rule",
+)
+
+
+def weakest(bases: Iterable[Basis]) -> Basis:
+    """Return the basis that the least weight rests on, of which there is at least one.
+
+    >>> weakest(["published", "common_practice", "published_summary"])
+    'common_practice'
+    """
+    return max(bases, key=_STRONGEST_FIRST.index)
+
+
 Effect: TypeAlias = Literal["ends_the_tyre", "not_covered", "specialist_only", "caution"]
 Language: TypeAlias = Literal["en-GB", "en-US"]
 Text: TypeAlias = Annotated[str, Meta(min_length=1)]

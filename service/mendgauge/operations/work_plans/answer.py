@@ -119,8 +119,13 @@ class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
     ]
     hold: Annotated[HoldPoint | None, Meta(description="Where the work stops unless a check comes out right.")]
     cautions: Annotated[tuple[CautionAtStep, ...], Meta(max_length=10, description="What to know before it.")]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
+    basis: Annotated[
+        Basis,
+        Meta(
+            description="How its weakest line is known; a figure has a basis of its own.", examples=["common_practice"]
+        ),
+    ]
+    source: Annotated[str, Meta(description="What its lines rest on: each document once.")]
 
 
 class ConsumableUsed(msgspec.Struct, frozen=True, kw_only=True):

@@ -100,6 +100,7 @@ def book_figures(edition: Edition, of: TyreClass, fill: HeatCuredFill | None) ->
         "channel_coats": worked(channel, channel.low_times, channel.high_times, "times"),
         "liner_coats": worked(liner, liner.low_times, liner.high_times, "times"),
         "cure_rate": None if fill is None else _cure_rate(edition, of, fill),
+        "repair_mark": _repair_mark(edition, of),
     }
 
 
@@ -127,6 +128,11 @@ def _run_low_share(edition: Edition, of: TyreClass) -> Value:
     said = _run_low(edition, of)
     source = edition.source(said) if isinstance(said, RunLow) else edition.procedure.source(said)
     return Value(said.basis, source, said.at_or_under_percent, said.at_or_under_percent, "%", note=said.note)
+
+
+def _repair_mark(edition: Edition, of: TyreClass) -> Value | None:
+    mark = provisions_by_topic(edition, "repair_mark", of).get("")
+    return None if mark is None else Value(mark.basis, edition.source(mark), words=mark.words, note=mark.note)
 
 
 def _cure_rate(edition: Edition, of: TyreClass, fill: HeatCuredFill) -> Value:

@@ -20,6 +20,7 @@ from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.work_plans.book_figures import run_low_percent
 from mendgauge.operations.work_plans.drying import Climate
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.resolver import provisions_for
 from mendgauge.rulebooks.schema.procedure import Circumstance, OfInjury, OfTyre
 from mendgauge.rules.repair.history import run_low
 from mendgauge.tyre.tyre_class import TyreClass, Use
@@ -90,6 +91,7 @@ def conditions_of(
         "on_vehicle": EITHER if bench.wheel is None else truth(bench.wheel == "on_vehicle"),
         "loose": EITHER if bench.wheel is None else truth(bench.wheel == "loose"),
         "dual_inner": _dual_inner(facts.position),
+        "dual": _dual(facts.position),
         "run_low": low,
         "pressure_kept": negate(low),
         "sealant": facts.sealant,
@@ -101,6 +103,7 @@ def conditions_of(
         "slow_drying": climate.slow,
         "stem": negate(heat),
         "heat_cured": heat,
+        "marked": _marked(edition, uses),
     }
     return JobConditions(
         uses,
@@ -115,6 +118,16 @@ def _dual_inner(position: Position) -> Truth:
     if fitment is None or fitment == "dual":
         return EITHER
     return truth(fitment == "dual_inner")
+
+
+def _dual(position: Position) -> Truth:
+    return EITHER if position.fitment is None else truth(position.fitment != "single")
+
+
+def _marked(edition: Edition, uses: tuple[Use, ...]) -> Truth:
+    """Return whether the book has a repair marked, in every use that the tyre may be in."""
+    asked = {bool(provisions_for(edition, "repair_mark", use.tyre_class)) for use in uses}
+    return EITHER if len(asked) > 1 else truth(asked == {True})
 
 
 def _several(through: list[InjuryFacts]) -> Truth:
@@ -145,7 +158,7 @@ def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> In
 
 def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
     """Return the fields of the case that leave a circumstance open, or what the tyre is in use as."""
-    if name == USE:
+    if name in (USE, "marked"):
         return tuple(fields_of_use(uses))
     if name == "slow_drying":
         return tuple(climate.missing())
@@ -188,4 +201,5 @@ _ASKED_OF: Final[dict[str, tuple[str, ...]]] = {
     "loose": ("/bench/wheel",),
     "sensor": ("/bench/pressure_sensor",),
     "dual_inner": ("/position/fitment",),
+    "dual": ("/position/fitment",),
 }

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Final
+from typing import Final, TypeAlias
 
 import msgspec
 
@@ -18,6 +18,7 @@ from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
 from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
 from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions
+from mendgauge.rulebooks.provision import Basis, weakest
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     BookFigureRule,
@@ -31,6 +32,9 @@ from mendgauge.rulebooks.schema.procedure import (
 )
 from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import either_of
+
+RestsOn: TypeAlias = tuple[Basis, str]
+"""How a line is known, and the document that it comes from."""
 
 _PLACE: Final = re.compile(r"{(\w+)}")
 
@@ -46,7 +50,8 @@ class Applied(msgspec.Struct, frozen=True):
 class PickedStep(msgspec.Struct, frozen=True, eq=False):
     """A step of the job, as far as it does not hang on the case's own figures.
 
-    `at` says for a step done at each injury whether it is done there, `hangs_on` what it and its parts hang on.
+    `at` says for a step done at each injury whether it is done there, `hangs_on` what it and its parts hang on; `basis`
+    is that of its weakest line, `source` names what all of them rest on.
     """
 
     rule: StepRule
@@ -61,6 +66,8 @@ class PickedStep(msgspec.Struct, frozen=True, eq=False):
     figures: tuple[tuple[CaseFigureRule, Applied], ...]
     extra_times: tuple[tuple[ExtraTime, Applied], ...]
     hangs_on: frozenset[str]
+    basis: Basis
+    source: str
 
 
 @lru_cache(maxsize=4096)
@@ -125,6 +132,8 @@ class _Picker:
         self.rule = rule
         self.injuries: tuple[InjuryConditions, ...] = ()
         self.hangs_on: set[str] = set()
+        self.quoted: dict[str, list[RestsOn]] = {}
+        self.rests_on: list[RestsOn] = [(rule.basis, self.procedure.source(rule))]
 
     def pick(self) -> PickedStep | None:
         """Return the step with all that is said at it; none where it is surely not done."""
@@ -140,13 +149,16 @@ class _Picker:
         says: dict[str, list[str]] = {}
         for parameter in parameters:
             says.setdefault(parameter.name, []).append(parameter.says)
+            self.quoted.setdefault(parameter.name, []).append((parameter.basis, parameter.source))
         places = {name: " or ".join(dict.fromkeys(values)) for name, values in says.items()}
+        do = tuple(self._texts(rule.do, places))
+        bases, sources = zip(*self.rests_on, strict=True)
         return PickedStep(
             rule,
             applied,
             tuple((injury.index, holds) for injury, holds in at),
             self.bound.in_language(rule.title),
-            tuple(self._texts(rule.do, places)),
+            do,
             tuple(self._texts(rule.tools, places)),
             self._hold(rule.hold, places),
             tuple(self._cautions(places)),
@@ -154,6 +166,8 @@ class _Picker:
             tuple(self._figures()),
             tuple(self._extra_times()),
             frozenset(self.hangs_on),
+            weakest(bases),
+            "; ".join(dict.fromkeys(sources)),
         )
 
     def _at(self) -> Iterator[tuple[InjuryConditions, Truth]]:
@@ -183,6 +197,10 @@ class _Picker:
             applied = self._applied(said.classes, None, said.when)
             if applied.holds == NO:
                 continue
+            if said.basis is not None:
+                self.rests_on.append((said.basis, str(self.procedure.sources[str(said.source)])))
+            for name in _PLACE.findall(said.says):
+                self.rests_on += self.quoted[name]
             text = self._filled(said.says, places)
             yield text if applied.only_if is None else f"If {applied.only_if}: {text[0].lower()}{text[1:]}"
 

@@ -46,8 +46,8 @@ def _step(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> W
         times=time.parts,
         hold=step.hold,
         cautions=step.cautions,
-        basis=rule.basis,
-        source=bound.edition.procedure.source(rule),
+        basis=step.basis,
+        source=step.source,
     )
 
 

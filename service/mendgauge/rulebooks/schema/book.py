@@ -42,6 +42,7 @@ from mendgauge.rulebooks.schema.units import (
     CleanedMargin,
     CutterPasses,
     GenericUnits,
+    RepairMark,
     StemLength,
     StemTrimRule,
     ToolLimits,
@@ -341,6 +342,7 @@ class Book(Closed, frozen=True, kw_only=True):
     special_tyres: tuple[Special, ...]
     age: tuple[Age, ...] = ()
     maker_policy: tuple[MakerPolicyRule, ...]
+    repair_mark: tuple[RepairMark, ...] = ()
     not_covered: tuple[NotCovered, ...] = ()
     speed_after_repair: tuple[SpeedAfterRepair, ...] = ()
     load_after_repair: tuple[LoadAfterRepair, ...] = ()

@@ -19,6 +19,7 @@ OfTyre: TypeAlias = Literal[
     "on_vehicle",
     "loose",
     "dual_inner",
+    "dual",
     "run_low",
     "pressure_kept",
     "sealant",
@@ -30,6 +31,7 @@ OfTyre: TypeAlias = Literal[
     "slow_drying",
     "stem",
     "heat_cured",
+    "marked",
 ]
 OfInjury: TypeAlias = Literal["uncut", "one_piece", "two_piece", "plain", "reinforced", "in_groove", "on_lug"]
 Circumstance: TypeAlias = OfTyre | OfInjury
@@ -56,6 +58,7 @@ BookFigure: TypeAlias = Literal[
     "channel_coats",
     "liner_coats",
     "cure_rate",
+    "repair_mark",
 ]
 """A figure of the book or of workshop practice: the same for every tyre of a class."""
 
@@ -88,11 +91,20 @@ CIRCUMSTANCES: Final[tuple[Circumstance, ...]] = (*get_args(OfTyre), *get_args(O
 
 
 class Said(Closed, frozen=True, kw_only=True):
-    """A sentence or a tool that holds for some classes of tyre or in some circumstances."""
+    """A sentence or a tool that holds for some classes of tyre or in some circumstances.
+
+    `source` and `basis` are its own where it does not rest on what the step rests on.
+    """
 
     says: Sentence
     classes: Classes = ALL_CLASSES
     when: tuple[Circumstance, ...] = ()
+    source: Text | None = None
+    basis: Basis | None = None
+
+    def __post_init__(self) -> None:
+        if (self.source is None) != (self.basis is None):
+            raise ValueError("a line has a source and a basis of its own, or neither")
 
 
 class Hold(Closed, frozen=True, kw_only=True):
@@ -117,7 +129,10 @@ class ByCircumstance(ByClass, frozen=True, kw_only=True):
 
 
 class StepRule(ByCircumstance, frozen=True, kw_only=True):
-    """One step of the work. `{name}` in a text stands for the parameter of that name."""
+    """One step of the work. `{name}` in a text stands for the parameter of that name.
+
+    `source` and `basis` are those of every line that has none of its own.
+    """
 
     code: Code
     part: Part

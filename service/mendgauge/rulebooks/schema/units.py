@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
-from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.provision import Provision, Text
 
 
 class CutterPasses(Provision, frozen=True, kw_only=True):
@@ -37,6 +37,12 @@ class CleanedMargin(Provision, frozen=True, kw_only=True):
 
     margin_low_mm: float
     margin_high_mm: float
+
+
+class RepairMark(Provision, frozen=True, kw_only=True):
+    """With what the code has a repair marked; where nothing is said, none is asked for."""
+
+    words: Text
 
 
 class StemLength(Provision, frozen=True, kw_only=True):
