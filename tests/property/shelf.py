@@ -57,6 +57,7 @@ def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
             "marking": marking,
             "date_code": "2323",
             "tread_depth_mm": tread,
+            "new_tread_depth_mm": tread,
             "tread_width_mm": 240 if large else 165,
             "crown_thickness_mm": crown,
             "traits": {"complete": True},

@@ -69,7 +69,7 @@ def hole_of(bench: Bench, hole: Json) -> Hole:
     if hole["measured_from"] == "outside":
         shift = thickness * tan(lean)
         across += shift * cos(toward)
-        around = (around + shift * cos(toward - pi / 2)) * at_liner(bench)
+        around = around * at_liner(bench) + shift * cos(toward - pi / 2)
     lying = affinity.scale(circle(1), cutter / 2 / cos(lean), cutter / 2)
     mouth = affinity.translate(affinity.rotate(lying, toward, origin=(0, 0), use_radians=True), across, around)
     proud = 3.0 if hole["emerges_in"] == "lug" else 0.0

@@ -109,7 +109,7 @@ ENTRIES: Final[dict[Pattern, Entry]] = {
     "/in_service/axle_mates/*/marking": Entry("vehicle", ("marking_facts",)),
     "/in_service/axle_mates/*/tread_depth_mm": Entry("vehicle", ("tread_depth",), "depth_gauge_mm"),
     "/in_service/axle_mates/*/overall_diameter_mm": Entry("vehicle", ("overall_diameter",), "ruler_mm"),
-    "/in_service/overall_diameter_mm": Entry("vehicle", ("overall_diameter", "circumference"), "ruler_mm"),
+    "/in_service/overall_diameter_mm": Entry("vehicle", ("overall_diameter",), "ruler_mm"),
     "/in_service/max_load_dual_kg": Entry("vehicle", ("max_load_dual",)),
     "/in_service/winter_tyre": Entry("vehicle", ("winter",)),
     "/in_service/speed_label": Entry("phone", ("labelled",)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import pi
 from typing import Final
 
@@ -59,14 +60,15 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     tyre = injury.tyre
     ratio = arc_ratio(tyre)
     across, around = centre_at_liner(injury, ratio)
-    at_liner = crown.product(tyre.circumference, ratio)
+    circumference = tyre.circumference
+    at_liner = crown.product(circumference, ratio)
     found = []
     for repair in tyre.earlier:
         sideways = Interval(across.low - repair.across.high, across.high - repair.across.low).magnitude()
         if injury.sides == repair.sides == _INSIDE:
             along = crown.arc_distance(injury.around, repair.around, at_liner)
         else:
-            arc = crown.arc_distance(around, _earlier_around(repair, ratio), tyre.circumference)
+            arc = crown.arc_distance(around, _earlier_around(repair, ratio), circumference)
             along = crown.product(arc, ratio)
         found.append(Neighbour(True, repair.index, sideways, along, repair.patch, YES))
     for other in tyre.injuries:
@@ -77,16 +79,25 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
         if injury.sides == other.sides == _INSIDE:
             along = crown.arc_distance(injury.around, other.around, at_liner)
         else:
-            arc = crown.arc_distance(around, round_there, tyre.circumference)
+            arc = crown.arc_distance(around, round_there, circumference)
             along = crown.product(arc, ratio)
         patch = needed_patch(other, tyre.assumed.unit)
         found.append(Neighbour(False, other.index, sideways, along, patch, other.through))
     return tuple(found)
 
 
-def nearest(injury: InjuryFacts) -> Neighbour | None:
-    """Return the neighbour that may lie nearest."""
-    return min(neighbours(injury), key=lambda neighbour: neighbour.distance.low, default=None)
+def tightest(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> Neighbour | None:
+    """Return the neighbour with the least to spare, one that is surely too near first.
+
+    `least` gives the distance to keep from a neighbour's patch.
+    """
+
+    def spare(neighbour: Neighbour) -> tuple[bool, float]:
+        asked = least(neighbour.patch)
+        too_near = neighbour.certain == YES and neighbour.distance.high < asked.low
+        return not too_near, neighbour.distance.low - asked.high
+
+    return min(neighbours(injury), key=spare, default=None)
 
 
 def arc_ratio(tyre: TyreFacts) -> Interval:
@@ -109,10 +120,9 @@ def _centre_from(side: MeasuredFrom, injury: InjuryFacts, ratio: Interval) -> tu
     if side == "inside":
         return injury.across, _at_tread(injury.around, ratio)
     across = injury.other_side or injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm))
-    return (
-        across,
-        injury.around.plus(crown.product(injury.thickness, injury.along_per_mm)),
-    )
+    # The shift is a length at the liner, where the channel ends; as an arc at the tread it is longer.
+    shift = crown.product(injury.thickness, injury.along_per_mm)
+    return across, injury.around.plus(crown.product(shift, Interval(1.0 / ratio.high, 1.0 / ratio.low)))
 
 
 def _earlier_around(repair: EarlierFacts, ratio: Interval) -> Interval:

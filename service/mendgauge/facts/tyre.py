@@ -144,9 +144,18 @@ class TyreFacts:
 
     @property
     def circumference(self) -> Interval:
-        """Once round the tread, mm: by the marking, and where that leaves it open, as measured."""
-        nominal = self.marking_facts.circumference
-        return nominal if nominal.known else self.overall_diameter.times(pi)
+        """Once round the tread as it is now, mm: as measured, else by the marking less what has worn off."""
+        service = self.case.in_service
+        if service is not None and service.overall_diameter_mm is not None:
+            return self.overall_diameter.times(pi)
+        nominal, worn = self.marking_facts.circumference, self.worn
+        return Interval(nominal.low - 2.0 * pi * worn.high, nominal.high - 2.0 * pi * worn.low)
+
+    @property
+    def worn(self) -> Interval:
+        """Tread worn off since it was new, mm; no tread is new with more than the rulebook's estimates reckon with."""
+        new = measured(self.case.tyre.new_tread_depth_mm, Interval(0.0, self.assumed.tread_depth.high))
+        return Interval(max(0.0, new.low - self.tread_depth.high), max(0.0, new.high - self.tread_depth.low))
 
     @property
     def rated_kmh(self) -> Interval:

@@ -138,6 +138,15 @@ def _loading(tyre: Any) -> Iterable[Pointer]:
         yield "/vehicle/max_speed_kmh"
 
 
+def _circumference(subject: Subject) -> Iterable[Pointer]:
+    """Return what leaves it open how far it is once round, where there is a repair to be near another."""
+    tyre = subject.tyre
+    if tyre.circumference.known or (not tyre.earlier and len(tyre.injuries) == 1):
+        return ()
+    new = tyre.case.tyre.new_tread_depth_mm is None
+    return ("/in_service/overall_diameter_mm", *(("/tyre/new_tread_depth_mm",) if new else ()))
+
+
 def _mates(tyre: Any) -> Iterable[Pointer]:
     unpaired = tyre.single == NO and not any("dual_mate" in mate.places for mate in tyre.mates)
     return ("/in_service/axle_mates",) if not tyre.mates_known or unpaired else ()
@@ -164,6 +173,7 @@ FACTS: Final[dict[str, Search]] = {
     "age": _age,
     "repaired": _repaired,
     "loading": _loading,
+    "circumference": _circumference,
     "mates_known": _mates,
     "neighbours": _neighbours,
 }

@@ -53,9 +53,10 @@ class Repair(NamedTuple):
 
 def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
     """A case with one or two injuries and an earlier repair, the patches it comes to, and once round the liner."""
-    crown_thickness, tread = random.uniform(*size.thickness), random.uniform(4, 8)
-    round_once = pi * size.diameter_mm
-    at_liner = 1 - (crown_thickness + tread) / (size.diameter_mm / 2)
+    crown_thickness, tread, worn = random.uniform(*size.thickness), random.uniform(4, 8), random.uniform(0, 12)
+    radius = size.diameter_mm / 2 - worn
+    round_once = 2 * pi * radius
+    at_liner = 1 - (crown_thickness + tread) / radius
     # Half of the layouts lie about the valve, where the unrolled tread has its seam.
     about = random.choice((0.0, random.uniform(0, round_once)))
     unit = unit_of(size.kind)
@@ -91,7 +92,8 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
         mouth = one.start if inside else one.end
         middle = mouth.centroid
         patch = 2 * farthest(covered(mouth, unit, one.diameter), middle.x, middle.y)
-        repairs.append(Repair(middle.x, middle.y * at_liner, patch))
+        # Where it starts is an arc at the tread; how far it shifts on the way in is a length at the liner.
+        repairs.append(Repair(middle.x, one.around * at_liner + middle.y - one.around, patch))
     told: Json = {
         "method": "one_piece",
         "proper": True,
@@ -105,7 +107,12 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
         "rulebook": "gb",
         "assessed_on": "2026-11-24",
         "vehicle": {"kind": size.kind},
-        "tyre": {"marking": size.marking, "crown_thickness_mm": crown_thickness, "tread_depth_mm": tread},
+        "tyre": {
+            "marking": size.marking,
+            "crown_thickness_mm": crown_thickness,
+            "tread_depth_mm": tread,
+            "new_tread_depth_mm": tread + worn,
+        },
         "injuries": injuries,
         "earlier_repairs": [told],
         "explain": True,
@@ -175,6 +182,63 @@ def test_distance_and_least_distance_of_two_repairs(size: Size) -> None:
         assert finding.observed.low == pytest.approx(distance, abs=2e-3)
         assert finding.observed.high == pytest.approx(distance, abs=2e-3)
         assert finding.limit.value == pytest.approx((own.patch + earlier.patch) / 2 + 2 * margin, abs=2e-2)
+
+
+def worn_truck(**tyre: float) -> Json:
+    """A truck tyre with 4 mm of 17 left, a hole at 10 mm from the valve and an earlier repair at 3260."""
+    at = {"region": "tread", "depth": "through", "across_mm": 0, "measured_from": "outside"}
+    return {
+        "rulebook": "gb",
+        "assessed_on": "2026-11-24",
+        "vehicle": {"kind": "truck"},
+        "tyre": {"marking": SIZES[1].marking, "crown_thickness_mm": 16, "tread_depth_mm": 4} | tyre,
+        "injuries": [at | {"around_mm": 10, "diameter_mm": 6, "stage": "prepared", "lean_deg": 0}],
+        "earlier_repairs": [
+            {"method": "one_piece", "proper": True, "patch_mm": 45, "around_mm": 3260}
+            | {"across_mm": 0, "measured_from": "outside"}
+        ],
+        "explain": True,
+    }
+
+
+@pytest.mark.parametrize("points", [20_000])
+def test_a_worn_tread_is_shorter_once_round(points: int) -> None:
+    """Walk round the worn tread and find the two places, then measure between them along the liner."""
+    radius = SIZES[1].diameter_mm / 2 - 13
+    step = 2 * pi * radius / points
+    first, second = round(10 / step), round(3260 / step)
+    walked = min((second - first) % points, (first - second) % points) * step * (radius - 20) / radius
+    finding = overlap_findings(worn_truck(new_tread_depth_mm=17))[0]
+    assert finding.observed is not None
+    assert finding.observed.low == pytest.approx(walked, abs=2 * step)
+    assert finding.outcome == "broken"
+
+
+def test_how_far_a_tread_is_worn_may_be_open_or_be_settled_by_the_diameter_as_measured() -> None:
+    unknown = overlap_findings(worn_truck())[0]
+    assert unknown.observed is not None
+    known = overlap_findings(worn_truck(new_tread_depth_mm=17))[0].observed
+    assert known is not None
+    assert unknown.observed.low <= known.low <= known.high <= unknown.observed.high
+    case = worn_truck() | {"in_service": {"overall_diameter_mm": SIZES[1].diameter_mm - 26}}
+    measured = overlap_findings(case)[0].observed
+    assert measured is not None
+    assert measured.low == pytest.approx(known.low, abs=1e-3)
+
+
+def test_the_neighbour_that_is_named_is_the_one_with_the_least_to_spare() -> None:
+    """A small patch 50 mm away keeps its distance, a large one 60 mm away does not: the large one is named."""
+    case = worn_truck(new_tread_depth_mm=4)
+    near, far = dict(case["earlier_repairs"][0]), dict(case["earlier_repairs"][0])
+    near |= {"across_mm": 50, "around_mm": 10, "patch_mm": 25}
+    far |= {"across_mm": -60, "around_mm": 10, "patch_mm": 85}
+    finding = overlap_findings(case | {"earlier_repairs": [near, far]})[0]
+    assert finding.outcome == "broken"
+    assert finding.observed is not None
+    assert finding.observed.low == 60
+    assert finding.margin is not None
+    # A 6 mm channel takes a patch of 6 + 2 x 12 = 30: (30 + 85) / 2 + 20 = 77.5 is asked for.
+    assert finding.margin == pytest.approx(60 - 77.5)
 
 
 def test_the_smallest_patch_covers_the_mouth_with_its_reach_and_a_smaller_one_does_not() -> None:

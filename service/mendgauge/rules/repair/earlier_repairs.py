@@ -96,9 +96,11 @@ def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFac
 
 
 def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
-    """The distance to the neighbour that may lie nearest, against the least allowed."""
-    nearest = layout.nearest(injury)
-    return Evidence(observed=None if nearest is None else nearest.distance, limit=least_mm, unit="mm", at_least=True)
+    """The distance to the neighbour with the least to spare, against the least allowed."""
+    figure = point(least_mm)
+    neighbour = layout.tightest(injury, lambda _patch: figure)
+    distance = None if neighbour is None else neighbour.distance
+    return Evidence(observed=distance, limit=least_mm, unit="mm", at_least=True)
 
 
 def _distance_spare(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], float]:
@@ -118,11 +120,11 @@ def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> 
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
-    nearest = layout.nearest(injury)
-    if nearest is None:
+    neighbour = layout.tightest(injury, lambda patch: layout.least_spacing(injury, patch, provision))
+    if neighbour is None:
         return NOTHING_MEASURED
-    least = layout.least_spacing(injury, nearest.patch, provision)
-    return Evidence(observed=nearest.distance, limit=least, unit="mm", at_least=True)
+    least = layout.least_spacing(injury, neighbour.patch, provision)
+    return Evidence(observed=neighbour.distance, limit=least, unit="mm", at_least=True)
 
 
 PLACE = (
