@@ -14,7 +14,7 @@ from mendgauge.tyre.tyre_class import TyreClass
 class AssumedDimensions:
     """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
 
-    __slots__ = ("crown_thickness", "cutters", "patch", "tread_depth", "tread_width_share", "unit")
+    __slots__ = ("crown_thickness", "cutters", "inches", "patch", "tread_depth", "tread_width_share", "unit")
 
     def __init__(self, edition: Edition, of: TyreClass) -> None:
         found = provisions_by_topic(edition, "estimates", of)
@@ -26,12 +26,27 @@ class AssumedDimensions:
             share.low_share_of_section_width or 0.0, share.high_share_of_section_width or 0.0
         )
         self.cutters: tuple[float, ...] = provision_for(edition, "cutters", of).sizes_mm
+        inches = provisions_by_topic(edition, "inch_cutters", of).values()
+        self.inches: dict[float, float] = {sent: inch.counts_as_mm for inch in inches for sent in inch.sent_as_mm}
         self.unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
 
     def cut(self, hole: Interval) -> Interval:
         """Return the smallest nominal cutter at or above a hole, mm; the hole itself where no cutter is as large."""
         low = self._cutter(hole.low)
         return Interval(low, low if hole.high <= low else self._cutter(hole.high))
+
+    def nominal(self, size: float) -> float:
+        """Return the nominal size of a cutter or a stem, mm: what an inch size counts as, any other as it is."""
+        return self.inches.get(size, size)
+
+    def nominal_sizes(self, measured: Interval) -> Interval:
+        """Return every nominal size of a channel that was cut already, mm."""
+        low, high = measured.low, measured.high
+        if low == high:
+            size = self.nominal(low)
+            return Interval(size, size)
+        within = [counts for sent, counts in self.inches.items() if low <= sent <= high]
+        return Interval(min(low, *within), max(high, *within)) if within else measured
 
     def next_cutter(self, size: float) -> float | None:
         """Return the nominal cutter after a size, mm; none after the largest."""

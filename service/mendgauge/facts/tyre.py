@@ -251,6 +251,7 @@ class InjuryFacts:
         "index",
         "largest_reach",
         "lean",
+        "nominal",
         "other_side",
         "prepared",
         "regions",
@@ -282,6 +283,7 @@ class InjuryFacts:
         self.toward = measured(injury.lean_toward_deg, TOWARD)
         # What follows from the facts above is found once; that each follows from what its method reads is tested.
         self.cutter = self._cutter()
+        self.nominal = self._nominal()
         self.prepared = self._prepared()
         self.shift_per_mm = self._shift_per_mm()
         self.shifts = self._shifts()
@@ -308,12 +310,16 @@ class InjuryFacts:
         """Return the nominal size of the cutter that cleans the hole, mm."""
         return self.tyre.assumed.cut(self.diameter)
 
+    def _nominal(self) -> Interval:
+        """Return the nominal size of a channel that was cut already, mm."""
+        return self.tyre.assumed.nominal_sizes(self.diameter)
+
     def _prepared(self) -> Interval:
         """Return the diameter of the channel once it is cut clean, mm."""
         stages = self.stages
         if stages == _PREPARED:
-            return self.diameter
-        return self.cutter if stages == _FOUND else Interval(self.diameter.low, self.cutter.high)
+            return self.nominal
+        return self.cutter if stages == _FOUND else self.nominal.hull(self.cutter)
 
     def _shift_per_mm(self) -> Interval:
         """Return the shift across the tread on the way in per mm of thickness, tan theta cos phi."""

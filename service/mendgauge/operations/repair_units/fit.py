@@ -124,9 +124,9 @@ def _one_piece_if(requirements: Requirements) -> OnePieceIf:
 
 
 def _stem_diameter(stem: float, requirements: Requirements) -> Iterator[Miss]:
-    cut = requirements.channel
-    if not cut.low <= stem <= cut.high:
-        yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - stem, stem - cut.high), "mm")
+    cut, size = requirements.channel, requirements.injury.tyre.assumed.nominal(stem)
+    if not cut.low <= size <= cut.high:
+        yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - size, size - cut.high), "mm")
     elif not cut.known:
         yield Miss("stem_diameter", EITHER, point(stem), cut, unit="mm")
 

@@ -252,6 +252,18 @@ class CutterSizes(Provision, frozen=True, kw_only=True):
     sizes_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
 
 
+class InchCutter(Provision, frozen=True, kw_only=True):
+    """A cutter by its size in inches: the millimetres it is sent as, and the nominal size in mm it counts as."""
+
+    name: Text
+    sent_as_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
+    counts_as_mm: float
+
+    @property
+    def about(self) -> str:
+        return self.name
+
+
 class Estimate(Provision, frozen=True, kw_only=True):
     """The range a dimension lies in when nobody measured it; `share_of_section_width` scales with the tyre."""
 
@@ -289,6 +301,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
     conditions: tuple[Condition, ...]
     repair_unit: tuple[RepairUnitRule, ...]
     cutters: tuple[CutterSizes, ...]
+    inch_cutters: tuple[InchCutter, ...] = ()
     estimates: tuple[Estimate, ...]
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
@@ -331,6 +344,7 @@ class Book(Closed, frozen=True, kw_only=True):
     lean: tuple[Lean, ...] = ()
     one_piece_lean: tuple[OnePieceLean, ...] = ()
     cutters: tuple[CutterSizes, ...] = ()
+    inch_cutters: tuple[InchCutter, ...] = ()
     cut_length: tuple[CutLength, ...] = ()
     spacing: tuple[Spacing, ...] = ()
     repair_count: tuple[RepairCount, ...] = ()

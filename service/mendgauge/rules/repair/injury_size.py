@@ -39,7 +39,7 @@ def _judge(provision: InjurySize, setting: Setting) -> Callable[[InjuryFacts], O
             if stage == "found":
                 kept = found_size(injury.diameter, injury.cutter, hole_to, cutter_to, inclusive=inclusive)
             else:
-                kept = prepared_size(injury.diameter, cutter_to, inclusive=inclusive)
+                kept = prepared_size(injury.nominal, cutter_to, inclusive=inclusive)
             found |= outcome(kept, setting.beyond_minor(injury.tyre))
         return found
 
@@ -49,7 +49,8 @@ def _judge(provision: InjurySize, setting: Setting) -> Callable[[InjuryFacts], O
 def _evidence(injury: InjuryFacts, provision: InjurySize) -> Evidence:
     prepared = injury.stages == ("prepared",)
     limit = provision.prepared_to_mm if prepared else provision.found_to_mm
-    return Evidence(observed=injury.diameter, limit=limit, unit="mm", inclusive=provision.inclusive)
+    observed = injury.nominal if prepared else injury.diameter
+    return Evidence(observed=observed, limit=limit, unit="mm", inclusive=provision.inclusive)
 
 
 def _headroom(provision: InjurySize, _: Setting) -> Callable[[InjuryFacts], float]:
