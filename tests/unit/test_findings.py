@@ -125,7 +125,8 @@ def test_a_limit_that_is_a_range_tells_both_ends_and_holds_the_stricter() -> Non
 @pytest.mark.parametrize(("around", "outcome"), [(200.0, "met"), (56.0, "broken")], ids=["200 mm apart", "56 mm apart"])
 def test_patches_and_their_margins_stay_apart(around: float, outcome: str) -> None:
     """Half of either patch and two buffed margins of 10 mm: the smallest patch over a 6 mm mouth is 30 mm."""
-    found = answer({"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 640 + around}]})
+    earlier = EARLIER | {"measured_from": "outside", "around_mm": 640 + around}
+    found = answer({"earlier_repairs": [earlier], "tyre/new_tread_depth_mm": 5.0})
     one = finding("overlap", found)
     assert one.outcome == outcome
     assert one.limit is not None

@@ -136,7 +136,7 @@ class NeededUnit(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Room(msgspec.Struct, frozen=True, kw_only=True):
-    """The largest patch for which there is room: in the band, off the shoulder, clear of its neighbours."""
+    """The largest patch that lies under the tread and clear of its neighbours. It may reach beyond the band."""
 
     patch_mm: Annotated[float, Meta(description="Largest diameter of a round patch, mm; 0 where there is no room.")]
     across_mm: Annotated[float, Meta(description="Largest extent of any patch across the tread, mm.")]
@@ -144,8 +144,8 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         str,
         Meta(
             description="What limits the diameter.",
-            examples=["band"],
-            extra_json_schema=open_words("band", "shoulder", "earlier_repair", "injury"),
+            examples=["shoulder"],
+            extra_json_schema=open_words("shoulder", "earlier_repair", "injury"),
         ),
     ]
     says: Annotated[str, Meta(description="The same in words.")]
@@ -200,6 +200,15 @@ class Chosen(msgspec.Struct, frozen=True, kw_only=True):
         float, Meta(description="How far the patch reaches past the largest possible mouth on its nearest side, mm.")
     ]
     arrows: Annotated[str, Meta(description="Which way the patch is turned.")]
+    under_shoulder: Annotated[
+        str,
+        Meta(
+            description="Whether the patch reaches past the tread edge, under the shoulder. If so, the unit maker's "
+            "chart decides.",
+            examples=["no"],
+            extra_json_schema=CERTAINTY,
+        ),
+    ]
 
 
 class PassedOver(msgspec.Struct, frozen=True, kw_only=True):
@@ -224,6 +233,9 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
     room: Room
     chosen: Annotated[Chosen | None, Meta(description="What was chosen; null where nothing does.")]
     nothing_fits: Annotated[Reason | None, Meta(description="Where nothing does: by how much the nearest unit fails.")]
+    generic_instead: Annotated[
+        Chosen | None, Meta(description="Where nothing in the stock does: the generic size that does.")
+    ]
     passed_over: Annotated[
         tuple[PassedOver, ...],
         Meta(max_length=200, description="Every other unit of the stock that was sent. Of generic sizes if explained."),

@@ -32,8 +32,6 @@ _DEPENDS_ON: Final[dict[str, tuple[str, ...]]] = {
     "largest_lean": ("lean",),
     "not_reinforced": ("diameter", "stages"),
     "patch_too_small": ("diameter", "stages", "lean", "toward"),
-    "leaves_band": (*_PLACE, "tread_width"),
-    "on_shoulder": (*_PLACE, "tread_width"),
     "meets_earlier_repair": (*_PLACE, "earlier_known", "neighbours"),
     "meets_injury": (*_PLACE, "neighbours"),
 }

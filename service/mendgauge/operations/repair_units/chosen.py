@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.figure import tidy
+from mendgauge.core.interval import negate
 from mendgauge.operations.repair_units.answer import Chosen, Piece
 from mendgauge.operations.repair_units.choice import Picked, meeting
-from mendgauge.operations.repair_units.patch_room import reach_past
+from mendgauge.operations.repair_units.patch_room import inside, reach_past
 from mendgauge.operations.repair_units.preparation import outline
 from mendgauge.operations.repair_units.reasons import reason_for
 from mendgauge.operations.repair_units.search import Option
@@ -49,4 +51,5 @@ def chosen_unit(picked: Picked, place: int, option: Option, words: UnitWords) ->
             )
         ),
         arrows=words.arrows[requirements.carcass or "not_known"],
+        under_shoulder=CERTAIN[negate(inside(option.patch, requirements.off_centre, requirements.shoulder))],
     )

@@ -15,7 +15,7 @@ import msgspec
 
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
-from mendgauge.operations.repair_units.patch_room import Patch, between, clear, inside, round_patch
+from mendgauge.operations.repair_units.patch_room import Patch, between, clear, round_patch
 from mendgauge.operations.repair_units.requirements import Requirements
 
 Where: TypeAlias = Literal["groove", "lug"]
@@ -102,8 +102,6 @@ def _missed(one: Item, requirements: Requirements, on: date) -> Iterator[Miss]:
         yield from _construction(unit, requirements)
         yield from _reinforced(unit, requirements)
         yield from _covers(one.patch, unit, requirements)
-        yield from _in_width("leaves_band", one.patch, requirements, requirements.band)
-        yield from _in_width("on_shoulder", one.patch, requirements, requirements.shoulder)
         yield from _clear_of_earlier(one.patch, requirements)
     yield from _at_most("largest_injury", requirements.channel, unit.largest_injury_mm, "mm")
     yield from _at_most("largest_lean", requirements.lean, unit.largest_lean_deg, "deg")
@@ -206,14 +204,6 @@ def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
     """Yield a miss where an extent is not surely as large as is needed."""
     if has < needed.high:
         yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
-
-
-def _in_width(code: str, patch: Patch, requirements: Requirements, half: Interval) -> Iterator[Miss]:
-    off = requirements.off_centre
-    if (answer := inside(patch, off, half)) != YES:
-        reached = Interval(off.low + patch.half_across, off.high + patch.half_across)
-        limit = half if half.high < inf else point(half.low)
-        yield Miss(code, answer, reached, limit, reached.high - half.low, "mm")
 
 
 def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:

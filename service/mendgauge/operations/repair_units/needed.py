@@ -79,23 +79,21 @@ def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
 
 
 def room_for_patch(requirements: Requirements, words: UnitWords) -> Room:
-    """Return the largest round patch that surely has room, its neighbours' patches being the smallest that do."""
-    within = Interval(
-        min(requirements.band.low, requirements.shoulder.low), min(requirements.band.high, requirements.shoulder.high)
-    )
-    across = largest_across(requirements.off_centre, within)
-    limits = [(across, "band" if requirements.band.low <= requirements.shoulder.low else "shoulder")]
+    """Return the largest round patch that surely lies under the tread and clear of the smallest neighbours."""
+    across = largest_across(requirements.off_centre, requirements.shoulder)
+    limits = [(across, "shoulder")]
     for neighbour in requirements.neighbours:
         least = largest_round(neighbour.distance.low, neighbour.patch.high, requirements.gap.high)
         limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
     most, by = min(limits)
+    none = "no_tread" if by == "shoulder" else "none"
     # Cut off where a quantity would be rounded up.
     largest = _cut_off(most, 1.0 if most >= 100.0 else 10.0)
     return Room(
         patch_mm=_cut_off(most, 1000.0),
         across_mm=_cut_off(across, 1000.0),
         limited_by=by,
-        says=words.room[by if most > 0.0 else "none"].format(has=quantity(largest, largest, "mm", words.language)),
+        says=words.room[by if most > 0.0 else none].format(has=quantity(largest, largest, "mm", words.language)),
     )
 
 

@@ -1,4 +1,4 @@
-"""Patches on the liner: their shape, the mouths they cover, and the room that band, shoulder and neighbours leave them.
+"""Patches on the liner: their shape, the mouths they cover, and the room that tread and neighbours leave them.
 
 The liner is unrolled flat. A patch is centred on the mouth of its channel and turned so that its arrows point to the
 beads, so a rectangular one lies square to the tread. Lengths in mm.
@@ -7,10 +7,14 @@ beads, so a rectangular one lies square to the tread. Lengths in mm.
 from __future__ import annotations
 
 from math import hypot, pi
+from typing import Final
 
 import msgspec
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
+
+_ROUNDING: Final = 1e-9
+"""What sums of the same lengths may differ by, mm."""
 
 
 class Patch(msgspec.Struct, frozen=True, gc=False):
@@ -57,9 +61,10 @@ def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
 
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:
     """Return whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
-    if between(one, other, sideways.low, along.low) >= gap.high:
+    # Patches that just keep the gap do so by whatever sum it was reckoned.
+    if between(one, other, sideways.low, along.low) >= gap.high - _ROUNDING:
         return YES
-    return EITHER if between(one, other, sideways.high, along.high) >= gap.low else NO
+    return EITHER if between(one, other, sideways.high, along.high) >= gap.low - _ROUNDING else NO
 
 
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import lru_cache, reduce
-from math import inf
 from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
@@ -26,9 +25,6 @@ from mendgauge.rulebooks.schema.units import (
     UnitMatch,
 )
 from mendgauge.rules.binding import BoundRules, bind_rules
-from mendgauge.rules.engine import may_apply
-from mendgauge.rules.repair.band import DEFINITION as BAND
-from mendgauge.rules.repair.band import half_width
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
 from mendgauge.rules.repair.lean import ONE_PIECE
 from mendgauge.tyre.marking import Marking
@@ -36,7 +32,6 @@ from mendgauge.tyre.tyre_class import TyreClass
 
 Carcass: TypeAlias = Literal["radial", "bias"]
 
-NO_LIMIT: Final = Interval(inf, inf)
 _NO_HOUSE: Final = HouseRules()
 
 
@@ -97,7 +92,6 @@ class Requirements(msgspec.Struct, frozen=True):
     reach_reinforced: Interval
     margin: Interval
     grip: Interval
-    band: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
 
@@ -171,7 +165,6 @@ def _need(
         reach_reinforced=point(unit.reach_reinforced_mm),
         margin=point(unit.buffed_margin_mm),
         grip=point(known.stem_length.grip_mm),
-        band=_band(injury, rules),
         shoulder=tyre.tread_width.times(0.5),
         neighbours=layout.neighbours(injury),
     )
@@ -217,17 +210,6 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
     if over is None or channel.high <= over:
         return NO
     return YES if channel.low > over else EITHER
-
-
-def _band(injury: InjuryFacts, rules: BoundRules) -> Interval:
-    """Return half the width of the repairable band; without end where the book draws none."""
-    rule: Any = _injury_rules(rules).get(BAND.name)
-    if rule is None:
-        return NO_LIMIT
-    tyre = injury.tyre
-    provisions: list[Any] = [branch.provision for branch in may_apply(rule.branches, tyre)]
-    widths = [half_width(one, tyre.section_width, tyre.tread_width) for one in provisions]
-    return reduce(Interval.hull, widths) if widths else NO_LIMIT
 
 
 _ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house", "filled_by_heat")

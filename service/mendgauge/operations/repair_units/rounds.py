@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import msgspec
 
 from mendgauge.case.case import Case
@@ -10,16 +12,20 @@ from mendgauge.core.vocabulary import Range
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.repair_units.choice import Kind, Picked, pick
 from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
-from mendgauge.operations.repair_units.shelf import shelf_of
+from mendgauge.operations.repair_units.shelf import Shelf, generic_shelf_of, shelf_of, with_made_to_measure
 from mendgauge.operations.workup import Workup, part
 
 
 class Round(msgspec.Struct, frozen=True, eq=False):
-    """One choice for all channels, of which those that are open are all taken for one piece, or all for two."""
+    """One choice for all channels, of which those that are open are all taken for one piece, or all for two.
+
+    `generic` is the same from generic sizes, where the stock leaves some channel without a unit.
+    """
 
     kind: Kind
     picked: Picked
     of_injury: dict[int, int]
+    generic: Picked | None
 
 
 @part
@@ -47,7 +53,18 @@ def _round(kind: Kind, workup: Workup, channels: list[Requirements], undecided: 
             for requirements in channels
         ]
     places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
-    return Round(kind, pick(tuple(settled), shelf_of(workup), workup.on), places)
+    shelf, needs = shelf_of(workup), tuple(settled)
+    if shelf.generic:
+        return Round(kind, _pick_generic(needs, shelf, workup.on), places, None)
+    picked = pick(needs, shelf, workup.on)
+    served = None not in picked.assignment.options
+    return Round(kind, picked, places, None if served else _pick_generic(needs, generic_shelf_of(workup), workup.on))
+
+
+def _pick_generic(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
+    """Return the best generic sizes: the nominal ones, and where those leave a channel without, made to measure."""
+    picked = pick(needs, shelf, on)
+    return pick(needs, with_made_to_measure(shelf, needs), on) if None in picked.assignment.options else picked
 
 
 def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:

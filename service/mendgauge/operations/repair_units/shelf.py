@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import chain, product
+from math import ceil
 
 import msgspec
 
-from mendgauge.case.stock import StockUnit
-from mendgauge.operations.repair_units.fit import Item, item
+from mendgauge.case.stock import StockUnit, UnitKind
+from mendgauge.core.interval import NO
+from mendgauge.operations.repair_units.fit import Item, item, stem_length
+from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.resolver import provisions_by_topic
@@ -33,6 +36,11 @@ def shelf_of(workup: Workup) -> Shelf:
     stock = workup.case.stock
     if stock is not None:
         return _shelf(stock, generic=False)
+    return generic_shelf_of(workup)
+
+
+def generic_shelf_of(workup: Workup) -> Shelf:
+    """Return the generic sizes for what the tyre may be in use as."""
     return generic_shelf(workup.edition, tuple(dict.fromkeys(use.tyre_class for use in workup.uses)))
 
 
@@ -43,6 +51,23 @@ def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
     provisions = sorted(dict.fromkeys(chain(*of_classes)), key=edition.workshop.generic_units.index)
     units = {unit.code: unit for entry in provisions for unit in _sizes(entry)}
     return _shelf(units.values(), generic=True)
+
+
+def with_made_to_measure(shelf: Shelf, needs: Iterable[Requirements]) -> Shelf:
+    """Return generic sizes with those that exactly meet what some channels need, for want of a nominal size."""
+    made = {unit.code: unit for requirements in needs for unit in _made_to_measure(requirements)}
+    return _shelf((*(one.unit for one in shelf.items), *made.values()), generic=True)
+
+
+def _made_to_measure(requirements: Requirements) -> Iterator[StockUnit]:
+    stem, length = requirements.channel.high, ceil(stem_length(requirements)[0].high)
+    reinforced = requirements.reinforced != NO
+    reach = requirements.reach_reinforced if reinforced else requirements.reach
+    patch = requirements.mouth_long.high + 2.0 * reach.high
+    if requirements.one_piece != NO:
+        yield _generic("one_piece", reinforced, stem, length, patch)
+    yield _generic("stem", None, stem, length, None)
+    yield _generic("patch", reinforced, None, None, patch)
 
 
 def _shelf(units: Iterable[StockUnit], *, generic: bool) -> Shelf:
@@ -56,21 +81,25 @@ def _shelf(units: Iterable[StockUnit], *, generic: bool) -> Shelf:
 def _sizes(entry: GenericUnits) -> list[StockUnit]:
     """Return every size that a provision names, called by its measures."""
     # Left out of a kind are the measures it does not have: each stands for itself once.
-    found = []
-    for stem, length, patch in product(
-        entry.stems_mm or (None,), entry.stem_lengths_mm or (None,), entry.patches_mm or (None,)
-    ):
-        measures = [f"{measure:g}" for measure in (stem, length, patch) if measure is not None]
-        name = " ".join(("generic", *(("reinforced",) if entry.reinforced else ()), entry.kind.replace("_", "-")))
-        found.append(
-            StockUnit(
-                code=f"{name} {' x '.join(measures)}",
-                kind=entry.kind,
-                stem_mm=stem,
-                stem_length_mm=length,
-                patch_mm=patch,
-                construction=None if patch is None else "either",
-                reinforced=None if patch is None else entry.reinforced,
-            )
+    return [
+        _generic(entry.kind, entry.reinforced, stem, length, patch)
+        for stem, length, patch in product(
+            entry.stems_mm or (None,), entry.stem_lengths_mm or (None,), entry.patches_mm or (None,)
         )
-    return found
+    ]
+
+
+def _generic(
+    kind: UnitKind, reinforced: bool | None, stem: float | None, length: float | None, patch: float | None
+) -> StockUnit:
+    measures = [f"{measure:g}" for measure in (stem, length, patch) if measure is not None]
+    name = " ".join(("generic", *(("reinforced",) if reinforced else ()), kind.replace("_", "-")))
+    return StockUnit(
+        code=f"{name} {' x '.join(measures)}",
+        kind=kind,
+        stem_mm=stem,
+        stem_length_mm=length,
+        patch_mm=patch,
+        construction=None if patch is None else "either",
+        reinforced=None if patch is None else bool(reinforced),
+    )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.caution import Caution, worded
 from mendgauge.core.interval import EITHER, NO
-from mendgauge.operations.repair_units.answer import Choice, InjuryUnit, RepairUnits
+from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
 from mendgauge.operations.repair_units.asking import questions
 from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_over
 from mendgauge.operations.repair_units.chosen import chosen_unit
@@ -27,6 +29,7 @@ def units_of(workup: Workup) -> RepairUnits:
     words = workup.bound.words
     needs = requirements_of(workup)
     rounds = rounds_of(workup) if offer_for(verdict) != "withheld" else ()
+    injuries = tuple(_injury_unit(requirements, rounds, workup) for requirements in needs)
     return RepairUnits(
         reference=verdict.reference,
         rulebook=verdict.rulebook,
@@ -35,10 +38,10 @@ def units_of(workup: Workup) -> RepairUnits:
         offer=offer_for(verdict),
         decided_by=deciding_findings(verdict),
         drawn_from="generic" if shelf.generic else "stock",
-        injuries=tuple(_injury_unit(requirements, rounds, workup) for requirements in needs),
+        injuries=injuries,
         proven=all(one.picked.assignment.proven for one in rounds),
         to_establish=questions(verdict.to_establish, rounds, needs, words),
-        cautions=(*verdict.cautions, *(_cautions(words.units, generic=shelf.generic) if rounds else ())),
+        cautions=(*verdict.cautions, *(_cautions(injuries, words.units, generic=shelf.generic) if rounds else ())),
     )
 
 
@@ -63,6 +66,7 @@ def _choice(requirements: Requirements, one: Round, workup: Workup) -> Choice:
     settled = picked.needs[place]
     option = picked.assignment.options[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
+    generic = None if option is not None else _generic_instead(one, place, words)
     explained = workup.case.explain or not picked.shelf.generic
     return Choice(
         kind=kind,
@@ -71,11 +75,29 @@ def _choice(requirements: Requirements, one: Round, workup: Workup) -> Choice:
         needed=needed_unit(settled, bound),
         room=room_for_patch(settled, words),
         chosen=None if option is None else chosen_unit(picked, place, option, words),
-        nothing_fits=nothing_fits(picked, place, words),
+        nothing_fits=_with_generic(nothing_fits(picked, place, words), generic, words),
+        generic_instead=generic,
         passed_over=tuple(passed_over(picked, place, words)) if explained else (),
     )
 
 
-def _cautions(words: UnitWords, *, generic: bool) -> tuple[Caution, ...]:
-    codes = (*(("generic_sizes",) if generic else ()), "unit_maker")
+def _generic_instead(one: Round, place: int, words: UnitWords) -> Chosen | None:
+    """Return the generic size that does where nothing in the stock does."""
+    option = None if one.generic is None else one.generic.assignment.options[place]
+    return None if one.generic is None or option is None else chosen_unit(one.generic, place, option, words)
+
+
+def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWords) -> Reason | None:
+    if reason is None or generic is None:
+        return reason
+    code = " + ".join(piece.code for piece in generic.pieces)
+    return msgspec.structs.replace(reason, says=words.nothing_fits["generic"].format(says=reason.says, code=code))
+
+
+def _cautions(injuries: tuple[InjuryUnit, ...], words: UnitWords, *, generic: bool) -> tuple[Caution, ...]:
+    reached = {
+        choice.chosen.under_shoulder for unit in injuries for choice in unit.choices if choice.chosen is not None
+    }
+    shoulder = "under_shoulder" if "yes" in reached else "may_be_under_shoulder" if "open" in reached else None
+    codes = (*(("generic_sizes",) if generic else ()), *((shoulder,) if shoulder else ()), "unit_maker")
     return tuple(worded(code, words.cautions[code]) for code in codes)
