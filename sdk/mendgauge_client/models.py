@@ -476,6 +476,17 @@ class ChoiceKind(OpenWord):
     TWO_PIECE = "two_piece"
 
 
+class YesNoOpen(OpenWord):
+    """What `Chosen.under_shoulder`, `Drying.slow`, `Drying.stopped`, `InjuryUnit.goes_through`, `InsideCut.applies`,
+    `InsideCut.capped`, `NeededUnit.reinforced`, `OutsideCut.capped`, `ServiceSpeed.covers_vehicle`,
+    `SizeLimit.cutter_keeps`, `SizeLimit.hole_keeps` may say.
+    """
+
+    YES = "yes"
+    NO = "no"
+    OPEN = "open"
+
+
 class ConsumableUsedUnit(OpenWord):
     """What `ConsumableUsed.unit` may say."""
 
@@ -493,17 +504,6 @@ class CostPerDistanceUnit(OpenWord):
 DiscountOn: TypeAlias = Literal[
     "call_out", "consumable", "disposal", "fee", "inspection", "labour", "part", "tyre", "unit"
 ]
-
-
-class YesNoOpen(OpenWord):
-    """What `Drying.slow`, `Drying.stopped`, `InjuryUnit.goes_through`, `InsideCut.applies`, `InsideCut.capped`,
-    `NeededUnit.reinforced`, `OutsideCut.capped`, `ServiceSpeed.covers_vehicle`, `SizeLimit.cutter_keeps`,
-    `SizeLimit.hole_keeps` may say.
-    """
-
-    YES = "yes"
-    NO = "no"
-    OPEN = "open"
 
 
 class MeasuredFrom(OpenWord):
@@ -709,7 +709,6 @@ class NextStep(OpenWord):
 class LimitedBy(OpenWord):
     """What `Room.limited_by` may say."""
 
-    BAND = "band"
     SHOULDER = "shoulder"
     EARLIER_REPAIR = "earlier_repair"
     INJURY = "injury"
@@ -1535,7 +1534,7 @@ class Replacement(RequestStruct, kw_only=True):
 
 
 class Room(AnswerStruct, kw_only=True, frozen=True):
-    """The largest patch for which there is room: in the band, off the shoulder, clear of its neighbours."""
+    """The largest patch that lies under the tread and clear of its neighbours. It may reach beyond the band."""
 
     across_mm: float
     """Largest extent of any patch across the tread, mm."""
@@ -2004,6 +2003,8 @@ class Chosen(AnswerStruct, kw_only=True, frozen=True):
     """What it costs in all; null where a price is not known."""
     reach_mm: float
     """How far the patch reaches past the largest possible mouth on its nearest side, mm."""
+    under_shoulder: YesNoOpen
+    """Whether the patch reaches past the tread edge, under the shoulder. If so, the unit maker's chart decides."""
 
 
 class Finding(AnswerStruct, kw_only=True, frozen=True):
@@ -2356,6 +2357,8 @@ class Choice(AnswerStruct, kw_only=True, frozen=True):
     """Why of one piece, or of two."""
     chosen: Chosen | None
     """What was chosen; null where nothing does."""
+    generic_instead: Chosen | None
+    """Where nothing in the stock does: the generic size that does."""
     kind: ChoiceKind
     """The unit asked for: of one piece, or of two."""
     needed: NeededUnit
