@@ -358,3 +358,35 @@ def test_the_table_of_what_is_covered_is_that_of_the_books() -> None:
     """`make coverage` writes it."""
     file = resources.files("mendgauge.rulebooks").joinpath("COVERAGE.md")
     assert file.read_text("utf-8") == coverage_table() + "\n"
+
+
+FROM_MEMORY = (
+    ("us", "special_tyres", "run_flat"),
+    ("us", "sealant", None),
+    ("us", "tolerances", None),
+    ("us", "follow_ups", "pressure_check"),
+    ("us", "follow_ups", "inspection"),
+    ("us", "follow_ups", "foam_look"),
+    ("us", "follow_ups", "self_sealing_look"),
+    ("us", "cautions", "flammable_inside"),
+    ("us", "cautions", "off_the_rim"),
+    ("us", "cautions", "no_ether"),
+)
+"""What no document was read for, by book, heading and topic."""
+
+
+@pytest.mark.parametrize(("book", "heading", "topic"), FROM_MEMORY)
+def test_what_no_document_was_read_for_is_from_memory(book: str, heading: str, topic: str | None) -> None:
+    edition = find_edition(book)
+    file = next(one for one in (edition.book, edition.workshop, edition.procedure) if hasattr(one, heading))
+    entries = [
+        entry
+        for entry in getattr(file, heading)
+        if topic in (None, *(getattr(entry, name, None) for name in ("tyre", "what", "code")))
+    ]
+    assert entries
+    assert {entry.basis for entry in entries} == {"from_memory"}
+
+
+def test_a_caution_of_gas_inside_says_that_it_is_from_memory() -> None:
+    assert wording("en-GB").cautions["flammable_inside"].basis == "from_memory"
