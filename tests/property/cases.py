@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from tests.property.judging import Json
 
 from mendgauge.case.fields import FIELDS
-from mendgauge.facts.tyre import METHODS_BY_HALVES
+from mendgauge.facts.tyre import METHODS_BY_HALVES, NEVER_IN_PAIRS
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of
@@ -156,7 +156,7 @@ def full_cases(
         "rulebook": edition.reference,
         "assessed_on": on.isoformat(),
         "vehicle": {"kind": kind, "gross_mass_kg": near(draw, (1900, 3500, 3501, 18_000), 100, 44_000)},
-        "position": _position(draw),
+        "position": _position(draw, kind),
         "tyre": {"marking": marking, **tyre},
         "injuries": [_injury(draw, marking_facts, tyre, wild="injuries" in wild) for _ in range(number)],
         "earlier_repairs": _earlier_repairs(draw, edition, of, marking_facts, earlier, wild="earlier_repairs" in wild),
@@ -207,12 +207,12 @@ _AXLES: Final = st.sampled_from(("front", "rear", "steer", "drive", "trailer", "
 _FITMENTS: Final = st.sampled_from(("single", "dual", "dual_inner", "dual_outer"))
 
 
-def _position(draw: st.DrawFn) -> Json:
+def _position(draw: st.DrawFn, kind: str) -> Json:
     axle = draw(_AXLES)
     return {
         "axle": axle,
         "steered": axle == "steer" or (axle == "front" and draw(COIN)),
-        "fitment": draw(_FITMENTS),
+        "fitment": "single" if kind in NEVER_IN_PAIRS else draw(_FITMENTS),
     }
 
 
@@ -240,15 +240,16 @@ def _injury(draw: st.DrawFn, marking_facts: MarkingFacts, tyre: Json, *, wild: b
     if depth == "rubber_only":
         # It has no channel: nothing to prepare, no lean, no inside.
         return {**injury, "stage": "found", "measured_from": "outside"}
+    through = depth == "through"
     injury |= {
-        "stage": "prepared" if draw(COIN) else "found",
-        "measured_from": "inside" if draw(COIN) else "outside",
+        "stage": "prepared" if through and draw(COIN) else "found",
+        "measured_from": "inside" if through and draw(COIN) else "outside",
         "lean_deg": draw(_ANY_LEAN if wild else _LEAN),
         "lean_toward_deg": draw(_TOWARD),
         "emerges_in": "lug" if draw(COIN) else "groove",
     }
     other = other_side(injury, tyre)
-    if abs(other) <= widest_across(marking_facts, None) and draw(COIN):
+    if through and abs(other) <= widest_across(marking_facts, None) and draw(COIN):
         injury["other_side_across_mm"] = other
     return injury
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import Any, Final
 
 from hypothesis import given, note
 from hypothesis import strategies as st
+from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, full_cases
 from tests.property.effort import share
+from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge
 from tests.property.settled import settled_cases
-from tests.property.vague import WHOLE, YES_OR_NO, get, put, vaguer
+from tests.property.vague import WHOLE, YES_OR_NO, full_or_vague, get, put, vaguer
 
 KNOWABLE: Final = tuple(group for group in WHOLE if group != "/injuries")
 """Groups that may be unknown: questions about the injuries are put one by one, once their number is known."""
@@ -62,3 +65,22 @@ def test_asking_ends_in_a_firm_verdict_and_never_asks_what_is_known(interview: t
         case = answered(case, hidden, field)
         answer = judge(case)
     assert answer.verdict == judge(hidden).verdict
+
+
+@st.composite
+def undecided_cases(draw: st.DrawFn) -> Json:
+    """A case known more or less well, one in two of a tyre made ten years ago to the week."""
+    drawn: Drawn = draw(with_house_rules(draw(full_cases(markings=MARKINGS + TERSE_MARKINGS))))
+    case = draw(full_or_vague(drawn))
+    if draw(st.booleans()):
+        on = date.fromisoformat(case["assessed_on"])
+        year, week, _ = (on - timedelta(days=3653 + draw(st.integers(-8, 8)))).isocalendar()
+        case = put(case, "/tyre/date_code", f"{min(week, 52):02d}{year % 100:02d}")
+    return case
+
+
+@share(0.3)
+@given(undecided_cases())
+def test_what_is_undecided_leaves_something_to_ask(case: Json) -> None:
+    answer = judge(case)
+    assert (answer.verdict != "inspect") or answer.to_establish

@@ -62,7 +62,7 @@ def more_lean(draw: st.DrawFn) -> Pair:
         # Where it comes out follows from the lean: held fast, it would contradict more of it.
         injury.pop("other_side_across_mm", None)
     case = draw(full_or_vague(drawn, BUT_LISTS))
-    leaning = [index for index, injury in enumerate(drawn.case["injuries"]) if injury["depth"] != "rubber_only"]
+    leaning = [index for index, injury in enumerate(drawn.case["injuries"]) if injury["depth"] == "through"]
     if not leaning:
         return case, case
     index = draw(st.sampled_from(leaning))

@@ -6,6 +6,7 @@ estimates, each of which has its source there.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from functools import lru_cache
 from itertools import count, repeat
@@ -37,6 +38,7 @@ from mendgauge.tyre.tyre_class import TyreClass, Use
 T = TypeVar("T")
 
 METHODS_BY_HALVES: Final = ("plug_only", "patch_only")
+NEVER_IN_PAIRS: Final = ("car", "motorcycle")
 
 # The widest values the contract admits, for what no marking or estimate narrows.
 MASS: Final = Interval(0.0, 200_000.0)
@@ -205,9 +207,11 @@ class TyreFacts:
 
     @property
     def single(self) -> Truth:
-        """Whether it is fitted singly, and not in a dual pair."""
+        """Whether it is fitted singly, and not in a dual pair; a car or a motorcycle has no pairs."""
         fitment = self.position.fitment
-        return EITHER if fitment is None else (YES if fitment == "single" else NO)
+        if fitment is None:
+            return YES if self.use.kind in NEVER_IN_PAIRS else EITHER
+        return YES if fitment == "single" else NO
 
     @property
     def tread_width(self) -> Interval:
@@ -270,10 +274,11 @@ class InjuryFacts:
         self.index = index
         self.given = injury
         self.regions = _REGIONS[injury.region]
-        self.depths = _DEPTHS[injury.depth] if injury.depth is not None else _unknown_depths(injury)
+        depth = depth_of(injury)
+        self.depths = _DEPTHS[depth]
         self.stages = _STAGES[injury.stage]
         self.sides = _SIDES[injury.measured_from]
-        self.through = _THROUGH[injury.depth]
+        self.through = _THROUGH[depth]
         marking_facts = tyre.marking_facts
         self.across = measured(
             injury.across_mm, marking_facts.across_tread if injury.region == "tread" else marking_facts.across
@@ -377,8 +382,13 @@ class EarlierFacts:
 
 @lru_cache(maxsize=4096)
 def age_of(date_code: str, on: date) -> Interval:
-    """Return the age in years on a day; all ages where the code carries no date. Raise `DateCodeError`."""
-    return age_years(read_date_code(date_code, on), on) or AGE
+    """Return the age in years on a day; all ages where the code carries no date. Raise `DateCodeError`.
+
+    A code names a week, of a tyre from before 2000 one in each decade. The age is counted from the earliest day, which
+    is strict: otherwise a birthday that falls within the week would leave a question that no answer can settle.
+    """
+    age = age_years(read_date_code(date_code, on), on)
+    return AGE if age is None else point(age.high)
 
 
 def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Interval, ...]:
@@ -386,11 +396,19 @@ def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Inte
     return (outward,) if sides == _FROM_INSIDE else (inward, outward)
 
 
-def _unknown_depths(injury: Injury) -> tuple[Depth, ...]:
-    """Return how deep an injury may go: one seen from the inside, or with a channel cut, is not in the rubber alone."""
-    if injury.stage == "prepared" or injury.measured_from == "inside":
-        return tuple(depth for depth in _DEPTHS[None] if depth != "rubber_only")
-    return _DEPTHS[None]
+def depth_of(injury: Injury) -> Depth | None:
+    """Return how deep an injury goes: through, where it was measured on the liner or its channel was cut clean."""
+    if injury.depth is None and any(shows(injury) for shows in GOES_THROUGH.values()):
+        return "through"
+    return injury.depth
+
+
+GOES_THROUGH: Final[dict[str, Callable[[Injury], bool]]] = {
+    "measured_from": lambda injury: injury.measured_from == "inside",
+    "other_side_across_mm": lambda injury: injury.other_side_across_mm is not None,
+    "stage": lambda injury: injury.stage == "prepared",
+}
+"""The fields of an injury that can show it to go through, each with whether it does."""
 
 
 _REGIONS: Final = _choices(get_args(Region))

@@ -20,7 +20,7 @@ from mendgauge.core import geometry as crown
 from mendgauge.core.errors import CaseError, Flaw
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Measured, Range
-from mendgauge.facts.tyre import METHODS_BY_HALVES, InjuryFacts, TyreFacts, age_of
+from mendgauge.facts.tyre import GOES_THROUGH, METHODS_BY_HALVES, NEVER_IN_PAIRS, InjuryFacts, TyreFacts, age_of
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import Marking, MarkingError
@@ -96,7 +96,7 @@ def _flaws(case: Case, marking_facts: MarkingFacts) -> list[Flaw]:
     if case.vehicle is not None:
         _check_vehicle(case.vehicle, marking_facts, flaws)
     if case.position is not None:
-        _check_position(case.position, flaws)
+        _check_position(case.position, case.vehicle, flaws)
     _check_tyre(case.tyre, marking_facts.marking, flaws)
     for index, injury in enumerate(case.injuries or ()):
         _check_injury(index, injury, marking_facts, flaws)
@@ -105,7 +105,7 @@ def _flaws(case: Case, marking_facts: MarkingFacts) -> list[Flaw]:
     if case.history is not None:
         _check_history(case.history, flaws)
     if case.in_service is not None:
-        _check_service(case.in_service, case.position, flaws)
+        _check_service(case.in_service, case.position, case.vehicle, flaws)
     if case.stock is not None:
         flaws.extend(stock_flaws(case.stock))
     if case.bench is not None:
@@ -123,8 +123,16 @@ def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Fl
         flaws.append(Flaw("/vehicle/kind", what))
 
 
-def _check_position(position: Position, flaws: list[Flaw]) -> None:
+def _check_position(position: Position, vehicle: Vehicle | None, flaws: list[Flaw]) -> None:
     _check_ranges(position, "/position", flaws)
+    if (
+        vehicle is not None
+        and vehicle.kind in NEVER_IN_PAIRS
+        and position.fitment is not None
+        and position.fitment != "single"
+    ):
+        what = f"A {vehicle.kind} has no dual wheels: make this `single`, or name the kind of vehicle that has."
+        flaws.append(Flaw("/position/fitment", what))
     if position.axle == "steer" and position.steered is False:
         flaws.append(Flaw("/position/steered", "A steer axle steers. Leave `steered` out, or make it true."))
     if position.steered and position.axle not in (None, "front", "steer"):
@@ -139,7 +147,7 @@ def _check_history(history: History, flaws: list[Flaw]) -> None:
         flaws.append(Flaw("/history/flat_distance_km", what))
 
 
-def _check_service(service: InService, position: Position | None, flaws: list[Flaw]) -> None:
+def _check_service(service: InService, position: Position | None, vehicle: Vehicle | None, flaws: list[Flaw]) -> None:
     _check_ranges(service, "/in_service", flaws)
     mates = service.axle_mates or ()
     pairs = [index for index, mate in enumerate(mates) if mate.place == "dual_mate"]
@@ -153,7 +161,8 @@ def _check_service(service: InService, position: Position | None, flaws: list[Fl
     if mates and position is not None and position.axle == "spare":
         what = "A spare is on no axle. Leave these out, or name the axle that the tyre goes to."
         flaws.append(Flaw("/in_service/axle_mates", what))
-    if pairs and position is not None and position.fitment == "single":
+    single = position is not None and position.fitment == "single"
+    if pairs and (single or (vehicle is not None and vehicle.kind in NEVER_IN_PAIRS)):
         what = "A tyre fitted singly has no dual mate. Make this `other_end`, or the fitment dual."
         flaws.append(Flaw(f"/in_service/axle_mates/{pairs[0]}/place", what))
     if len(pairs) > 1:
@@ -201,13 +210,20 @@ def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws
             flaws.append(Flaw(place, "Give `across_mm` too. This is where the same channel is on the other side."))
     if around is not None and _more_than_once_round(around, marking_facts):
         flaws.append(_around_flaw(f"/injuries/{index}/around_mm", marking_facts))
-    if injury.depth != "rubber_only":
-        return
-    if injury.measured_from == "inside":
-        what = "An injury in the rubber alone has no inside to measure from."
-        flaws.append(Flaw(f"/injuries/{index}/measured_from", what))
-    if injury.stage == "prepared":
-        flaws.append(Flaw(f"/injuries/{index}/stage", "An injury in the rubber alone has no channel to prepare."))
+    if injury.depth in ("rubber_only", "to_cord"):
+        how_deep = "in the rubber alone" if injury.depth == "rubber_only" else "down to the cord"
+        flaws.extend(
+            Flaw(f"/injuries/{index}/{field}", f"An injury {how_deep} {_NOT_THROUGH[field]}.")
+            for field, shows in GOES_THROUGH.items()
+            if shows(injury)
+        )
+
+
+_NOT_THROUGH: Final = {
+    "measured_from": "does not show on the inside. Make this `outside`, or the depth `through`",
+    "other_side_across_mm": "does not come out on the other side. Leave this out, or make the depth `through`",
+    "stage": "has no channel to prepare. Make this `found`, or the depth `through`",
+}
 
 
 def _check_earlier(place: str, repair: EarlierRepair, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:

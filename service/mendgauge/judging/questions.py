@@ -16,7 +16,7 @@ from mendgauge.case.contract import Pattern, Pointer
 from mendgauge.case.fields import FIELDS, pattern_of
 from mendgauge.core.interval import EITHER, NO, YES, Interval
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.tyre import AGE, InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
 from mendgauge.tyre.load import load_of
@@ -112,11 +112,6 @@ def _steered(subject: Subject) -> Iterable[Pointer]:
     return ("/position/steered",) if subject.tyre.axle_known else ("/position/axle",)
 
 
-def _age(subject: Subject) -> Iterable[Pointer]:
-    # A date code gives a week, which may leave the age open on a birthday; asking for it again would not close it.
-    return ("/tyre/date_code",) if subject.tyre.age == AGE else ()
-
-
 def _repaired(tyre: Any) -> Iterable[Pointer]:
     return missing(("injuries.through", "earlier_known"), tyre) if tyre.repaired == EITHER else ()
 
@@ -170,7 +165,6 @@ def _neighbours(subject: Subject) -> Iterable[Pointer]:
 FACTS: Final[dict[str, Search]] = {
     **dict(_searches()),
     "steered": _steered,
-    "age": _age,
     "repaired": _repaired,
     "loading": _loading,
     "circumference": _circumference,

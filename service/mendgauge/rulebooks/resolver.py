@@ -58,11 +58,19 @@ def _said(file: Book | Workshop, heading: str, of: TyreClass) -> tuple[Any, ...]
 
 
 def under(
-    heading: str, about: str | None = None, only: Literal["book", "workshop"] | None = None
+    heading: str,
+    about: str | None = None,
+    only: Literal["book", "workshop"] | None = None,
+    unless: str | None = None,
 ) -> Callable[[Edition, TyreClass], tuple[Any, ...]]:
-    """Return a function that looks up a heading for a rule: all of it or one topic, in both files or in one."""
+    """Return a function that looks up a heading for a rule: all of it or one topic, in both files or in one.
+
+    It finds nothing for a class of which the book says something under the heading `unless`.
+    """
 
     def look_up(edition: Edition, of: TyreClass) -> tuple[Any, ...]:
+        if unless is not None and _said(edition.book, unless, of):
+            return ()
         if only is None:
             found = provisions_for(edition, heading, of)
         else:

@@ -56,6 +56,7 @@ TYRE_RULES: Final[tuple[RuleDefinition[TyreFacts, Any], ...]] = (
     maker_policy.DEFINITION,
     maker_policy.COUNT,
     tread_depth.DEFINITION,
+    tread_depth.WARNING,
     age.LIMIT,
     age.WARNING,
     history.RUN_LOW,

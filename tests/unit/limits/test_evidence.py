@@ -144,7 +144,7 @@ def speed(kmh: float) -> Json:
             "age",
             [BUS, {"tyre": {"date_code": "3615"}}],
             "broken",
-            (11.2, 11.233, "years"),
+            (11.233, 11.233, "years"),
             (10, None, "years", "at_most", False),
             -1.233,
         ),

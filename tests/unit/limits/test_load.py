@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.unit.limits.base import MOTORCYCLE, TRUCK, asked, codes, limits, marking, outcome
+from tests.unit.limits.base import CAR, MOTORCYCLE, TRUCK, asked, codes, limits, marking, outcome
 
 
 def test_shortfall_in_kg_and_percent() -> None:
@@ -29,6 +29,12 @@ def test_an_unknown_axle_load_is_open_with_the_question() -> None:
     answer = limits({"position": {"axle_load_kg": None}})
     assert (answer.load.status, answer.load.required) == ("open", None)
     assert asked(answer) == ["/position/axle_load_kg"]
+
+
+def test_a_car_is_fitted_singly_without_being_asked() -> None:
+    answer = limits(CAR, {"position": {"fitment": None}})
+    assert answer.load.tyres_on_axle == 2
+    assert "/position/fitment" not in asked(answer)
 
 
 def test_an_unknown_fitment_leaves_both_capacities() -> None:

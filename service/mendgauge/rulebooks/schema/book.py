@@ -151,6 +151,12 @@ class TreadDepth(Provision, frozen=True, kw_only=True):
     inclusive: bool = True
 
 
+class TreadWarning(Provision, frozen=True, kw_only=True):
+    """The tread under which a tyre is worn out, where a book sets no least: a caution."""
+
+    min_mm: float
+
+
 class Condition(Provision, frozen=True, kw_only=True):
     """A condition of the tyre, by its name in the case, that ends the repair."""
 
@@ -305,6 +311,8 @@ class Workshop(Closed, frozen=True, kw_only=True):
     estimates: tuple[Estimate, ...]
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
+    tread_depth: tuple[TreadDepth, ...] = ()
+    tread_warning: tuple[TreadWarning, ...] = ()
     tolerances: tuple[Tolerances, ...]
     cutter_passes: tuple[CutterPasses, ...] = ()
     tool_limits: tuple[ToolLimits, ...] = ()

@@ -7,9 +7,9 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_least
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import TreadDepth
+from mendgauge.rulebooks.schema.book import TreadDepth, TreadWarning
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
-from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
+from mendgauge.rules.outcome import CAUTION, ENDS, MET, Outcome, outcome
 
 
 def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
@@ -45,4 +45,20 @@ DEFINITION = RuleDefinition[TyreFacts, TreadDepth](
     judge=_judge,
     evidence=_evidence,
     headroom=_headroom,
+)
+
+
+def _warn(provision: TreadWarning, _: Setting) -> Callable[[TyreFacts], Outcome]:
+    least = provision.min_mm
+    return lambda tyre: outcome(tread_depth(tyre.tread_depth, least, inclusive=True), CAUTION)
+
+
+WARNING = RuleDefinition[TyreFacts, TreadWarning](
+    name="tread_warning",
+    depends_on=("tread_depth",),
+    provisions=under("tread_warning", only="workshop", unless="tread_depth"),
+    judge=_warn,
+    evidence=lambda tyre, provision: Evidence(
+        observed=tyre.tread_depth, limit=provision.min_mm, unit="mm", at_least=True
+    ),
 )

@@ -1,0 +1,47 @@
+"""What contradicts itself is refused, with the place at fault and what would be right."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import msgspec
+import pytest
+
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.intake.contradictions import check_case
+
+
+def flaws(**sections: Any) -> dict[str, str]:
+    """What is refused of a case, by pointer."""
+    case = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}, **sections}
+    try:
+        check_case(msgspec.convert(case, Case), date(2026, 11, 24))
+    except CaseError as error:
+        return {flaw.pointer: flaw.detail for flaw in error.errors}
+    return {}
+
+
+@pytest.mark.parametrize("depth", ["rubber_only", "to_cord"])
+@pytest.mark.parametrize(
+    ("field", "value"), [("measured_from", "inside"), ("other_side_across_mm", 21), ("stage", "prepared")]
+)
+def test_an_injury_that_does_not_go_through_has_no_inside_and_no_channel(depth: str, field: str, value: Any) -> None:
+    injury = {"region": "tread", "depth": depth, "across_mm": 20, field: value}
+    (pointer,) = found = flaws(injuries=[injury])
+    assert pointer == f"/injuries/0/{field}"
+    assert "through" in found[pointer]
+    assert not flaws(injuries=[{**injury, "depth": "through"}])
+    assert not flaws(injuries=[{**injury, "depth": None}])
+
+
+@pytest.mark.parametrize(("kind", "marking"), [("car", "205/55R16 91V"), ("motorcycle", "100/90-19 57P")])
+def test_a_car_and_a_motorcycle_have_no_dual_wheels(kind: str, marking: str) -> None:
+    case: dict[str, Any] = {"vehicle": {"kind": kind}, "tyre": {"marking": marking}}
+    for fitment in ("dual", "dual_inner", "dual_outer"):
+        assert list(flaws(**case, position={"fitment": fitment})) == ["/position/fitment"]
+    assert not flaws(**case, position={"fitment": "single"})
+    mates = {"axle_mates": [{"place": "dual_mate"}]}
+    assert list(flaws(**case, in_service=mates)) == ["/in_service/axle_mates/0/place"]
+    assert not flaws(in_service=mates)
