@@ -56,6 +56,7 @@ OF_A_QUANTITY: Final = {
     "spacing": "mm",
     "speed_symbol": "km/h",
     "tread_depth": "mm",
+    "tread_warning": "mm",
 }
 """Every rule about a quantity, with its unit."""
 OBSERVED: Final = (
