@@ -49,7 +49,6 @@ coverage: setup  ## the table of what each rulebook covers
 
 examples: setup  ## the answers of the golden examples, written anew
 	$(BIN)/python tests/contract/test_golden.py
-	$(BIN)/python sdk/generate.py
 
 container: setup  ## the images built, run and tried on a machine without an image registry (as root)
 	docker/try.sh

@@ -1,5 +1,4 @@
-"""Make `mendgauge_client/models.py` and `mendgauge_client/client.py` from the OpenAPI document, and what the contract
-kit holds a deployment against: the document itself, without prose, and the golden examples beside it.
+"""Make `mendgauge_client/models.py` and `mendgauge_client/client.py` from the OpenAPI document.
 
     python sdk/generate.py [--document openapi/openapi.json] [--into sdk/mendgauge_client]
 
@@ -11,7 +10,6 @@ from __future__ import annotations
 import argparse
 import ast
 import json
-import shutil
 import subprocess
 import sys
 import tomllib
@@ -24,12 +22,10 @@ import jinja2
 from generation.docstrings import each_docstring, method_docstring
 from generation.operations import UnsupportedError, read_operations
 from generation.schemas import Prepared, prepare
-from generation.walk import without_prose
 
 HERE = Path(__file__).resolve().parent
 TEMPLATES = HERE / "templates"
 PACKAGE = "mendgauge_client"
-MATERIAL = Path("contract", "material")
 LITERAL = "Literal"
 """How the name ends of an enum's words as literals: `ShapeLiteral` beside `Shape`."""
 HEADER = '"""{} Made by sdk/generate.py from openapi/openapi.json: change those, not this."""'
@@ -65,8 +61,6 @@ def main(arguments: list[str] | None = None) -> None:
     except UnsupportedError as error:
         sys.exit(f"the client cannot be made from {chosen.document}: {error}")
     write(made, chosen.into)
-    shutil.rmtree(chosen.into / MATERIAL, ignore_errors=True)  # an example that is no more must not linger
-    write(material(document, chosen.document.parent / "examples"), chosen.into / MATERIAL)
 
 
 def write(made: dict[str, str], folder: Path) -> None:
@@ -75,16 +69,6 @@ def write(made: dict[str, str], folder: Path) -> None:
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, encoding="utf-8", newline="\n")
-
-
-def material(document: dict[str, Any], examples: Path) -> dict[str, str]:
-    """What the contract kit brings along, by name: the document as far as it binds, the golden examples as they are."""
-    binding = json.dumps(without_prose(document), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
-    golden = {
-        f"examples/{path.relative_to(examples).as_posix()}": path.read_text("utf-8")
-        for path in sorted(examples.rglob("*.json"))
-    }
-    return {"openapi.json": binding + "\n", **golden}
 
 
 def models(document: dict[str, Any]) -> str:

@@ -1,18 +1,18 @@
 // Asks a service about one tyre, typed by what openapi-typescript makes of the document.
 import type { components } from "./mendgauge.js";
 
-type Case = components["schemas"]["Case"];
+type TyreCase = components["schemas"]["TyreCase"];
 type Problem = components["schemas"]["Problem"];
 type Repairability = components["schemas"]["Repairability"];
 
-export const example: Case = {
+export const example: TyreCase = {
   rulebook: "gb",
   vehicle: { kind: "car" },
   tyre: { marking: "205/55R16 91V", tread_depth_mm: 5 },
   injuries: [{ region: "tread", depth: "through", across_mm: 20, diameter_mm: { low: 3.5, high: 4.5 } }],
 };
 
-export async function checkRepairability(service: string, tyreCase: Case): Promise<Repairability> {
+export async function checkRepairability(service: string, tyreCase: TyreCase): Promise<Repairability> {
   const response = await fetch(new URL("/v1/repairability", service), {
     method: "POST",
     headers: { "Content-Type": "application/json" },

@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from examples.intake import Intake, IntakeTyre
-from mendgauge_client import Case, Finding, InvalidRequestError, Repairability, ToEstablish
+from mendgauge_client import Finding, InvalidRequestError, Repairability, ToEstablish, TyreCase
 
 Outcome: TypeAlias = Repairability | InvalidRequestError
 """An answer, or a refusal of a case that somebody typed in wrongly."""
@@ -110,7 +110,7 @@ def _board(pairs: Pairs, wide: bool) -> Table:
     return table
 
 
-def _tyre(case: Case) -> Text:
+def _tyre(case: TyreCase) -> Text:
     return Text.assemble((case.reference or "", "bold"), f"\n{case.tyre.marking}")
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from mendgauge_client import Case
+from mendgauge_client import TyreCase
 
 INTAKE = Path(__file__).with_name("morning_intake.json")
 
@@ -17,7 +17,7 @@ class IntakeTyre(msgspec.Struct, forbid_unknown_fields=True):
 
     depot: str
     reported_by: str
-    case: Case
+    case: TyreCase
 
 
 class Intake(msgspec.Struct, forbid_unknown_fields=True):

@@ -16,7 +16,7 @@ from pathlib import Path
 import httpx2
 import msgspec
 
-from mendgauge_client import Case, Mendgauge, bench_case, tread_puncture
+from mendgauge_client import Mendgauge, TyreCase, bench_case, tread_puncture
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 
@@ -43,7 +43,7 @@ def peak_bytes() -> int:
     return int(status.partition("VmHWM:")[2].split()[0]) * 1024
 
 
-def cases(count: int) -> Iterator[Case]:
+def cases(count: int) -> Iterator[TyreCase]:
     """Yield cases that each carry a bench's whole inspection."""
     for number in range(count):
         hole = tread_puncture(4.0, across_mm=20, around_mm=number % 1900, lean_deg=5, object="nail")

@@ -12,10 +12,10 @@ import sys
 from examples.board import Outcome, print_board
 from examples.intake import read_intake
 from examples.own_service import own_service
-from mendgauge_client import Case, InvalidRequestError, Mendgauge
+from mendgauge_client import InvalidRequestError, Mendgauge, TyreCase
 
 
-def ask(service: Mendgauge, case: Case) -> Outcome:
+def ask(service: Mendgauge, case: TyreCase) -> Outcome:
     """Return what the service says of a case, or what it finds wrong with the case."""
     try:
         return service.check_repairability(case)

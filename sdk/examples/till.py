@@ -18,7 +18,6 @@ import msgspec
 from examples.own_service import own_service
 from mendgauge_client import (
     Alternative,
-    Case,
     InvalidRequestError,
     Line,
     Mendgauge,
@@ -27,6 +26,7 @@ from mendgauge_client import (
     RepairPlan,
     Replacement,
     StockUnit,
+    TyreCase,
 )
 
 SHOP = Path(__file__).with_suffix(".json")
@@ -37,7 +37,7 @@ class Customer(msgspec.Struct, forbid_unknown_fields=True):
     """Somebody at the counter: who, what is known of the tyre, and what a new one would cost."""
 
     name: str
-    case: Case
+    case: TyreCase
     replacement: Replacement | None = None
 
 
@@ -57,7 +57,7 @@ def read_shop(path: Path = SHOP) -> Shop:
     return msgspec.json.decode(path.read_bytes(), type=Shop)
 
 
-def cases(shop: Shop) -> list[Case]:
+def cases(shop: Shop) -> list[TyreCase]:
     """Return the customers' cases, each with the shop's shelf and prices."""
     for customer in shop.customers:
         customer.case.assessed_on = shop.day

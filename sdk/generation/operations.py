@@ -10,6 +10,8 @@ from generation.walk import refs
 REF = "#/"
 BATCH = "_in_batch"
 """How the id of an operation ends that asks about many cases at once."""
+ARGUMENT_OF_MODEL = {"TyreCase": "case"}
+"""What a body is called in Python where not after its model: `case` is no word that Python reserves."""
 SIMPLE_TYPES = {
     ("string", None): "str",
     ("string", "date"): "date",
@@ -223,7 +225,9 @@ def _type(document: dict[str, Any], schema: dict[str, Any]) -> str:
 def _body(document: dict[str, Any], operation: str, node: dict[str, Any]) -> Argument:
     model = _model(operation, node["content"])
     described = document["components"]["schemas"][model].get("description", "")
-    return Argument(snake(model), model, "body", model, True, node.get("description") or described)
+    return Argument(
+        ARGUMENT_OF_MODEL.get(model, snake(model)), model, "body", model, True, node.get("description") or described
+    )
 
 
 def _answer(document: dict[str, Any], operation: str, responses: dict[str, Any]) -> tuple[str, str]:

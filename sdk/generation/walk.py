@@ -9,9 +9,6 @@ Schema: TypeAlias = dict[str, Any]
 
 REF = "#/components/schemas/"
 BRANCHES = ("anyOf", "oneOf", "allOf")
-PROSE = frozenset({"description", "summary", "example", "examples"})
-NAMED = frozenset({"properties", "schemas", "parameters", "headers", "responses", "paths"})
-"""What holds things by names of their own, which may be those of prose."""
 
 
 def within(schema: Schema) -> Iterator[Schema]:
@@ -53,19 +50,3 @@ def reached(schemas: dict[str, Schema], root: Any) -> set[str]:
             found.add(name)
             waiting.extend(refs(schemas[name]))
     return found
-
-
-def without_prose(node: Any, *, named: bool = False) -> Any:
-    """A part of a document without its descriptions and examples, which bind nobody.
-
-    Args:
-        node: The part.
-        named: Whether its names are those of things told, such as fields, and not the document's own words.
-    """
-    if isinstance(node, dict):
-        return {
-            name: without_prose(part, named=not named and name in NAMED)
-            for name, part in node.items()
-            if named or name not in PROSE
-        }
-    return [without_prose(item) for item in node] if isinstance(node, list) else node

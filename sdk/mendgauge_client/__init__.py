@@ -1,4 +1,4 @@
-"""Typed Python client of the Mendgauge tyre repair service: see `Mendgauge`, `AsyncMendgauge` and `Case`.
+"""Typed Python client of the Mendgauge tyre repair service: see `Mendgauge`, `AsyncMendgauge` and `TyreCase`.
 
 `bench_case` and `roadside_case` make the usual cases. What is sent and what comes back is in
 `mendgauge_client.models`, what can go wrong in `mendgauge_client.errors`; all of it can be imported from here.

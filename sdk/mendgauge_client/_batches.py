@@ -15,7 +15,7 @@ from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.errors import BodyTooLargeError, NotFiniteError, UnreadableAnswerError
-from mendgauge_client.models import Case, FaultAt, Problem
+from mendgauge_client.models import FaultAt, Problem, TyreCase
 
 MOST_CASES = 1000
 """The service takes no more in one request."""
@@ -39,7 +39,7 @@ class CaseResult(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
     """
 
     number: int
-    case: Case
+    case: TyreCase
     answer: A | None
     problem: Problem | None
 
@@ -104,7 +104,7 @@ class Chunk(msgspec.Struct, frozen=True):
     """
 
     first: int
-    cases: list[Case]
+    cases: list[TyreCase]
     written: list[msgspec.Raw]
 
     def halves(self) -> tuple[Chunk, Chunk]:
@@ -129,11 +129,11 @@ class Chunker:
         self._start()
 
     def _start(self) -> None:
-        self._cases: list[Case] = []
+        self._cases: list[TyreCase] = []
         self._written: list[msgspec.Raw] = []
         self._bytes = 0
 
-    def add(self, case: Case) -> Chunk | None:
+    def add(self, case: TyreCase) -> Chunk | None:
         """Take in one more case; return the chunk it no longer goes into, or that it makes full.
 
         Raises:
@@ -238,11 +238,11 @@ def _within_case(problem: Problem, place: int) -> Problem:
 class SyncBatches(SyncTransport):
     """Asks about any number of cases, by the chunk."""
 
-    def _each(self, cases: Iterable[Case], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
+    def _each(self, cases: Iterable[TyreCase], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
         options.check()
         return self._stream(cases, options)
 
-    def _stream(self, cases: Iterable[Case], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
+    def _stream(self, cases: Iterable[TyreCase], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
         from concurrent.futures import Future, ThreadPoolExecutor
 
         chunker, reader = Chunker(options.chunk), Reader(options, cases)
@@ -289,13 +289,13 @@ class AsyncBatches(AsyncTransport):
     """Asks about any number of cases, by the chunk, under asyncio."""
 
     def _each(
-        self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]
+        self, cases: Iterable[TyreCase] | AsyncIterable[TyreCase], options: BatchOptions[A]
     ) -> AsyncIterator[CaseResult[A]]:
         options.check()
         return self._stream(cases, options)
 
     async def _stream(
-        self, cases: Iterable[Case] | AsyncIterable[Case], options: BatchOptions[A]
+        self, cases: Iterable[TyreCase] | AsyncIterable[TyreCase], options: BatchOptions[A]
     ) -> AsyncIterator[CaseResult[A]]:
         import asyncio
 
@@ -342,6 +342,6 @@ class AsyncBatches(AsyncTransport):
             return answered
 
 
-async def _one_by_one(cases: Iterable[Case]) -> AsyncIterator[Case]:
+async def _one_by_one(cases: Iterable[TyreCase]) -> AsyncIterator[TyreCase]:
     for case in cases:
         yield case

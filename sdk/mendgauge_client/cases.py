@@ -1,7 +1,7 @@
 """Cases as they come in: described by a driver, inspected on the bench, or a row of a table.
 
-The case is the same `Case` either way, and can be filled in by hand as well. What these save is the saying of what a
-bench has looked for and not found, which a case has to say before anything firm can be answered.
+The case is the same `TyreCase` either way, and can be filled in by hand as well. What these save is the saying of what
+a bench has looked for and not found, which a case has to say before anything firm can be answered.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ import msgspec
 
 from mendgauge_client.models import (
     Axle,
-    Case,
     EarlierRepair,
     History,
     Injury,
@@ -24,6 +23,7 @@ from mendgauge_client.models import (
     Region,
     Traits,
     Tyre,
+    TyreCase,
     Vehicle,
     VehicleKind,
 )
@@ -87,7 +87,7 @@ def bench_case(
     earlier_repairs: Iterable[EarlierRepair] = (),
     driver_says: History | None = None,
     reference: str | None = None,
-) -> Case:
+) -> TyreCase:
     """Return a tyre that a bench has demounted and looked at, inside and out.
 
     All signs, traits and earlier repairs were looked for: whatever is not named in `seen`, `traits` and
@@ -108,7 +108,7 @@ def bench_case(
         driver_says: What happened, where the driver was asked; what is not named in it did not happen.
         reference: Your own name for the case; comes back in the answer.
     """
-    return Case(
+    return TyreCase(
         rulebook=rulebook,
         reference=reference,
         vehicle=_vehicle(vehicle),
@@ -136,7 +136,7 @@ def roadside_case(
     object: str | None = None,  # noqa: A002  the field's own name
     driver_says: History | None = None,
     reference: str | None = None,
-) -> Case:
+) -> TyreCase:
     """Return a tyre still on its wheel, as a driver describes it: one injury, of which little is known.
 
     Args:
@@ -149,7 +149,7 @@ def roadside_case(
         driver_says: What happened, as the driver says; `History(complete=True)` says that nothing else did.
         reference: Your own name for the case; comes back in the answer.
     """
-    return Case(
+    return TyreCase(
         rulebook=rulebook,
         reference=reference,
         vehicle=_vehicle(vehicle),
@@ -167,7 +167,7 @@ def case_from_row(
     columns: Mapping[str, str] | None = None,
     keep: Collection[str] = (),
     decimal_comma: bool = False,
-) -> Case:
+) -> TyreCase:
     """Return the case of a row of a table, its values text as people write it or whatever a data frame has.
 
     Columns are called like their place in the case, `tyre.marking`, or by the names that the command line takes.

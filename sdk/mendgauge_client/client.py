@@ -10,7 +10,6 @@ from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOpt
 from mendgauge_client._call import Call, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
-    Case,
     CaseBatch,
     Live,
     ProblemType,
@@ -25,6 +24,7 @@ from mendgauge_client.models import (
     RulebookList,
     ServiceLimits,
     StemTrims,
+    TyreCase,
     TyreMarking,
     WorkPlan,
 )
@@ -38,296 +38,9 @@ class Mendgauge(SyncBatches):
         """The same methods, each giving its answer together with the HTTP response it came in."""
         return RawMendgauge(self)
 
-    def check_live(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Live:
-        """Does the process run?
-
-        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
-
-        Args:
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Live: The process runs.
-
-        Raises:
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def check_ready(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Ready:
-        """May it be sent work?
-
-        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
-
-        Args:
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Ready: The service takes requests.
-
-        Raises:
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def explain_problem(
-        self,
-        slug: str,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> ProblemType:
-        """What a kind of problem means
-
-        What a kind of problem means and what to do about it: the page behind a problem's `type`.
-
-        Args:
-            slug: The last part of a problem's `type`.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            ProblemType: A kind of problem, and what to do about it.
-
-        Raises:
-            NotFoundError: 404, `/problems/not-found`: There is nothing here.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def quote_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Quote:
-        """What does the job cost, and does a repair pay against a new tyre?
-
-        Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
-        what preparation could still change. A tyre that may not be repaired is priced as a replacement or an
-        inspection, never as a repair. With `replacement`, a repair is held against a new tyre. What has no price is
-        an error that names it.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Quote: What the job costs by the caller's price book, as far as the case is known.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def plan_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RepairPlan:
-        """What is there to know of this tyre, from the verdict to the price?
-
-        Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
-        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
-        why.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def plan_repairs_in_batch(
-        self,
-        case_batch: CaseBatch,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RepairPlanBatch:
-        """What is there to know of each of these tyres?
-
-        Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
-        with pointers into the request, and costs the others nothing; the answer is 200 all the same.
-
-        Args:
-            case_batch: Cases to be answered one by one.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    def plan_repairs_of_each(
-        self,
-        cases: Iterable[Case],
-        *,
-        chunk: int = CHUNK,
-        concurrency: int = CONCURRENCY,
-        progress: Callable[[Progress], object] | None = None,
-        timeout: float | None = None,
-    ) -> Iterator[CaseResult[RepairPlan]]:
-        """What is there to know of each of these tyres?
-
-        As `plan_repairs_in_batch`, for any number of cases: they go out by the chunk, and their results come in the
-        order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where one
-        brings no answer, the results before it have been given, and the error ends them.
-
-        Args:
-            cases: The cases, from whatever yields them.
-            chunk: The most cases to send at a time, up to 1,000; less where they are large.
-            concurrency: The most chunks to have under way at a time.
-            progress: Called after each chunk with how far the cases have come.
-            timeout: Seconds each try may take; the client's own when left out.
-
-        Yields:
-            CaseResult: For each case its answer, or what the service finds wrong with it.
-
-        Raises:
-            ValueError: `chunk` or `concurrency` is out of bounds.
-            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
-            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
-        """
-        options = BatchOptions(
-            path="/v1/repair-plans/batch",
-            answer=RepairPlan,
-            chunk=chunk,
-            concurrency=concurrency,
-            progress=progress,
-            timeout=timeout,
-        )
-        return self._each(cases, options)
-
-    def choose_repair_units(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RepairUnits:
-        """How is each injury prepared, and with which unit is it repaired?
-
-        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
-        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
-        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
     def check_repairability(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -411,7 +124,7 @@ class Mendgauge(SyncBatches):
 
     def check_repairability_of_each(
         self,
-        cases: Iterable[Case],
+        cases: Iterable[TyreCase],
         *,
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
@@ -449,82 +162,92 @@ class Mendgauge(SyncBatches):
         )
         return self._each(cases, options)
 
-    def list_rulebooks(
+    def choose_repair_units(
         self,
+        case: TyreCase,
         *,
-        if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> RulebookList:
-        """Which rulebooks are there?
+    ) -> RepairUnits:
+        """How is each injury prepared, and with which unit is it repaired?
 
-        Lists every edition of every rulebook, with the digest that answers name.
+        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
+        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
+        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
 
         Args:
-            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            RulebookList: Every edition of every rulebook.
+            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
 
         Raises:
-            NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.list_rulebooks(
-            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
-        )
+        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def get_rulebook(
+    def trim_stems(
         self,
-        rulebook_id: str,
+        case: TyreCase,
         *,
-        if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> Rulebook:
-        """What does a rulebook say?
+    ) -> StemTrims:
+        """Where is each stem cut?
 
-        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
+        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
 
         Args:
-            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
-            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            case: A punctured tyre, as far as it is known.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
+            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
 
         Raises:
-            NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.get_rulebook(
-            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
-        )
+        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def find_service_limits(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -563,18 +286,20 @@ class Mendgauge(SyncBatches):
         reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
-    def trim_stems(
+    def plan_work(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> StemTrims:
-        """Where is each stem cut?
+    ) -> WorkPlan:
+        """What work does it take, step by step?
 
-        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
-        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
+        The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
+        to do, the figures to work to with their sources, where to stop, cautions, minutes, what it uses up. What
+        hangs on a fact that is missing says so and asks for it. The shop's own times and quantities take the trade's
+        place.
 
         Args:
             case: A punctured tyre, as far as it is known.
@@ -583,7 +308,7 @@ class Mendgauge(SyncBatches):
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
+            WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
 
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
@@ -601,8 +326,174 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
+
+    def quote_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Quote:
+        """What does the job cost, and does a repair pay against a new tyre?
+
+        Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and
+        what preparation could still change. A tyre that may not be repaired is priced as a replacement or an
+        inspection, never as a repair. With `replacement`, a repair is held against a new tyre. What has no price is
+        an error that names it.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Quote: What the job costs by the caller's price book, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    def plan_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RepairPlan:
+        """What is there to know of this tyre, from the verdict to the price?
+
+        Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
+        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
+        why.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    def plan_repairs_in_batch(
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RepairPlanBatch:
+        """What is there to know of each of these tyres?
+
+        Plans up to 1,000 cases, each as `plan_repair` plans it alone. An item that is at fault has its own problem,
+        with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RepairPlanBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    def plan_repairs_of_each(
+        self,
+        cases: Iterable[TyreCase],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> Iterator[CaseResult[RepairPlan]]:
+        """What is there to know of each of these tyres?
+
+        As `plan_repairs_in_batch`, for any number of cases: they go out by the chunk, and their results come in the
+        order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where one
+        brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        options = BatchOptions(
+            path="/v1/repair-plans/batch",
+            answer=RepairPlan,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, options)
 
     def read_tyre_marking(
         self,
@@ -654,9 +545,614 @@ class Mendgauge(SyncBatches):
         )
         return reply.answer
 
+    def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Rulebook:
+        """What does a rulebook say?
+
+        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+
+        Args:
+            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.get_rulebook(
+            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
+    def list_rulebooks(
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RulebookList:
+        """Which rulebooks are there?
+
+        Lists every edition of every rulebook, with the digest that answers name.
+
+        Args:
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RulebookList: Every edition of every rulebook.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.list_rulebooks(
+            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
+    def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Live:
+        """Does the process run?
+
+        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Live: The process runs.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Ready:
+        """May it be sent work?
+
+        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Ready: The service takes requests.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    def explain_problem(
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> ProblemType:
+        """What a kind of problem means
+
+        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+
+        Args:
+            slug: The last part of a problem's `type`.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            ProblemType: A kind of problem, and what to do about it.
+
+        Raises:
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+
+class RawMendgauge:
+    """The methods of `Mendgauge`, each giving its answer together with the HTTP response it came in."""
+
+    def __init__(self, client: SyncTransport) -> None:
+        self._client = client
+
+    def check_repairability(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Repairability]:
+        """As `Mendgauge.check_repairability`."""
+        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def check_repairability_in_batch(
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairabilityBatch]:
+        """As `Mendgauge.check_repairability_in_batch`."""
+        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def choose_repair_units(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairUnits]:
+        """As `Mendgauge.choose_repair_units`."""
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def trim_stems(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[StemTrims]:
+        """As `Mendgauge.trim_stems`."""
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def find_service_limits(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[ServiceLimits]:
+        """As `Mendgauge.find_service_limits`."""
+        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
     def plan_work(
         self,
-        case: Case,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[WorkPlan]:
+        """As `Mendgauge.plan_work`."""
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def quote_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Quote]:
+        """As `Mendgauge.quote_repair`."""
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def plan_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairPlan]:
+        """As `Mendgauge.plan_repair`."""
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def plan_repairs_in_batch(
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairPlanBatch]:
+        """As `Mendgauge.plan_repairs_in_batch`."""
+        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def read_tyre_marking(
+        self,
+        marking: str,
+        *,
+        date_code: str | None = None,
+        assessed_on: date | None = None,
+        vehicle_max_speed_kmh: float | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[TyreMarking]:
+        """As `Mendgauge.read_tyre_marking`."""
+        call = Call(
+            method="GET",
+            path="/v1/tyre-markings",
+            answer=TyreMarking,
+            params={
+                "marking": marking,
+                "date_code": date_code,
+                "assessed_on": assessed_on,
+                "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
+            },
+        )
+        return self._client.send(call, timeout, request_id, headers)
+
+    def get_rulebook(
+        self,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Rulebook]:
+        """As `Mendgauge.get_rulebook`."""
+        call = Call(
+            method="GET",
+            path=f"/v1/rulebooks/{segment(rulebook_id)}",
+            answer=Rulebook,
+            headers={"If-None-Match": if_none_match},
+        )
+        return self._client.send(call, timeout, request_id, headers)
+
+    def list_rulebooks(
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RulebookList]:
+        """As `Mendgauge.list_rulebooks`."""
+        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
+        return self._client.send(call, timeout, request_id, headers)
+
+    def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Live]:
+        """As `Mendgauge.check_live`."""
+        call = Call(method="GET", path="/health/live", answer=Live)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Ready]:
+        """As `Mendgauge.check_ready`."""
+        call = Call(method="GET", path="/health/ready", answer=Ready)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def explain_problem(
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[ProblemType]:
+        """As `Mendgauge.explain_problem`."""
+        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
+        return self._client.send(call, timeout, request_id, headers)
+
+
+class AsyncMendgauge(AsyncBatches):
+    """The service, asked under asyncio. Close it when done, or use it in `async with`."""
+
+    @cached_property
+    def raw(self) -> RawAsyncMendgauge:
+        """The same methods, each giving its answer together with the HTTP response it came in."""
+        return RawAsyncMendgauge(self)
+
+    async def check_repairability(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Repairability:
+        """May this tyre be repaired?
+
+        Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
+        decide it with their sources, what to establish, most telling first, and what to do now.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def check_repairability_in_batch(
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RepairabilityBatch:
+        """Which of these tyres may be repaired?
+
+        Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+
+        Args:
+            case_batch: Cases to be answered one by one.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_repairability_in_batch(
+            case_batch, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
+    def check_repairability_of_each(
+        self,
+        cases: Iterable[TyreCase] | AsyncIterable[TyreCase],
+        *,
+        chunk: int = CHUNK,
+        concurrency: int = CONCURRENCY,
+        progress: Callable[[Progress], object] | None = None,
+        timeout: float | None = None,
+    ) -> AsyncIterator[CaseResult[Repairability]]:
+        """Which of these tyres may be repaired?
+
+        As `check_repairability_in_batch`, for any number of cases: they go out by the chunk, and their results come
+        in the order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where
+        one brings no answer, the results before it have been given, and the error ends them.
+
+        Args:
+            cases: The cases, from whatever yields them.
+            chunk: The most cases to send at a time, up to 1,000; less where they are large.
+            concurrency: The most chunks to have under way at a time.
+            progress: Called after each chunk with how far the cases have come.
+            timeout: Seconds each try may take; the client's own when left out.
+
+        Yields:
+            CaseResult: For each case its answer, or what the service finds wrong with it.
+
+        Raises:
+            ValueError: `chunk` or `concurrency` is out of bounds.
+            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
+            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
+        """
+        options = BatchOptions(
+            path="/v1/repairability/batch",
+            answer=Repairability,
+            chunk=chunk,
+            concurrency=concurrency,
+            progress=progress,
+            timeout=timeout,
+        )
+        return self._each(cases, options)
+
+    async def choose_repair_units(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RepairUnits:
+        """How is each injury prepared, and with which unit is it repaired?
+
+        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
+        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
+        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def trim_stems(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> StemTrims:
+        """Where is each stem cut?
+
+        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
+        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def find_service_limits(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> ServiceLimits:
+        """What may this tyre do after its repair?
+
+        Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
+        and may run in its position, what to print for counter, driver and job file, and what to look at again.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            ServiceLimits: What the tyre may do after its repair, as far as the case is known.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def plan_work(
+        self,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -694,296 +1190,12 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-
-class RawMendgauge:
-    """The methods of `Mendgauge`, each giving its answer together with the HTTP response it came in."""
-
-    def __init__(self, client: SyncTransport) -> None:
-        self._client = client
-
-    def check_live(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Reply[Live]:
-        """As `Mendgauge.check_live`."""
-        call = Call(method="GET", path="/health/live", answer=Live)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def check_ready(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Reply[Ready]:
-        """As `Mendgauge.check_ready`."""
-        call = Call(method="GET", path="/health/ready", answer=Ready)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def explain_problem(
-        self,
-        slug: str,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[ProblemType]:
-        """As `Mendgauge.explain_problem`."""
-        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def quote_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[Quote]:
-        """As `Mendgauge.quote_repair`."""
-        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def plan_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairPlan]:
-        """As `Mendgauge.plan_repair`."""
-        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def plan_repairs_in_batch(
-        self,
-        case_batch: CaseBatch,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairPlanBatch]:
-        """As `Mendgauge.plan_repairs_in_batch`."""
-        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def choose_repair_units(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairUnits]:
-        """As `Mendgauge.choose_repair_units`."""
-        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def check_repairability(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[Repairability]:
-        """As `Mendgauge.check_repairability`."""
-        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def check_repairability_in_batch(
-        self,
-        case_batch: CaseBatch,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairabilityBatch]:
-        """As `Mendgauge.check_repairability_in_batch`."""
-        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def list_rulebooks(
-        self,
-        *,
-        if_none_match: str | None = None,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RulebookList]:
-        """As `Mendgauge.list_rulebooks`."""
-        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
-        return self._client.send(call, timeout, request_id, headers)
-
-    def get_rulebook(
-        self,
-        rulebook_id: str,
-        *,
-        if_none_match: str | None = None,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[Rulebook]:
-        """As `Mendgauge.get_rulebook`."""
-        call = Call(
-            method="GET",
-            path=f"/v1/rulebooks/{segment(rulebook_id)}",
-            answer=Rulebook,
-            headers={"If-None-Match": if_none_match},
-        )
-        return self._client.send(call, timeout, request_id, headers)
-
-    def find_service_limits(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[ServiceLimits]:
-        """As `Mendgauge.find_service_limits`."""
-        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def trim_stems(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[StemTrims]:
-        """As `Mendgauge.trim_stems`."""
-        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-    def read_tyre_marking(
-        self,
-        marking: str,
-        *,
-        date_code: str | None = None,
-        assessed_on: date | None = None,
-        vehicle_max_speed_kmh: float | None = None,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[TyreMarking]:
-        """As `Mendgauge.read_tyre_marking`."""
-        call = Call(
-            method="GET",
-            path="/v1/tyre-markings",
-            answer=TyreMarking,
-            params={
-                "marking": marking,
-                "date_code": date_code,
-                "assessed_on": assessed_on,
-                "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
-            },
-        )
-        return self._client.send(call, timeout, request_id, headers)
-
-    def plan_work(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[WorkPlan]:
-        """As `Mendgauge.plan_work`."""
-        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
-        return self._client.send(call, timeout, request_id, headers)
-
-
-class AsyncMendgauge(AsyncBatches):
-    """The service, asked under asyncio. Close it when done, or use it in `async with`."""
-
-    @cached_property
-    def raw(self) -> RawAsyncMendgauge:
-        """The same methods, each giving its answer together with the HTTP response it came in."""
-        return RawAsyncMendgauge(self)
-
-    async def check_live(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Live:
-        """Does the process run?
-
-        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
-
-        Args:
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Live: The process runs.
-
-        Raises:
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    async def check_ready(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Ready:
-        """May it be sent work?
-
-        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
-
-        Args:
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Ready: The service takes requests.
-
-        Raises:
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    async def explain_problem(
-        self,
-        slug: str,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> ProblemType:
-        """What a kind of problem means
-
-        What a kind of problem means and what to do about it: the page behind a problem's `type`.
-
-        Args:
-            slug: The last part of a problem's `type`.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            ProblemType: A kind of problem, and what to do about it.
-
-        Raises:
-            NotFoundError: 404, `/problems/not-found`: There is nothing here.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def quote_repair(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -1026,7 +1238,7 @@ class AsyncMendgauge(AsyncBatches):
 
     async def plan_repair(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -1111,7 +1323,7 @@ class AsyncMendgauge(AsyncBatches):
 
     def plan_repairs_of_each(
         self,
-        cases: Iterable[Case] | AsyncIterable[Case],
+        cases: Iterable[TyreCase] | AsyncIterable[TyreCase],
         *,
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
@@ -1148,327 +1360,6 @@ class AsyncMendgauge(AsyncBatches):
             timeout=timeout,
         )
         return self._each(cases, options)
-
-    async def choose_repair_units(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RepairUnits:
-        """How is each injury prepared, and with which unit is it repaired?
-
-        Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,
-        chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
-        stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RepairUnits: How each injury is prepared, which repair unit it asks for, and which was chosen.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    async def check_repairability(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Repairability:
-        """May this tyre be repaired?
-
-        Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most telling first, and what to do now.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Repairability: Whether the tyre may be repaired under the rulebook, as far as the case is known.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    async def check_repairability_in_batch(
-        self,
-        case_batch: CaseBatch,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RepairabilityBatch:
-        """Which of these tyres may be repaired?
-
-        Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
-        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
-
-        Args:
-            case_batch: Cases to be answered one by one.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RepairabilityBatch: The outcome of every case of a batch, in the order of the cases.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.check_repairability_in_batch(
-            case_batch, timeout=timeout, request_id=request_id, headers=headers
-        )
-        return reply.answer
-
-    def check_repairability_of_each(
-        self,
-        cases: Iterable[Case] | AsyncIterable[Case],
-        *,
-        chunk: int = CHUNK,
-        concurrency: int = CONCURRENCY,
-        progress: Callable[[Progress], object] | None = None,
-        timeout: float | None = None,
-    ) -> AsyncIterator[CaseResult[Repairability]]:
-        """Which of these tyres may be repaired?
-
-        As `check_repairability_in_batch`, for any number of cases: they go out by the chunk, and their results come
-        in the order of the cases, a few chunks at a time in memory. Each chunk is tried again like any call. Where
-        one brings no answer, the results before it have been given, and the error ends them.
-
-        Args:
-            cases: The cases, from whatever yields them.
-            chunk: The most cases to send at a time, up to 1,000; less where they are large.
-            concurrency: The most chunks to have under way at a time.
-            progress: Called after each chunk with how far the cases have come.
-            timeout: Seconds each try may take; the client's own when left out.
-
-        Yields:
-            CaseResult: For each case its answer, or what the service finds wrong with it.
-
-        Raises:
-            ValueError: `chunk` or `concurrency` is out of bounds.
-            NotFiniteError: A number in a case is NaN or infinite; the cases before it have been answered.
-            CallError: A chunk brought no answer; `mendgauge_client.errors` has the tree.
-        """
-        options = BatchOptions(
-            path="/v1/repairability/batch",
-            answer=Repairability,
-            chunk=chunk,
-            concurrency=concurrency,
-            progress=progress,
-            timeout=timeout,
-        )
-        return self._each(cases, options)
-
-    async def list_rulebooks(
-        self,
-        *,
-        if_none_match: str | None = None,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> RulebookList:
-        """Which rulebooks are there?
-
-        Lists every edition of every rulebook, with the digest that answers name.
-
-        Args:
-            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            RulebookList: Every edition of every rulebook.
-
-        Raises:
-            NotChangedError: 304, The copy at hand is good.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.list_rulebooks(
-            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
-        )
-        return reply.answer
-
-    async def get_rulebook(
-        self,
-        rulebook_id: str,
-        *,
-        if_none_match: str | None = None,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Rulebook:
-        """What does a rulebook say?
-
-        Shows every limit of a rulebook with its value, unit, source, clause and basis.
-
-        Args:
-            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
-            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
-
-        Raises:
-            NotChangedError: 304, The copy at hand is good.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            NotFoundError: 404, `/problems/not-found`: There is nothing here.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.get_rulebook(
-            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
-        )
-        return reply.answer
-
-    async def find_service_limits(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> ServiceLimits:
-        """What may this tyre do after its repair?
-
-        Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
-        and may run in its position, what to print for counter, driver and job file, and what to look at again.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            ServiceLimits: What the tyre may do after its repair, as far as the case is known.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
-
-    async def trim_stems(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> StemTrims:
-        """Where is each stem cut?
-
-        Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
-        pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
-
-        Args:
-            case: A punctured tyre, as far as it is known.
-            timeout: Seconds each try may take; the client's own when left out.
-            request_id: What the service's log is to know the call by; made up when left out.
-            headers: Header fields to send beside the client's own, or in place of them.
-
-        Returns:
-            StemTrims: Where the stem of each repair is cut, outside and, of two pieces, inside.
-
-        Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
-            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
-            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
-            ServerError: 500, `/problems/internal-error`: The service has failed.
-            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
-                The service has its hands full.
-            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
-        """
-        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
-        return reply.answer
 
     async def read_tyre_marking(
         self,
@@ -1520,47 +1411,156 @@ class AsyncMendgauge(AsyncBatches):
         )
         return reply.answer
 
-    async def plan_work(
+    async def get_rulebook(
         self,
-        case: Case,
+        rulebook_id: str,
         *,
+        if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> WorkPlan:
-        """What work does it take, step by step?
+    ) -> Rulebook:
+        """What does a rulebook say?
 
-        The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what
-        to do, the figures to work to with their sources, where to stop, cautions, minutes, what it uses up. What
-        hangs on a fact that is missing says so and asks for it. The shop's own times and quantities take the trade's
-        place.
+        Shows every limit of a rulebook with its value, unit, source, clause and basis.
 
         Args:
-            case: A punctured tyre, as far as it is known.
+            rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            WorkPlan: The work on one tyre, from finding the leak to checking the wheel nuts again.
+            Rulebook: One edition of a rulebook, whole, with the workshop practice it stands on.
 
         Raises:
-            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            NotChangedError: 304, The copy at hand is good.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
-            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
-            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
-                The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
-            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.get_rulebook(
+            rulebook_id, if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
+    async def list_rulebooks(
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> RulebookList:
+        """Which rulebooks are there?
+
+        Lists every edition of every rulebook, with the digest that answers name.
+
+        Args:
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            RulebookList: Every edition of every rulebook.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.list_rulebooks(
+            if_none_match=if_none_match, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
+    async def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Live:
+        """Does the process run?
+
+        Answers as soon as the process runs, and looks at nothing. If it does not answer, start the process anew.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Live: The process runs.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_live(timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Ready:
+        """May it be sent work?
+
+        503 until the rulebooks are loaded and have passed their self-test, and again once the service is to stop.
+
+        Args:
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Ready: The service takes requests.
+
+        Raises:
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.check_ready(timeout=timeout, request_id=request_id, headers=headers)
+        return reply.answer
+
+    async def explain_problem(
+        self,
+        slug: str,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> ProblemType:
+        """What a kind of problem means
+
+        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+
+        Args:
+            slug: The last part of a problem's `type`.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            ProblemType: A kind of problem, and what to do about it.
+
+        Raises:
+            NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.explain_problem(slug, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
 
@@ -1570,83 +1570,9 @@ class RawAsyncMendgauge:
     def __init__(self, client: AsyncTransport) -> None:
         self._client = client
 
-    async def check_live(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Reply[Live]:
-        """As `AsyncMendgauge.check_live`."""
-        call = Call(method="GET", path="/health/live", answer=Live)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def check_ready(
-        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
-    ) -> Reply[Ready]:
-        """As `AsyncMendgauge.check_ready`."""
-        call = Call(method="GET", path="/health/ready", answer=Ready)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def explain_problem(
-        self,
-        slug: str,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[ProblemType]:
-        """As `AsyncMendgauge.explain_problem`."""
-        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def quote_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[Quote]:
-        """As `AsyncMendgauge.quote_repair`."""
-        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def plan_repair(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairPlan]:
-        """As `AsyncMendgauge.plan_repair`."""
-        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def plan_repairs_in_batch(
-        self,
-        case_batch: CaseBatch,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairPlanBatch]:
-        """As `AsyncMendgauge.plan_repairs_in_batch`."""
-        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
-        return await self._client.send(call, timeout, request_id, headers)
-
-    async def choose_repair_units(
-        self,
-        case: Case,
-        *,
-        timeout: float | None = None,
-        request_id: str | None = None,
-        headers: Mapping[str, str] | None = None,
-    ) -> Reply[RepairUnits]:
-        """As `AsyncMendgauge.choose_repair_units`."""
-        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
-        return await self._client.send(call, timeout, request_id, headers)
-
     async def check_repairability(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -1668,39 +1594,33 @@ class RawAsyncMendgauge:
         call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
         return await self._client.send(call, timeout, request_id, headers)
 
-    async def list_rulebooks(
+    async def choose_repair_units(
         self,
+        case: TyreCase,
         *,
-        if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> Reply[RulebookList]:
-        """As `AsyncMendgauge.list_rulebooks`."""
-        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
+    ) -> Reply[RepairUnits]:
+        """As `AsyncMendgauge.choose_repair_units`."""
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
         return await self._client.send(call, timeout, request_id, headers)
 
-    async def get_rulebook(
+    async def trim_stems(
         self,
-        rulebook_id: str,
+        case: TyreCase,
         *,
-        if_none_match: str | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> Reply[Rulebook]:
-        """As `AsyncMendgauge.get_rulebook`."""
-        call = Call(
-            method="GET",
-            path=f"/v1/rulebooks/{segment(rulebook_id)}",
-            answer=Rulebook,
-            headers={"If-None-Match": if_none_match},
-        )
+    ) -> Reply[StemTrims]:
+        """As `AsyncMendgauge.trim_stems`."""
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
         return await self._client.send(call, timeout, request_id, headers)
 
     async def find_service_limits(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
@@ -1710,16 +1630,52 @@ class RawAsyncMendgauge:
         call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
         return await self._client.send(call, timeout, request_id, headers)
 
-    async def trim_stems(
+    async def plan_work(
         self,
-        case: Case,
+        case: TyreCase,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> Reply[StemTrims]:
-        """As `AsyncMendgauge.trim_stems`."""
-        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+    ) -> Reply[WorkPlan]:
+        """As `AsyncMendgauge.plan_work`."""
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def quote_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Quote]:
+        """As `AsyncMendgauge.quote_repair`."""
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def plan_repair(
+        self,
+        case: TyreCase,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairPlan]:
+        """As `AsyncMendgauge.plan_repair`."""
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def plan_repairs_in_batch(
+        self,
+        case_batch: CaseBatch,
+        *,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RepairPlanBatch]:
+        """As `AsyncMendgauge.plan_repairs_in_batch`."""
+        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
         return await self._client.send(call, timeout, request_id, headers)
 
     async def read_tyre_marking(
@@ -1747,14 +1703,58 @@ class RawAsyncMendgauge:
         )
         return await self._client.send(call, timeout, request_id, headers)
 
-    async def plan_work(
+    async def get_rulebook(
         self,
-        case: Case,
+        rulebook_id: str,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Rulebook]:
+        """As `AsyncMendgauge.get_rulebook`."""
+        call = Call(
+            method="GET",
+            path=f"/v1/rulebooks/{segment(rulebook_id)}",
+            answer=Rulebook,
+            headers={"If-None-Match": if_none_match},
+        )
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def list_rulebooks(
+        self,
+        *,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[RulebookList]:
+        """As `AsyncMendgauge.list_rulebooks`."""
+        call = Call(method="GET", path="/v1/rulebooks", answer=RulebookList, headers={"If-None-Match": if_none_match})
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def check_live(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Live]:
+        """As `AsyncMendgauge.check_live`."""
+        call = Call(method="GET", path="/health/live", answer=Live)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def check_ready(
+        self, *, timeout: float | None = None, request_id: str | None = None, headers: Mapping[str, str] | None = None
+    ) -> Reply[Ready]:
+        """As `AsyncMendgauge.check_ready`."""
+        call = Call(method="GET", path="/health/ready", answer=Ready)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def explain_problem(
+        self,
+        slug: str,
         *,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
-    ) -> Reply[WorkPlan]:
-        """As `AsyncMendgauge.plan_work`."""
-        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
+    ) -> Reply[ProblemType]:
+        """As `AsyncMendgauge.explain_problem`."""
+        call = Call(method="GET", path=f"/problems/{segment(slug)}", answer=ProblemType)
         return await self._client.send(call, timeout, request_id, headers)

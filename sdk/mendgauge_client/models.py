@@ -11,12 +11,12 @@ from mendgauge_client._base import AnswerStruct, OpenWord, RequestStruct
 class Advice(AnswerStruct, kw_only=True, frozen=True):
     """What to do about a finding; empty where there is nothing to say."""
 
-    operation: str
-    """What to change so that it happens less."""
     tyre: str
     """What to do with the tyre."""
     vehicle: str
     """What to do with the vehicle."""
+    operation: str
+    """What to change so that it happens less."""
 
 
 class Covered(AnswerStruct, kw_only=True, frozen=True):
@@ -24,10 +24,10 @@ class Covered(AnswerStruct, kw_only=True, frozen=True):
 
     code: str
     """Its code."""
-    quantity: float
-    """How much of it, in `unit`."""
     title: str
     """What it is."""
+    quantity: float
+    """How much of it, in `unit`."""
     unit: str
     """`ml` or `piece`."""
 
@@ -46,10 +46,10 @@ class Downtime(RequestStruct, kw_only=True):
 class ExtraService(AnswerStruct, kw_only=True, frozen=True):
     """An additional service description: another load at another speed."""
 
-    load_index_dual: int | None
-    """Load index, in a dual pair; null if it has none."""
     load_index_single: int
     """Load index, fitted single."""
+    load_index_dual: int | None
+    """Load index, in a dual pair; null if it has none."""
     speed_symbol: str | None
     """Speed symbol."""
 
@@ -59,31 +59,31 @@ class FaultAt(AnswerStruct, kw_only=True, frozen=True):
 
     detail: str
     """What is wrong and what would be right."""
-    parameter: str | None = None
-    """The query or path parameter at fault, by name. Absent when the body is at fault."""
     pointer: str | None = None
     """Where in the request body: a JSON Pointer (RFC 6901); empty is the whole body. Absent when a parameter is at
     fault.
     """
+    parameter: str | None = None
+    """The query or path parameter at fault, by name. Absent when the body is at fault."""
 
 
 class HangsOn(AnswerStruct, kw_only=True, frozen=True):
     """An input that the recommendation depends on, and how far it would have to change to turn it."""
 
+    field: str
+    """The input, as an RFC 6901 pointer."""
+    unit: str
+    """Its unit: a currency's code, mm, %."""
+    now: str
+    """What it is."""
+    turns_at: str
+    """Where repair and replacement come out even."""
     by: str
     """How far it would have to change, with its sign."""
     by_percent: float | None
     """The same in percent of what it is; null of next to nothing."""
-    field: str
-    """The input, as an RFC 6901 pointer."""
-    now: str
-    """What it is."""
     says: str
     """The same in words."""
-    turns_at: str
-    """Where repair and replacement come out even."""
-    unit: str
-    """Its unit: a currency's code, mm, %."""
 
 
 class HoldPoint(AnswerStruct, kw_only=True, frozen=True):
@@ -91,46 +91,49 @@ class HoldPoint(AnswerStruct, kw_only=True, frozen=True):
 
     checks: str
     """What is checked."""
-    if_not: str
-    """What to do when it is not."""
     right: str
     """What is right."""
+    if_not: str
+    """What to do when it is not."""
 
 
 class HouseMinutes(RequestStruct, kw_only=True):
     """How long a step takes this shop."""
 
-    high: float
-    """On a bad day, minutes; not below `likely`."""
-    likely: float
-    """As a rule, minutes; not below `low`."""
     low: float
     """On a good day, minutes."""
+    likely: float
+    """As a rule, minutes; not below `low`."""
+    high: float
+    """On a bad day, minutes; not below `likely`."""
+
+
+HouseTime: TypeAlias = float | HouseMinutes
 
 
 class Inspection(RequestStruct, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
-    bead_damage: bool | None = None
-    """Bead torn, kinked or its wire showing."""
+    complete: bool = False
+    """True: everything here was looked for, and what is not named was not found."""
     belt_separation: bool | None = None
     """Belt or tread coming apart from the carcass."""
     bulge: bool | None = None
     """A bulge in the tread or sidewall."""
-    complete: bool = False
-    """True: everything here was looked for, and what is not named was not found."""
-    contaminated: bool | None = None
-    """Soaked with oil, fuel or solvent."""
     cord_exposed: bool | None = None
     """Cord or body ply exposed, broken or rusted."""
+    bead_damage: bool | None = None
+    """Bead torn, kinked or its wire showing."""
     liner_damage: bool | None = None
     """Liner damaged beyond what a repair unit would cover."""
-    perished: bool | None = None
-    """Rubber perished, or cracked to the cord."""
     run_flat_signs: bool | None = None
     """Signs of running low or flat: liner creased, wrinkled or marbled, rubber dust."""
     secondary_damage: bool | None = None
     """Damage the object did inside the tyre beyond its own hole."""
+    perished: bool | None = None
+    """Rubber perished, or cracked to the cord."""
+    contaminated: bool | None = None
+    """Soaked with oil, fuel or solvent."""
     zipper_signs: bool | None = None
     """Ripples, soft spots or popping in the sidewall of a steel-cord carcass."""
 
@@ -145,34 +148,34 @@ class Live(AnswerStruct, kw_only=True, frozen=True):
 class Measuring(RequestStruct, kw_only=True):
     """The tolerance of a shop's instruments. A bare number is then taken for a range of that much either way."""
 
+    ruler_mm: float | None = None
+    """Places, widths and patches: rule or tape, mm either way."""
     calliper_mm: float | None = None
     """Diameter of the injury as found: calliper or gauge pins, mm either way."""
     depth_gauge_mm: float | None = None
     """Tread depth and crown thickness, mm either way."""
     probe_deg: float | None = None
     """Lean of the channel and its direction, degrees either way."""
-    ruler_mm: float | None = None
-    """Places, widths and patches: rule or tape, mm either way."""
 
 
 class Minutes(AnswerStruct, kw_only=True, frozen=True):
     """A time in minutes. What hangs on an unanswered question counts in `high` alone."""
 
-    high: float
-    """At the most, minutes."""
-    likely: float
-    """As a rule, minutes."""
     low: float
     """At the least, minutes."""
+    likely: float
+    """As a rule, minutes."""
+    high: float
+    """At the most, minutes."""
 
 
 class MoneySpan(AnswerStruct, kw_only=True, frozen=True):
     """All amounts from one to another; known where both are the same."""
 
-    high: str
-    """The largest amount it can be."""
     low: str
     """The smallest amount it can be."""
+    high: str
+    """The largest amount it can be."""
 
 
 class NotIncluded(AnswerStruct, kw_only=True, frozen=True):
@@ -180,10 +183,10 @@ class NotIncluded(AnswerStruct, kw_only=True, frozen=True):
 
     code: str
     """The step of the work plan, or the consumable."""
-    only_if: str
-    """When it is needed."""
     title: str
     """What it is."""
+    only_if: str
+    """When it is needed."""
 
 
 class NotPriced(AnswerStruct, kw_only=True, frozen=True):
@@ -198,10 +201,10 @@ class NotPriced(AnswerStruct, kw_only=True, frozen=True):
 class Observed(AnswerStruct, kw_only=True, frozen=True):
     """What was seen, as a range: a measured value has `low` equal to `high`."""
 
-    high: float
-    """The largest value it can have."""
     low: float
     """The smallest value it can have."""
+    high: float
+    """The largest value it can have."""
     unit: str
     """Unit of both."""
 
@@ -209,14 +212,14 @@ class Observed(AnswerStruct, kw_only=True, frozen=True):
 class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
     """A missing fact that would settle the verdict, the choice of unit, or what the plan says."""
 
-    asks: str
-    """The question in plain words."""
-    demounted: bool
-    """Whether the tyre must be off the rim to find out."""
     field: str
     """The field of the case that is missing, as an RFC 6901 pointer."""
+    asks: str
+    """The question in plain words."""
     how: str
     """How to find out."""
+    demounted: bool
+    """Whether the tyre must be off the rim to find out."""
     settles: list[str]
     """What of the verdict and the unit the answer may settle."""
     steps: list[str]
@@ -226,16 +229,16 @@ class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
 class Problem(AnswerStruct, kw_only=True, frozen=True):
     """What went wrong with a request (RFC 9457)."""
 
+    type: str
+    """The kind of problem, a URI reference that can be followed for an explanation."""
+    title: str
+    """The kind in a few words."""
+    status: int
+    """The HTTP status of this answer."""
     detail: str
     """What went wrong this time."""
     request_id: str
     """The request's id, as in the `X-Request-Id` header and the log."""
-    status: int
-    """The HTTP status of this answer."""
-    title: str
-    """The kind in a few words."""
-    type: str
-    """The kind of problem, a URI reference that can be followed for an explanation."""
     errors: list[FaultAt] = []
     """The faults found in the request, where it has places to name."""
 
@@ -243,23 +246,23 @@ class Problem(AnswerStruct, kw_only=True, frozen=True):
 class ProblemType(AnswerStruct, kw_only=True, frozen=True):
     """A kind of problem, and what to do about it."""
 
-    remedy: str
-    """What it means and what to do about it."""
+    type: str
+    """The URI reference that names the kind."""
     status: int
     """The HTTP status it comes with."""
     title: str
     """The kind in a few words."""
-    type: str
-    """The URI reference that names the kind."""
+    remedy: str
+    """What it means and what to do about it."""
 
 
 class Range(RequestStruct, kw_only=True):
     """A measurement known only to lie between two values, both included."""
 
-    high: float
-    """The largest value it can have; not below `low`."""
     low: float
     """The smallest value it can have."""
+    high: float
+    """The largest value it can have; not below `low`."""
 
 
 class Ready(AnswerStruct, kw_only=True, frozen=True):
@@ -285,33 +288,33 @@ class Reason(AnswerStruct, kw_only=True, frozen=True):
 class RulebookSummary(AnswerStruct, kw_only=True, frozen=True):
     """One edition of a rulebook."""
 
-    digest: str
-    """Digest of the edition's content."""
-    edition: str
-    """Its edition."""
     id: str
     """The rulebook."""
+    edition: str
+    """Its edition."""
+    reference: str
+    """How a case pins this edition."""
+    title: str
+    """What it is about."""
     jurisdiction: str
     """Where it applies."""
     language: str
     """Language of its answers."""
-    reference: str
-    """How a case pins this edition."""
     released: date
     """When the edition was released; it never changes after."""
-    title: str
-    """What it is about."""
+    digest: str
+    """Digest of the edition's content."""
 
 
 class RulebookUsed(AnswerStruct, kw_only=True, frozen=True):
     """The rulebook edition an answer rests on."""
 
-    digest: str
-    """Digest of the edition's content."""
-    edition: str
-    """Its edition."""
     id: str
     """The rulebook."""
+    edition: str
+    """Its edition."""
+    digest: str
+    """Digest of the edition's content."""
 
 
 class SidewallWarning(AnswerStruct, kw_only=True, frozen=True):
@@ -326,10 +329,27 @@ class SidewallWarning(AnswerStruct, kw_only=True, frozen=True):
 class Span(AnswerStruct, kw_only=True, frozen=True):
     """All values from one to another, in the unit of the field's name; known where both are the same."""
 
-    high: float
-    """The largest value it can have."""
     low: float
     """The smallest value it can have."""
+    high: float
+    """The largest value it can have."""
+
+
+class StatedValue(AnswerStruct, kw_only=True, frozen=True):
+    """One thing a provision states: numbers, words, or yes or no, as its name says; and always as text."""
+
+    name: str
+    """Its name in the rulebook."""
+    text: str
+    """What is stated, as text."""
+    numbers: list[float]
+    """The number, or the numbers of a list; empty otherwise."""
+    unit: str | None
+    """Unit of the numbers; null where they have none."""
+    words: list[str]
+    """The word, or the words of a list; empty otherwise."""
+    holds: bool | None
+    """Yes or no; null where it is neither."""
 
 
 class TaxTotal(AnswerStruct, kw_only=True, frozen=True):
@@ -337,10 +357,10 @@ class TaxTotal(AnswerStruct, kw_only=True, frozen=True):
 
     name: str
     """The tax."""
-    net: str
-    """What it is charged on: the net of the lines it applies to."""
     percent: str
     """Its rate, %."""
+    net: str
+    """What it is charged on: the net of the lines it applies to."""
     tax: str
     """What it comes to."""
 
@@ -348,14 +368,14 @@ class TaxTotal(AnswerStruct, kw_only=True, frozen=True):
 class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     """A missing fact that would settle open rules."""
 
-    asks: str
-    """The question in plain words."""
-    demounted: bool
-    """Whether the tyre must be off the rim to find out."""
     field: str
     """The field of the case that is missing, as an RFC 6901 pointer."""
+    asks: str
+    """The question in plain words."""
     how: str
     """How to find out."""
+    demounted: bool
+    """Whether the tyre must be off the rim to find out."""
     settles: list[str]
     """The open rules that the answer may settle."""
 
@@ -363,12 +383,12 @@ class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
 class Totals(AnswerStruct, kw_only=True, frozen=True):
     """What a bill comes to: the sums of its lines."""
 
-    gross: str
-    """What is to be paid."""
     net: str
     """Without tax."""
     tax: str
     """All taxes."""
+    gross: str
+    """What is to be paid."""
 
 
 class Traits(RequestStruct, kw_only=True):
@@ -376,22 +396,22 @@ class Traits(RequestStruct, kw_only=True):
 
     complete: bool = False
     """True: the tyre was looked at, and a trait not named here is absent."""
-    foam_lined: bool | None = None
-    """Noise-damping foam on the liner."""
-    regrooved: bool | None = None
-    """The tread pattern has been recut."""
-    retread: bool | None = None
-    """Retreaded."""
     run_flat: bool | None = None
     """Self-supporting sidewalls."""
+    foam_lined: bool | None = None
+    """Noise-damping foam on the liner."""
     self_sealing: bool | None = None
     """A sealing layer on the liner from the factory."""
+    retread: bool | None = None
+    """Retreaded."""
     studded: bool | None = None
     """Fitted with winter studs."""
     temporary_spare: bool | None = None
     """A spare for temporary use only."""
     tube_type: bool | None = None
     """Runs with an inner tube."""
+    regrooved: bool | None = None
+    """The tread pattern has been recut."""
 
 
 class TrimInstruction(RequestStruct, kw_only=True):
@@ -399,10 +419,10 @@ class TrimInstruction(RequestStruct, kw_only=True):
 
     in_groove_mm: float | None = None
     """Height left above the groove base, mm; 0 is flush."""
-    inside_mm: float | None = None
-    """Height left above the liner before it is buffed level, mm; two-piece."""
     on_lug_mm: float | None = None
     """Height left above the tread surface on a lug, block or rib, mm; 0 is flush."""
+    inside_mm: float | None = None
+    """Height left above the liner before it is buffed level, mm; two-piece."""
 
 
 class AbsentPart(OpenWord):
@@ -440,10 +460,10 @@ class AlternativeOn(OpenWord):
 MatePlace: TypeAlias = Literal["dual_mate", "other_end"]
 
 
-HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
-
-
 WheelState: TypeAlias = Literal["loose", "on_vehicle"]
+
+
+HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
 
 
 class Basis(OpenWord):
@@ -506,6 +526,9 @@ DiscountOn: TypeAlias = Literal[
 ]
 
 
+RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
+
+
 class MeasuredFrom(OpenWord):
     """What `EarlierRepair.measured_from`, `Injury.measured_from`, `Passes.side` may say."""
 
@@ -513,10 +536,15 @@ class MeasuredFrom(OpenWord):
     OUTSIDE = "outside"
 
 
-RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
-
-
 FeeKind: TypeAlias = Literal["fee", "part"]
+
+
+class Outcome(OpenWord):
+    """What `Finding.outcome` may say."""
+
+    MET = "met"
+    BROKEN = "broken"
+    OPEN = "open"
 
 
 class Effect(OpenWord):
@@ -529,21 +557,13 @@ class Effect(OpenWord):
     NOT_IN_THIS_POSITION = "not_in_this_position"
 
 
-class Outcome(OpenWord):
-    """What `Finding.outcome` may say."""
-
-    MET = "met"
-    BROKEN = "broken"
-    OPEN = "open"
-
-
-RateCovers: TypeAlias = Literal["consumable", "unit"]
-
-
 VehicleKind: TypeAlias = Literal["bus", "car", "motorcycle", "trailer", "truck", "van"]
 
 
 FlatRatePer: TypeAlias = Literal["injury", "tyre"]
+
+
+RateCovers: TypeAlias = Literal["consumable", "unit"]
 
 
 Region: TypeAlias = Literal["bead", "shoulder", "sidewall", "tread"]
@@ -557,14 +577,14 @@ SpecialTyre: TypeAlias = Literal[
 Depth: TypeAlias = Literal["rubber_only", "through", "to_cord"]
 
 
+Stage: TypeAlias = Literal["found", "prepared"]
+
+
 class EmergesIn(OpenWord):
     """What `Injury.emerges_in`, `OutsideCut.emerges_in` may say."""
 
     GROOVE = "groove"
     LUG = "lug"
-
-
-Stage: TypeAlias = Literal["found", "prepared"]
 
 
 class Verdict(OpenWord):
@@ -662,14 +682,6 @@ class RepairOffer(OpenWord):
     WITHHELD = "withheld"
 
 
-class DecidedBy(OpenWord):
-    """What `RepairOrReplace.decided_by` may say."""
-
-    RULES = "rules"
-    STOCK = "stock"
-    COST = "cost"
-
-
 class Recommendation(OpenWord):
     """What `RepairOrReplace.recommendation` may say."""
 
@@ -679,6 +691,14 @@ class Recommendation(OpenWord):
     SPECIALIST_OR_REPLACE = "specialist_or_replace"
     ASK_THE_MAKER_OR_REPLACE = "ask_the_maker_or_replace"
     OPEN = "open"
+
+
+class DecidedBy(OpenWord):
+    """What `RepairOrReplace.decided_by` may say."""
+
+    RULES = "rules"
+    STOCK = "stock"
+    COST = "cost"
 
 
 class RepairPlanOutcomeStatus(OpenWord):
@@ -728,20 +748,20 @@ class Fit(OpenWord):
     OPEN = "open"
 
 
-class LoadRestsOn(OpenWord):
-    """What `ServiceLoad.rests_on` may say."""
-
-    MOULDED = "moulded"
-    LOAD_INDEX = "load_index"
-    NOTHING = "nothing"
-
-
 class ServiceLoadStatus(OpenWord):
     """What `ServiceLoad.status` may say."""
 
     ENOUGH = "enough"
     SHORT = "short"
     OPEN = "open"
+
+
+class LoadRestsOn(OpenWord):
+    """What `ServiceLoad.rests_on` may say."""
+
+    MOULDED = "moulded"
+    LOAD_INDEX = "load_index"
+    NOTHING = "nothing"
 
 
 class ServicePositionStatus(OpenWord):
@@ -752,14 +772,6 @@ class ServicePositionStatus(OpenWord):
     OPEN = "open"
 
 
-class SpeedRestsOn(OpenWord):
-    """What `ServiceSpeed.rests_on` may say."""
-
-    TYRE_MAKER = "tyre_maker"
-    MARKING = "marking"
-    NOBODY = "nobody"
-
-
 class ServiceSpeedStatus(OpenWord):
     """What `ServiceSpeed.status` may say."""
 
@@ -767,6 +779,14 @@ class ServiceSpeedStatus(OpenWord):
     NOT_CONFIRMED = "not_confirmed"
     CAPPED = "capped"
     VOID = "void"
+
+
+class SpeedRestsOn(OpenWord):
+    """What `ServiceSpeed.rests_on` may say."""
+
+    TYRE_MAKER = "tyre_maker"
+    MARKING = "marking"
+    NOBODY = "nobody"
 
 
 class LimitMeans(OpenWord):
@@ -791,14 +811,6 @@ Construction: TypeAlias = Literal["bias", "either", "radial"]
 BodyPly: TypeAlias = Literal["steel", "textile"]
 
 
-class CarcassBuild(OpenWord):
-    """What `TyreMarking.build` may say."""
-
-    BIAS = "bias"
-    BIAS_BELTED = "bias_belted"
-    RADIAL = "radial"
-
-
 class MarkingForm(OpenWord):
     """What `TyreMarking.form` may say."""
 
@@ -808,6 +820,14 @@ class MarkingForm(OpenWord):
     INCH = "inch"
     METRIC = "metric"
     METRIC_NO_ASPECT = "metric_no_aspect"
+
+
+class CarcassBuild(OpenWord):
+    """What `TyreMarking.build` may say."""
+
+    BIAS = "bias"
+    BIAS_BELTED = "bias_belted"
+    RADIAL = "radial"
 
 
 class WorkScope(OpenWord):
@@ -883,47 +903,15 @@ class Absent(AnswerStruct, kw_only=True, frozen=True):
     """Why it does not apply."""
 
 
-class AxleMate(RequestStruct, kw_only=True):
-    """Another tyre of the same axle."""
-
-    marking: str | None = None
-    """Its size and service description as moulded on the sidewall."""
-    overall_diameter_mm: float | Range | None = None
-    """Its overall diameter as measured, mm."""
-    place: MatePlace | None = None
-    """`dual_mate`: the other tyre of the same dual pair; `other_end`: a tyre at the other end of the axle."""
-    tread_depth_mm: float | Range | None = None
-    """Its tread left, at the shallowest point, mm."""
-
-
-class Bench(RequestStruct, kw_only=True):
-    """The bench, and how the wheel came to it."""
-
-    air_temperature_c: float | Range | None = None
-    """Air temperature at the bench, °C."""
-    heat_cured_fill: HeatCuredFill | None = None
-    """What the channel is packed with, where the shop fills it with raw rubber and cures that by heat. Left out: a
-    stem, set in cement.
-    """
-    liner_temperature_c: float | Range | None = None
-    """Temperature of the liner where the patch goes, °C."""
-    pressure_sensor: bool | None = None
-    """Whether a pressure sensor is fitted in the wheel."""
-    relative_humidity_percent: float | Range | None = None
-    """Relative humidity of the air, %."""
-    wheel: WheelState | None = None
-    """Whether the wheel is on the vehicle or comes loose."""
-
-
 class Caution(AnswerStruct, kw_only=True, frozen=True):
     """Something to know before acting."""
 
-    basis: Basis
-    """How it is known."""
     code: str
     """The caution, by name."""
     says: str
     """The caution in words."""
+    basis: Basis
+    """How it is known."""
     source: str
     """Where it comes from."""
 
@@ -931,14 +919,14 @@ class Caution(AnswerStruct, kw_only=True, frozen=True):
 class CautionAtStep(AnswerStruct, kw_only=True, frozen=True):
     """Something to know before this step."""
 
-    basis: Basis
-    """How it is known."""
     code: str
     """The caution, by name."""
-    only_if: str | None
-    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
     says: str
     """The caution in words."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    basis: Basis
+    """How it is known."""
     source: str
     """The document it comes from, and where it was seen."""
 
@@ -946,77 +934,77 @@ class CautionAtStep(AnswerStruct, kw_only=True, frozen=True):
 class Caveat(AnswerStruct, kw_only=True, frozen=True):
     """Something to print, short and long."""
 
+    code: str
+    """The caveat, by name."""
+    short: str
+    """In a few words, for a receipt or a screen."""
+    long: str
+    """In full."""
+    to: list[CaveatFor]
+    """Whom it is for: `counter`, `driver`, `job_file`."""
     acknowledge: bool
     """Whether it must be acknowledged before the vehicle leaves."""
     basis: Basis | None
     """How it is known; null where it is the tyre maker's own word, sent with the case."""
-    code: str
-    """The caveat, by name."""
-    long: str
-    """In full."""
-    short: str
-    """In a few words, for a receipt or a screen."""
     source: str
     """Where it comes from."""
-    to: list[CaveatFor]
-    """Whom it is for: `counter`, `driver`, `job_file`."""
 
 
 class Channel(AnswerStruct, kw_only=True, frozen=True):
     """The channel through the crown as it will be once it is cut clean, and its mouth at the liner."""
 
-    centre_across_mm: Span
-    """Centre of the mouth at the liner, across from the centre line, mm; shifted by the lean."""
-    centre_around_mm: Span
-    """Centre of the mouth at the liner, from the valve along the liner, mm."""
-    cutter_mm: Span
-    """Nominal size of the cutter, and so the diameter of the channel once cut; mm."""
     hole_mm: Span | None
     """Diameter of the hole as found; null where nobody measured it."""
+    cutter_mm: Span
+    """Nominal size of the cutter, and so the diameter of the channel once cut; mm."""
     lean_deg: Span
     """Lean from the perpendicular to the tread, degrees."""
     length_mm: Span
     """Length along its lean, liner to where it comes out, mm."""
+    mouth_length_mm: Span
+    """Longest opening of the mouth at the liner, an ellipse as wide as the cutter, mm."""
     mouth_across_mm: Span
     """Extent of the mouth across the tread, mm."""
     mouth_around_mm: Span
     """Extent of the mouth along the tread, mm."""
-    mouth_length_mm: Span
-    """Longest opening of the mouth at the liner, an ellipse as wide as the cutter, mm."""
+    centre_across_mm: Span
+    """Centre of the mouth at the liner, across from the centre line, mm; shifted by the lean."""
+    centre_around_mm: Span
+    """Centre of the mouth at the liner, from the valve along the liner, mm."""
 
 
 class ConsumableUsed(AnswerStruct, kw_only=True, frozen=True):
     """What the job uses up."""
 
-    basis: Basis
-    """How it is known."""
     code: str
     """What it is, by name: what `house_times.quantities` calls it."""
-    high: float
-    """At the most, in `unit`."""
-    low: float
-    """At the least, in `unit`."""
-    note: str
-    """What else there is to know; may be empty."""
-    only_if: str | None
-    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    source: str
-    """The document it comes from, and where it was seen."""
     title: str
     """What it is."""
+    low: float
+    """At the least, in `unit`."""
+    high: float
+    """At the most, in `unit`."""
     unit: ConsumableUsedUnit
     """`ml` or `piece`."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """The document it comes from, and where it was seen."""
+    note: str
+    """What else there is to know; may be empty."""
 
 
 class CostPerDistance(AnswerStruct, kw_only=True, frozen=True):
     """What a unit of distance costs, casing credited."""
 
+    unit: CostPerDistanceUnit
+    """`km` or `mile`."""
     new: MoneySpan
     """On a new tyre."""
     repaired: MoneySpan | None
     """On the repaired tyre, from now on; null without a repair, or where no tread may be left."""
-    unit: CostPerDistanceUnit
-    """`km` or `mile`."""
 
 
 class Discount(RequestStruct, kw_only=True):
@@ -1024,41 +1012,24 @@ class Discount(RequestStruct, kw_only=True):
 
     title: str
     """What is printed on the bill."""
+    percent: str | None = None
+    """The share taken off, %."""
     amount: str | None = None
     """The amount taken off."""
     on: list[DiscountOn] | None = None
     """What it is taken off. Left out: everything."""
-    percent: str | None = None
-    """The share taken off, %."""
 
 
 class Drying(AnswerStruct, kw_only=True, frozen=True):
     """How cement dries at this bench."""
 
-    dew_point_c: Span | None
-    """Dew point of the air, °C; null where temperature or humidity is not known."""
     minutes: Minutes
     slow: YesNoOpen
     """Whether it dries slowly, in cold or damp air."""
     stopped: YesNoOpen
     """Whether no cement may be put on: too cold, or the liner at or below the dew point."""
-
-
-class EarlierRepair(RequestStruct, kw_only=True):
-    """One repair that the tyre already carries."""
-
-    across_mm: float | Range | None = None
-    """Centre of the patch across the tread, mm from its centre line."""
-    around_mm: float | Range | None = None
-    """Centre of the patch along the tread from the valve, mm."""
-    measured_from: MeasuredFromLiteral | None = None
-    """Which side `around_mm` was taken on: arcs are shorter at the liner."""
-    method: RepairMethod | None = None
-    """How the earlier repair was made."""
-    patch_mm: float | Range | None = None
-    """Largest extent of the patch, mm."""
-    proper: bool | None = None
-    """Whether it was found sound, sealed and in a permitted place."""
+    dew_point_c: Span | None
+    """Dew point of the air, °C; null where temperature or humidity is not known."""
 
 
 class Fee(RequestStruct, kw_only=True):
@@ -1066,10 +1037,10 @@ class Fee(RequestStruct, kw_only=True):
 
     code: str
     """The shop's own code."""
-    price: str
-    """The charge."""
     title: str
     """What is printed on the bill."""
+    price: str
+    """The charge."""
     kind: FeeKind = "fee"
     """A fee, or a part that is sold; taxes may differ between them."""
     on: list[AlternativeOnLiteral] | None = None
@@ -1079,18 +1050,18 @@ class Fee(RequestStruct, kw_only=True):
 class Figure(AnswerStruct, kw_only=True, frozen=True):
     """A figure of the trade, and its source."""
 
-    basis: Basis
-    """How it is known."""
-    clause: str
-    """Where in the document; empty where not known."""
-    high: float
-    """The figure; the larger one where it is a range."""
     low: float
     """The figure; the smaller one where it is a range."""
-    source: str
-    """The document, and where it was seen."""
+    high: float
+    """The figure; the larger one where it is a range."""
     unit: str
     """Unit of both."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """The document, and where it was seen."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class FlatRate(RequestStruct, kw_only=True):
@@ -1098,182 +1069,112 @@ class FlatRate(RequestStruct, kw_only=True):
 
     code: str
     """The shop's own code for the job."""
-    price: str
-    """Price of the job."""
     title: str
     """What is printed on the bill."""
-    covers: list[RateCovers] = []
-    """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
-    price.
-    """
+    price: str
+    """Price of the job."""
     kinds: list[VehicleKind] | None = None
     """Kinds of vehicle it is for. Left out: all."""
-    per: FlatRatePer = "tyre"
-    """Charged once for the tyre, or for each injury repaired."""
     unit: ChoiceKindLiteral | None = None
     """For repairs of one piece or of two. Left out: both."""
     wheel: WheelState | None = None
     """For wheels that come so. Left out: both."""
+    per: FlatRatePer = "tyre"
+    """Charged once for the tyre, or for each injury repaired."""
+    covers: list[RateCovers] = []
+    """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
+    price.
+    """
 
 
 class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
     """Something to look at again after the repair."""
 
-    basis: Basis
-    """How it is known."""
-    clause: str
-    """Where in the document; empty where not known."""
     code: str
     """The follow-up, by name."""
-    every_days: float | None
-    """Again every so many days; null: once."""
-    from_km: float | None
-    """Not before this distance, km; null: at once."""
-    from_miles: float | None
-    """Not before this distance, miles."""
     says: str
     """The follow-up in words."""
-    source: str
-    """Where it comes from."""
+    from_km: float | None
+    """Not before this distance, km; null: at once."""
     to_km: float | None
     """By this distance, km; null: no distance given."""
+    from_miles: float | None
+    """Not before this distance, miles."""
     to_miles: float | None
     """By this distance, miles."""
     within_hours: float | None
     """Within this time, hours; null: no time given."""
-
-
-class History(RequestStruct, kw_only=True):
-    """What the tyre went through before it reached the bench."""
-
-    complete: bool = False
-    """True: the driver was asked, and what is not named did not happen."""
-    driven_flat: bool | None = None
-    """Driven flat or nearly flat."""
-    flat_distance_km: float | Range | None = None
-    """How far it was driven flat, km."""
-    pressure_found_percent: float | Range | None = None
-    """Pressure found, percent of the recommended pressure."""
-    sealant_used: bool | None = None
-    """Sealant or an aerosol inflator was put in."""
+    every_days: float | None
+    """Again every so many days; null: once."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """Where it comes from."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class HouseRules(RequestStruct, kw_only=True):
     """A fleet's own rules. They may be stricter than the rulebook, never looser."""
 
-    max_age_years: float | None = None
-    """Oldest tyre this house repairs, years."""
     max_injury_mm: float | None = None
     """Largest injury this house repairs, mm."""
-    max_lean_deg: float | None = None
-    """Largest lean this house repairs, degrees."""
-    max_one_piece_crown_mm: float | None = None
-    """Thickest crown, liner to groove base, through which this house pulls a unit of one piece, mm."""
-    max_one_piece_lean_deg: float | None = None
-    """Largest lean at which this house sets stem and patch in one piece, degrees."""
-    max_repairs: float | None = None
+    max_repairs: int | None = None
     """Most repairs in one tyre, all counted."""
     min_spacing_mm: float | None = None
     """Least distance between the centres of two repairs, mm."""
     min_tread_mm: float | None = None
     """Least tread left on a tyre this house repairs, mm."""
+    max_age_years: float | None = None
+    """Oldest tyre this house repairs, years."""
+    max_lean_deg: float | None = None
+    """Largest lean this house repairs, degrees."""
+    max_one_piece_lean_deg: float | None = None
+    """Largest lean at which this house sets stem and patch in one piece, degrees."""
+    max_one_piece_crown_mm: float | None = None
+    """Thickest crown, liner to groove base, through which this house pulls a unit of one piece, mm."""
+    two_piece_only: bool = False
+    """Set stem and patch separately in every repair."""
+    refuse_steer_axle: bool = False
+    """Repair nothing that runs on a steered axle."""
     refuse_regions: list[Region] = []
     """Regions in which this house repairs nothing."""
     refuse_special_tyres: list[SpecialTyre] = []
     """Kinds of tyre this house does not repair."""
     refuse_speed_v_and_above: bool = False
     """Repair no tyre with speed symbol V or above."""
-    refuse_steer_axle: bool = False
-    """Repair nothing that runs on a steered axle."""
     refuse_without_maker_approval: bool = False
     """Repair only what the tyre's maker lets be repaired."""
-    two_piece_only: bool = False
-    """Set stem and patch separately in every repair."""
-
-
-class HouseTimes(RequestStruct, kw_only=True):
-    """The shop's own times and quantities; each takes the place of the trade's figure of the same code."""
-
-    minutes: dict[str, float | HouseMinutes] = {}
-    """Minutes by the code of the step, or of the extra work, that they are for."""
-    quantities: dict[str, float | Range] = {}
-    """Quantity for the whole job by the code of the consumable, in the unit the plan gives for it."""
-
-
-class InService(RequestStruct, kw_only=True):
-    """How the tyre runs: the other tyres of its axle, and what is known of it and its vehicle in use."""
-
-    axle_mates: list[AxleMate] | None = None
-    """Every other tyre of the axle. Left out: not known; empty: there is none."""
-    max_load_dual_kg: float | Range | None = None
-    """Maximum load moulded on the sidewall, dual, kg."""
-    overall_diameter_mm: float | Range | None = None
-    """Overall diameter of this tyre as measured, mm."""
-    speed_label: bool | None = None
-    """A label in the driver's view gives a speed that the tyre's symbol covers."""
-    winter_tyre: bool | None = None
-    """A winter tyre. Left out, M+S or the snowflake (3PMSF) in the marking says so."""
-
-
-class Injury(RequestStruct, kw_only=True):
-    """One injury."""
-
-    across_mm: float | Range | None = None
-    """Place across the tread, mm from its centre line; one side positive, the other negative."""
-    around_mm: float | Range | None = None
-    """Place along the tread from the valve, mm."""
-    depth: Depth | None = None
-    """How far in it goes: rubber only, to the cord, or through to the inside."""
-    diameter_mm: float | Range | None = None
-    """Diameter of the injury, mm; of a cut its longest side. Once prepared, of the cutter."""
-    emerges_in: EmergesInLiteral | None = None
-    """Whether the channel comes out in a groove or on a lug, block or rib."""
-    lean_deg: float | Range | None = None
-    """Lean of the channel from the perpendicular to the tread, degrees."""
-    lean_toward_deg: float | Range | None = None
-    """Which way the channel runs on its way in: 0 toward positive `across_mm`, 90 toward larger `around_mm`, 180
-    toward negative `across_mm`.
-    """
-    measured_from: MeasuredFromLiteral | None = None
-    """Which side `across_mm` and `around_mm` were taken on."""
-    object: str | None = None
-    """What was found in the injury. For the record."""
-    other_side_across_mm: float | Range | None = None
-    """Place across the tread on the other side of the crown, mm from the centre line."""
-    region: Region | None = None
-    """The part of the tyre that is injured."""
-    stage: Stage | None = None
-    """Whether the diameter is the hole as found or the channel as prepared."""
 
 
 class InjuryVerdict(AnswerStruct, kw_only=True, frozen=True):
     """What the rules on one injury come to, leaving those on the tyre aside."""
 
-    possible_verdicts: list[Verdict]
-    """All it may become, best first."""
     verdict: Verdict
     """`repairable`, `specialist`, `not_covered`, `not_repairable` or `inspect`."""
+    possible_verdicts: list[Verdict]
+    """All it may become, best first."""
 
 
 class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """The cut inside, of a stem that has no patch of its own."""
 
-    applies: YesNoOpen
-    """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
-    asked_mm: float
-    """What is asked for before the tread left is looked at, mm."""
     at: CutAt
     """What it is measured from."""
-    basis: Basis
-    """How the height is known."""
-    capped: YesNoOpen
-    """Whether it was cut down to the tread left."""
     proud_mm: Span
     """How far the stem stands above it once cut, mm; 0 is flush."""
+    asked_mm: float
+    """What is asked for before the tread left is looked at, mm."""
+    capped: YesNoOpen
+    """Whether it was cut down to the tread left."""
     says: str
     """The same in words, with the reason where it was capped."""
+    basis: Basis
+    """How the height is known."""
     source: str
     """Whose word it is."""
+    applies: YesNoOpen
+    """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
 
 
 class LabourRate(RequestStruct, kw_only=True):
@@ -1281,25 +1182,25 @@ class LabourRate(RequestStruct, kw_only=True):
 
     per_hour: str
     """Price of an hour."""
+    minutes: LabourRateMinutes = "likely"
+    """Which minutes of the work plan are charged."""
     covers: list[RateCovers] = []
     """What the price has in it already: repair units, consumables. What is not named here is charged for by its own
     price.
     """
-    minutes: LabourRateMinutes = "likely"
-    """Which minutes of the work plan are charged."""
 
 
 class Limit(AnswerStruct, kw_only=True, frozen=True):
     """The limit that an observation was compared with."""
 
+    value: float
+    """The limit; the stricter end where it is itself a range."""
+    unit: str
+    """Unit of the limit."""
     inclusive: bool
     """Whether the limit itself passes."""
     sense: Sense
     """`at_most` or `at_least`: which side of the limit is right."""
-    unit: str
-    """Unit of the limit."""
-    value: float
-    """The limit; the stricter end where it is itself a range."""
     value_high: float | None = None
     """The other end of the limit where it is a range, else null."""
 
@@ -1307,100 +1208,124 @@ class Limit(AnswerStruct, kw_only=True, frozen=True):
 class Line(AnswerStruct, kw_only=True, frozen=True):
     """One line of a bill. Net and tax sum to gross."""
 
-    code: str | None
-    """The code of what is charged; null where it has none."""
-    gross: str
-    """With tax."""
     kind: LineKind
     """What it is for."""
-    minutes: float | None
-    """The minutes charged; null where time is not what is charged."""
-    net: str
-    """Without tax."""
-    price_per: int
-    """How many of the unit the price is for: 60 minutes, 1 piece."""
-    quantity: float
-    """How much of it, in `unit`."""
-    tax: str
-    """All taxes on it."""
+    code: str | None
+    """The code of what is charged; null where it has none."""
     title: str
     """What to print."""
+    quantity: float
+    """How much of it, in `unit`."""
     unit: str
     """Unit of the quantity: `job`, `injury`, `minute`, `piece`, `ml`."""
+    minutes: float | None
+    """The minutes charged; null where time is not what is charged."""
     unit_price: str
     """Price as the book has it, for `price_per` of the unit."""
+    price_per: int
+    """How many of the unit the price is for: 60 minutes, 1 piece."""
+    net: str
+    """Without tax."""
+    tax: str
+    """All taxes on it."""
+    gross: str
+    """With tax."""
 
 
 class MakerPolicy(RequestStruct, kw_only=True):
     """What the maker of this tyre says of repairs. Only the maker's own word belongs here."""
 
-    max_repairs: float | None = None
-    """How many repairs the maker allows in this tyre, all counted."""
     repair: MakerRepair | None = None
     """Whether the maker lets this tyre be repaired."""
-    speed_cap_kmh: float | None = None
-    """The speed the maker allows after a repair, km/h, where it is capped."""
     speed_rating_after_repair: RatingAfterRepairLiteral | None = None
     """What the maker says of the speed rating after a repair."""
+    speed_cap_kmh: float | None = None
+    """The speed the maker allows after a repair, km/h, where it is capped."""
+    max_repairs: int | None = None
+    """How many repairs the maker allows in this tyre, all counted."""
+
+
+MeasuredAngle: TypeAlias = float | Range
+
+
+MeasuredDistance: TypeAlias = float | Range
+
+
+MeasuredLength: TypeAlias = float | Range
+
+
+MeasuredMass: TypeAlias = float | Range
+
+
+MeasuredPercent: TypeAlias = float | Range
+
+
+MeasuredQuantity: TypeAlias = float | Range
+
+
+MeasuredSpeed: TypeAlias = float | Range
+
+
+MeasuredTemperature: TypeAlias = float | Range
 
 
 class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
     """What a unit must be and have to repair this channel, whatever is still unknown of it."""
 
-    arrows: str
-    """Which way the patch is turned."""
-    carcass: UnitCarcass
-    """What the tyre's carcass is, and so what the patch must suit."""
+    stem_mm: Span
+    """Nominal diameter of the stem: the cutter's, mm."""
+    stem_length_mm: float
+    """Least length of the stem: the channel, what stays proud, and a grip, mm."""
+    proud_mm: float
+    """Reckoned in it for what stays proud, mm."""
     grip: Figure
-    patch_length_mm: float
-    """Least extent of a rectangular patch along the tread, mm."""
+    reach: Figure
+    reinforced: YesNoOpen
+    """Whether the patch must be reinforced."""
     patch_mm: float
     """Least diameter of a round patch that covers the mouth with its reach, mm."""
     patch_width_mm: float
     """Least extent of a rectangular patch from bead to bead, mm."""
-    proud_mm: float
-    """Reckoned in it for what stays proud, mm."""
-    reach: Figure
-    reinforced: YesNoOpen
-    """Whether the patch must be reinforced."""
-    stem_length_mm: float
-    """Least length of the stem: the channel, what stays proud, and a grip, mm."""
-    stem_mm: Span
-    """Nominal diameter of the stem: the cutter's, mm."""
+    patch_length_mm: float
+    """Least extent of a rectangular patch along the tread, mm."""
+    carcass: UnitCarcass
+    """What the tyre's carcass is, and so what the patch must suit."""
+    arrows: str
+    """Which way the patch is turned."""
 
 
 class Outline(AnswerStruct, kw_only=True, frozen=True):
     """A patch, or the area round it, on the liner."""
 
-    area_cm2: float
-    """Area, cm²."""
-    length_mm: float
-    """Extent along the tread, mm; of a round one its diameter."""
     shape: Shape
     """Its shape."""
     width_mm: float
     """Extent from bead to bead, mm; of a round one its diameter."""
+    length_mm: float
+    """Extent along the tread, mm; of a round one its diameter."""
+    area_cm2: float
+    """Area, cm²."""
 
 
 class OutsideCut(AnswerStruct, kw_only=True, frozen=True):
     """The cut outside, where the channel comes out."""
 
-    asked_mm: float
-    """What is asked for before the tread left is looked at, mm."""
     at: CutAt
     """What it is measured from."""
-    basis: Basis
-    """How the height is known."""
-    capped: YesNoOpen
-    """Whether it was cut down to the tread left."""
-    emerges_in: EmergesIn
-    """What the channel comes out in, for which this cut holds."""
     proud_mm: Span
     """How far the stem stands above it once cut, mm; 0 is flush."""
+    asked_mm: float
+    """What is asked for before the tread left is looked at, mm."""
+    capped: YesNoOpen
+    """Whether it was cut down to the tread left."""
     says: str
     """The same in words, with the reason where it was capped."""
+    basis: Basis
+    """How the height is known."""
     source: str
     """Whose word it is."""
+    emerges_in: EmergesIn
+    """What the channel comes out in, for which this cut holds."""
 
 
 class PassedOver(AnswerStruct, kw_only=True, frozen=True):
@@ -1425,16 +1350,16 @@ class Piece(AnswerStruct, kw_only=True, frozen=True):
 
     code: str
     """The shop's code, or the generic size's name."""
-    generic: bool
-    """Whether it is a generic size and no unit of anyone's."""
     kind: PieceKind
     """What it is."""
-    price: str | None
-    """What one costs, as the caller sent it; null where not known."""
-    stem_length_mm: float | None
-    """Length of its stem, mm; null where not known or none."""
+    generic: bool
+    """Whether it is a generic size and no unit of anyone's."""
     stem_mm: float | None
     """Nominal diameter of its stem, mm; null where it has none."""
+    stem_length_mm: float | None
+    """Length of its stem, mm; null where not known or none."""
+    price: str | None
+    """What one costs, as the caller sent it; null where not known."""
 
 
 class Position(RequestStruct, kw_only=True):
@@ -1442,68 +1367,68 @@ class Position(RequestStruct, kw_only=True):
 
     axle: Axle | None = None
     """Which axle; `steer` and `drive` are the words for heavy vehicles."""
-    axle_load_kg: float | Range | None = None
-    """Load on the whole axle, kg."""
-    fitment: Fitment | None = None
-    """Single, or one of a dual pair; `dual` when it is not known which of the two."""
     steered: bool | None = None
     """Whether the axle steers. `axle: steer` says so already."""
+    fitment: Fitment | None = None
+    """Single, or one of a dual pair; `dual` when it is not known which of the two."""
+    axle_load_kg: MeasuredMass | None = None
+    """Load on the whole axle, kg."""
 
 
 class Preparation(AnswerStruct, kw_only=True, frozen=True):
     """How the channel is cut clean and the liner buffed."""
 
-    buffed_margin: Figure
-    buffer_to: Figure
-    cleaned_margin: Figure
     cutter: Figure
-    drill_to: Figure
     passes: list[Passes]
     """In the order of the work."""
+    drill_to: Figure
+    buffer_to: Figure
+    texture: Figure
+    cleaned_margin: Figure
+    buffed_margin: Figure
     says: list[str]
     """The same in words, in the order of the work."""
-    texture: Figure
 
 
 class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
     """The repair compared with a replacement. Ranges hold for every completion of the unknown depths."""
 
-    basis: Basis
-    """How the reckoning is known."""
-    break_even_mm: Span | None
-    """Tread left at which this repair comes out even, mm; null without a repair."""
-    cost_per_distance: CostPerDistance | None
-    """Null where `/replacement/distance_per_mm` is not given."""
-    decided_by: DecidedBy
-    """Whether `rules`, the `stock` or the `cost` decides."""
-    gain: MoneySpan | None
-    """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
-    hangs_on: list[HangsOn]
-    """Each input of which a change alone would turn the recommendation, the least change first; worked out at the
-    depths nearest to turning it.
-    """
-    lost_on_others: MoneySpan
-    """What the tread is worth that is thrown away with these."""
     recommendation: Recommendation
     """`repair`; `repair_if_it_passes` while the verdict is open; `replace`; `specialist_or_replace`; `open` while
     unknown depths decide. No saving outranks a rule.
     """
-    replaced_with_it: int
-    """Other tyres of the axle that a new one would not match, replaced too."""
+    decided_by: DecidedBy
+    """Whether `rules`, the `stock` or the `cost` decides."""
     says: str
     """The recommendation in words."""
-    source: str
-    """Where it comes from."""
+    gain: MoneySpan | None
+    """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
+    value_per_mm: MoneySpan
+    """What a millimetre of tread is worth."""
     tread_value: MoneySpan
     """What the tread left is worth."""
     value_left: MoneySpan
     """What the tyre is worth, repaired: its tread and its casing."""
-    value_per_mm: MoneySpan
-    """What a millimetre of tread is worth."""
-    worn_percent: Span
-    """Share of the tread that is gone, down to worn out, %."""
     worth_paying: MoneySpan
     """The price of a repair at which it comes out even with a replacement."""
+    break_even_mm: Span | None
+    """Tread left at which this repair comes out even, mm; null without a repair."""
+    worn_percent: Span
+    """Share of the tread that is gone, down to worn out, %."""
+    replaced_with_it: int
+    """Other tyres of the axle that a new one would not match, replaced too."""
+    lost_on_others: MoneySpan
+    """What the tread is worth that is thrown away with these."""
+    cost_per_distance: CostPerDistance | None
+    """Null where `/replacement/distance_per_mm` is not given."""
+    hangs_on: list[HangsOn]
+    """Each input of which a change alone would turn the recommendation, the least change first; worked out at the
+    depths nearest to turning it.
+    """
+    basis: Basis
+    """How the reckoning is known."""
+    source: str
+    """Where it comes from."""
 
 
 class Replacement(RequestStruct, kw_only=True):
@@ -1511,37 +1436,37 @@ class Replacement(RequestStruct, kw_only=True):
 
     price: str
     """Price of the new tyre, fitted."""
+    title: str | None = None
+    """What is printed on the bill."""
+    pull_point_mm: float | None = None
+    """Tread left at which such a tyre is taken off, mm. Left out: where the rulebook counts a tyre as worn out."""
     casing_value: str = "0"
     """What a sound casing is worth once the tread is worn."""
+    failure_percent: float = 0.0
+    """Chance that the repair fails in service, %."""
+    failure_cost: str = "0"
+    """What such a failure costs in all."""
+    downtime: Downtime | None = None
+    """What standing costs. Left out: it does not count."""
     distance_per_mm: float | None = None
     """How far a millimetre of tread goes, in `distance_unit`."""
     distance_unit: CostPerDistanceUnitLiteral = "km"
     """Unit of distances and of the cost per distance."""
-    downtime: Downtime | None = None
-    """What standing costs. Left out: it does not count."""
-    failure_cost: str = "0"
-    """What such a failure costs in all."""
-    failure_percent: float = 0.0
-    """Chance that the repair fails in service, %."""
     largest_tread_difference_mm: float | None = None
     """Largest difference of tread between a new tyre and another of its axle, mm: one that differs more is replaced
     too. Left out: none is.
     """
-    pull_point_mm: float | None = None
-    """Tread left at which such a tyre is taken off, mm. Left out: where the rulebook counts a tyre as worn out."""
-    title: str | None = None
-    """What is printed on the bill."""
 
 
 class Room(AnswerStruct, kw_only=True, frozen=True):
     """The largest patch that lies under the tread and clear of its neighbours. It may reach beyond the band."""
 
+    patch_mm: float
+    """Largest diameter of a round patch, mm; 0 where there is no room."""
     across_mm: float
     """Largest extent of any patch across the tread, mm."""
     limited_by: LimitedBy
     """What limits the diameter."""
-    patch_mm: float
-    """Largest diameter of a round patch, mm; 0 where there is no room."""
     says: str
     """The same in words."""
 
@@ -1549,12 +1474,12 @@ class Room(AnswerStruct, kw_only=True, frozen=True):
 class Rounding(RequestStruct, kw_only=True):
     """How amounts are rounded to the smallest unit of the currency."""
 
-    cash_step: str | None = None
-    """Smallest step that is paid in cash; the difference is a line of its own."""
     half: HalfRounding = "up"
     """What becomes of an exact half: `up`, or to the `even` neighbour."""
     tax: RoundingTax = "line"
     """Whether tax is rounded on each line, or on the total and then spread over the lines."""
+    cash_step: str | None = None
+    """Smallest step that is paid in cash; the difference is a line of its own."""
 
 
 class RulebookList(AnswerStruct, kw_only=True, frozen=True):
@@ -1567,122 +1492,122 @@ class RulebookList(AnswerStruct, kw_only=True, frozen=True):
 class RulebookProvision(AnswerStruct, kw_only=True, frozen=True):
     """One thing a rulebook says, for whom, since when, and how we know."""
 
-    basis: Basis
-    """How it is known."""
-    classes: list[str]
-    """Classes of tyre it holds for."""
-    clause: str
-    """Where in the document; empty where not known."""
-    conditions: dict[str, bool | float | str | list[float | str]]
-    """When it holds, where not always; the first that holds applies."""
-    ends: date | None
-    """No longer in force on this day; null: still in force."""
-    note: str
-    """What else there is to know; may be empty."""
     question: str
     """The question it answers."""
-    source: str
-    """The document, and where it was seen."""
+    classes: list[str]
+    """Classes of tyre it holds for."""
+    conditions: list[StatedValue]
+    """When it holds, where not always; the first provision that holds applies."""
+    values: list[StatedValue]
+    """What it says."""
     starts: date | None
     """In force from this day; null: from the start."""
-    values: dict[str, bool | float | str | list[float | str]]
-    """What it says; a number's unit ends its name."""
+    ends: date | None
+    """No longer in force on this day; null: still in force."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """The document, and where it was seen."""
+    clause: str
+    """Where in the document; empty where not known."""
+    note: str
+    """What else there is to know; may be empty."""
 
 
 class ServiceLoad(AnswerStruct, kw_only=True, frozen=True):
     """How much the tyre, and the axle, may carry."""
 
-    at_kmh: Observed | None
-    """The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."""
-    basis: Basis | None
-    """How the rulebook's word is known; null where it has none."""
-    book_says: str | None
-    """What the rulebook says of load after a repair."""
-    capacity: Observed | None
-    """What they may carry together; null where unknown."""
-    clause: str
-    """Where in the document; empty where not known."""
-    dual: Observed | None
-    """Load of each tyre of a dual pair at that speed; null: unknown."""
-    required: Observed | None
-    """The axle's load; null where it is not known."""
+    status: ServiceLoadStatus
+    """Whether the tyres of the axle carry its load: `enough`, `short` or `open`."""
     rests_on: LoadRestsOn
     """What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; `nothing` where
     neither is known.
     """
-    says: str
-    """The status in words."""
+    at_kmh: Observed | None
+    """The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."""
+    single: Observed | None
+    """Load of one tyre fitted singly at that speed; null: unknown."""
+    dual: Observed | None
+    """Load of each tyre of a dual pair at that speed; null: unknown."""
+    tyres_on_axle: int | None
+    """How many tyres share the axle's load; null while that is not known."""
+    capacity: Observed | None
+    """What they may carry together; null where unknown."""
+    required: Observed | None
+    """The axle's load; null where it is not known."""
     shortfall: Observed | None
     """How much more the axle's load is than they may carry; null unless `short`."""
     shortfall_percent: Observed | None
     """The shortfall as a share of the axle's load; null unless `short`."""
-    single: Observed | None
-    """Load of one tyre fitted singly at that speed; null: unknown."""
+    says: str
+    """The status in words."""
+    book_says: str | None
+    """What the rulebook says of load after a repair."""
+    basis: Basis | None
+    """How the rulebook's word is known; null where it has none."""
     source: str
     """Where the rulebook's word comes from; empty where it has none."""
-    status: ServiceLoadStatus
-    """Whether the tyres of the axle carry its load: `enough`, `short` or `open`."""
-    tyres_on_axle: int | None
-    """How many tyres share the axle's load; null while that is not known."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class ServicePosition(AnswerStruct, kw_only=True, frozen=True):
     """Whether the tyre may run where it is meant to, its load apart."""
 
-    says: str
-    """The status in words."""
     status: ServicePositionStatus
     """`allowed`, `not_allowed` or `open`."""
+    says: str
+    """The status in words."""
 
 
 class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
     """The limit on size, and what of the channel it means: the hole, the cutter, or the longest opening."""
 
-    basis: Basis
-    """How the limit is known."""
-    clause: str
-    """Where in the document; empty where not known."""
-    cutter_keeps: YesNoOpen
-    """Whether the cutter keeps to every limit."""
-    cutter_to_mm: float
-    """Largest cutter by its nominal size, mm."""
-    hole_keeps: YesNoOpen
-    """Whether the hole as found keeps to it."""
     hole_to_mm: float
     """Largest hole as measured, mm."""
+    cutter_to_mm: float
+    """Largest cutter by its nominal size, mm."""
     means: LimitMeans
     """What the limit is held against once the channel is cut: the `cutter`. The longest opening decides the patch."""
+    hole_keeps: YesNoOpen
+    """Whether the hole as found keeps to it."""
+    cutter_keeps: YesNoOpen
+    """Whether the cutter keeps to every limit."""
     says: str
     """Both in words; what the cutter breaks that the hole kept, above all."""
+    basis: Basis
+    """How the limit is known."""
     source: str
     """The document the limit comes from, and where it was seen."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class SpeedCeiling(AnswerStruct, kw_only=True, frozen=True):
     """A speed not to pass, and when."""
 
-    basis: Basis | None
-    """How it is known; null where it is the tyre maker's own word, sent with the case."""
-    certain: bool
-    """Whether it surely holds; false while that hangs on what is not known."""
-    clause: str
-    """Where in the document; empty where not known."""
-    for_hours: float | None
-    """How long it holds, hours; null: not limited by time."""
-    for_km: float | None
-    """How far it holds, km; null: not limited by distance."""
-    max_kmh: float
-    """The speed not to pass, km/h."""
-    max_mph: float
-    """The same, mph."""
-    says: str
-    """The limit in words."""
-    source: str
-    """Where it comes from."""
     when: SpeedPeriod
     """`maker_cap`: the tyre maker's figure for a repaired tyre; `first_hours`, `afterwards`: since the repair;
     `temporary_use`: of a temporary spare; `run_deflated`: of a run-flat tyre without pressure.
     """
+    max_kmh: float
+    """The speed not to pass, km/h."""
+    max_mph: float
+    """The same, mph."""
+    for_hours: float | None
+    """How long it holds, hours; null: not limited by time."""
+    for_km: float | None
+    """How far it holds, km; null: not limited by distance."""
+    certain: bool
+    """Whether it surely holds; false while that hangs on what is not known."""
+    says: str
+    """The limit in words."""
+    basis: Basis | None
+    """How it is known; null where it is the tyre maker's own word, sent with the case."""
+    source: str
+    """Where it comes from."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class StemTrim(AnswerStruct, kw_only=True, frozen=True):
@@ -1690,41 +1615,41 @@ class StemTrim(AnswerStruct, kw_only=True, frozen=True):
 
     injury: int
     """Index of the injury."""
-    inside: InsideCut | None
-    """Null where stem and patch are one piece."""
-    outside: list[OutsideCut]
-    """One; two while it is not known whether it comes out in a groove or on a lug."""
     unit: str | None
     """Code of the unit or stem that was chosen for it; null where none was."""
+    outside: list[OutsideCut]
+    """One; two while it is not known whether it comes out in a groove or on a lug."""
+    inside: InsideCut | None
+    """Null where stem and patch are one piece."""
 
 
 class StepParameter(AnswerStruct, kw_only=True, frozen=True):
     """A figure to work to: a number, a range, a limit, or words."""
 
-    basis: Basis
-    """How it is known."""
-    high: float | None
-    """The most it may be; null where only `low` limits it, or `words`."""
+    name: str
+    """The figure, by name."""
+    title: str
+    """The figure in words."""
     injury: int | None
     """Index of the injury it is for; null for the tyre or for all."""
     low: float | None
     """The least it may be; null where only `high` limits it, or `words`."""
-    name: str
-    """The figure, by name."""
-    note: str
-    """What else there is to know; may be empty."""
-    only_if: str | None
-    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    says: str
-    """The value as a job card prints it."""
-    source: str
-    """The document it comes from, and where it was seen."""
-    title: str
-    """The figure in words."""
+    high: float | None
+    """The most it may be; null where only `low` limits it, or `words`."""
     unit: str
     """Unit of both; empty where there is none."""
     words: str | None
     """What it is, where it is no number."""
+    says: str
+    """The value as a job card prints it."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """The document it comes from, and where it was seen."""
+    note: str
+    """What else there is to know; may be empty."""
 
 
 class StockUnit(RequestStruct, kw_only=True):
@@ -1734,34 +1659,34 @@ class StockUnit(RequestStruct, kw_only=True):
     """The shop's own code for it."""
     kind: PieceKindLiteral
     """One piece with stem and patch, a stem alone, or a patch alone."""
+    stem_mm: float | None = None
+    """Nominal diameter of the stem, mm: that of the cutter it goes with."""
+    stem_length_mm: float | None = None
+    """Length of the stem, lead end included, mm."""
+    patch_shape: ShapeLiteral | None = None
+    """Shape of the patch; round where it is left out."""
+    patch_mm: float | None = None
+    """Diameter of a round patch, mm."""
+    patch_width_mm: float | None = None
+    """Of a rectangular patch: its extent from bead to bead as its arrows point, mm."""
+    patch_length_mm: float | None = None
+    """Of a rectangular patch: its extent along the tread, mm."""
     construction: Construction | None = None
     """What carcass the patch is made for. Left out: not known."""
-    expires_on: date | None = None
-    """The last day it may be used. Left out: it does not expire."""
+    reinforced: bool | None = None
+    """Whether the patch is reinforced. Left out: not known."""
     largest_injury_mm: float | None = None
     """Largest channel, cut clean, that its maker lets it repair, mm."""
     largest_lean_deg: float | None = None
     """Largest lean that its maker lets it repair, degrees."""
-    on_hand: float | None = None
-    """How many there are. Left out: enough."""
-    patch_length_mm: float | None = None
-    """Of a rectangular patch: its extent along the tread, mm."""
-    patch_mm: float | None = None
-    """Diameter of a round patch, mm."""
-    patch_shape: ShapeLiteral | None = None
-    """Shape of the patch; round where it is left out."""
-    patch_width_mm: float | None = None
-    """Of a rectangular patch: its extent from bead to bead as its arrows point, mm."""
-    price: str | None = None
-    """What one costs; every price of a list in the same currency."""
-    reinforced: bool | None = None
-    """Whether the patch is reinforced. Left out: not known."""
-    stem_length_mm: float | None = None
-    """Length of the stem, lead end included, mm."""
-    stem_mm: float | None = None
-    """Nominal diameter of the stem, mm: that of the cutter it goes with."""
     trim: TrimInstruction | None = None
     """Where its maker has the stem cut. Left out: as the trade does it."""
+    price: str | None = None
+    """What one costs; every price of a list in the same currency."""
+    on_hand: int | None = None
+    """How many there are. Left out: enough."""
+    expires_on: date | None = None
+    """The last day it may be used. Left out: it does not expire."""
 
 
 class Tax(RequestStruct, kw_only=True):
@@ -1778,22 +1703,22 @@ class Tax(RequestStruct, kw_only=True):
 class TimePart(AnswerStruct, kw_only=True, frozen=True):
     """The time of a step, or of extra work in it, and its source."""
 
-    basis: Basis
-    """How it is known."""
     code: str
     """Its code: what `house_times.minutes` calls it."""
-    high: float
-    """At the most, minutes."""
-    likely: float
-    """As a rule, minutes."""
     low: float
     """At the least, minutes."""
-    note: str
-    """What else there is to know; may be empty."""
+    likely: float
+    """As a rule, minutes."""
+    high: float
+    """At the most, minutes."""
     only_if: str | None
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    basis: Basis
+    """How it is known."""
     source: str
     """The document it comes from, and where it was seen."""
+    note: str
+    """What else there is to know; may be empty."""
 
 
 class Tyre(RequestStruct, kw_only=True):
@@ -1801,107 +1726,107 @@ class Tyre(RequestStruct, kw_only=True):
 
     marking: str
     """Size and service description as moulded on the sidewall."""
-    body_ply: BodyPly | None = None
-    """What the carcass cords are made of."""
-    crown_thickness_mm: float | Range | None = None
-    """Thickness from the liner to the groove base, mm."""
     date_code: str | None = None
     """The date code (week and year), or the whole tyre identification number that ends in it."""
-    maker_policy: MakerPolicy | None = None
-    """What the tyre's maker says of repairs. Left out: not known."""
-    max_load_kg: float | Range | None = None
-    """Maximum load moulded on the sidewall, single, kg."""
-    new_tread_depth_mm: float | Range | None = None
+    tread_depth_mm: MeasuredLength | None = None
+    """Tread left, at the shallowest point, mm."""
+    new_tread_depth_mm: MeasuredLength | None = None
     """Tread depth when new, mm."""
+    tread_width_mm: MeasuredLength | None = None
+    """Width of the tread, edge to edge, mm."""
+    crown_thickness_mm: MeasuredLength | None = None
+    """Thickness from the liner to the groove base, mm."""
+    body_ply: BodyPly | None = None
+    """What the carcass cords are made of."""
+    max_load_kg: MeasuredMass | None = None
+    """Maximum load moulded on the sidewall, single, kg."""
     traits: Traits | None = None
     """What kind of tyre it is. Left out: not known."""
-    tread_depth_mm: float | Range | None = None
-    """Tread left, at the shallowest point, mm."""
-    tread_width_mm: float | Range | None = None
-    """Width of the tread, edge to edge, mm."""
+    maker_policy: MakerPolicy | None = None
+    """What the tyre's maker says of repairs. Left out: not known."""
 
 
 class TyreMarking(AnswerStruct, kw_only=True, frozen=True):
     """What the sidewall says and what follows from it; null is what it does not say. Dimensions are of the new tyre."""
 
-    age_years_from: float | None
-    """Least age on that day, years."""
-    age_years_to: float | None
-    """Greatest age on that day, years."""
-    aspect_percent: int | None
-    """Section height as a share of the section width, percent."""
-    assessed_on: date
-    """The day on which the age is taken."""
-    build: CarcassBuild | None
-    """How the carcass is built; null where the size does not say."""
-    extra_services: list[ExtraService]
-    """Additional service descriptions."""
-    form: MarkingForm
-    """How the size is written."""
-    light_truck: bool
-    """Whether it is marked LT."""
-    load_dual_at_vehicle_speed_kg: float | None
-    """The same for each tyre of a dual pair, kg."""
-    load_dual_kg: float | None
-    """Load of each tyre of a dual pair, kg."""
-    load_index_dual: int | None
-    """Load index, in a dual pair."""
-    load_index_single: int | None
-    """Load index, fitted single."""
-    load_range: str | None
-    """Load range letter."""
-    load_single_at_vehicle_speed_kg: float | None
-    """Load at the vehicle's top speed, fitted single, kg (UN R30); null where that speed was not given, or where
-    nothing published grants any load at it.
-    """
-    load_single_kg: float | None
-    """Load, fitted single, kg."""
-    made_from: date | None
-    """First day on which it may have been made."""
-    made_to: date | None
-    """Last day on which it may have been made."""
-    made_week: int | None
-    """Week of manufacture, or of retreading."""
-    made_year: int | None
-    """Year of manufacture; null where the decade is not moulded."""
     marking: str
     """The marking in its plain spelling."""
-    motorcycle: bool
-    """Whether it is marked for motorcycles."""
-    outer_circumference_mm: float | None
-    """Circumference of the tread, mm."""
+    form: MarkingForm
+    """How the size is written."""
+    build: CarcassBuild | None
+    """How the carcass is built; null where the size does not say."""
+    section_width_mm: float | None
+    """Nominal section width, mm."""
+    aspect_percent: int | None
+    """Section height as a share of the section width, percent."""
+    rim_diameter_mm: float
+    """Rim diameter that the code stands for, mm."""
+    section_height_mm: float | None
+    """Section height, mm."""
     overall_diameter_mm: float | None
     """Overall diameter, mm."""
     overall_diameter_regulation_mm: int | None
     """Overall diameter as UN R30 and R54 round it, mm."""
-    plant: str | None
-    """Plant code of the identification number."""
-    ply_rating: int | None
-    """Ply rating."""
-    revolutions_per_km: float | None
-    """Turns in a kilometre; radial tyres only."""
-    rim_diameter_mm: float
-    """Rim diameter that the code stands for, mm."""
+    outer_circumference_mm: float | None
+    """Circumference of the tread, mm."""
     rolling_circumference_mm: float | None
     """Way rolled in one turn under load, mm; radial tyres only."""
-    run_flat: bool
-    """Whether the size carries the F of a run-flat tyre beside its R."""
-    section_height_mm: float | None
-    """Section height, mm."""
-    section_width_mm: float | None
-    """Nominal section width, mm."""
-    speed_is_floor: bool
-    """True: the tyre is faster than that, and its maker knows by how much."""
-    speed_kmh: float | None
-    """Speed of the symbol, km/h."""
+    revolutions_per_km: float | None
+    """Turns in a kilometre; radial tyres only."""
+    load_index_single: int | None
+    """Load index, fitted single."""
+    load_index_dual: int | None
+    """Load index, in a dual pair."""
+    load_single_kg: float | None
+    """Load, fitted single, kg."""
+    load_dual_kg: float | None
+    """Load of each tyre of a dual pair, kg."""
+    load_single_at_vehicle_speed_kg: float | None
+    """Load at the vehicle's top speed, fitted single, kg (UN R30); null where that speed was not given, or where
+    nothing published grants any load at it.
+    """
+    load_dual_at_vehicle_speed_kg: float | None
+    """The same for each tyre of a dual pair, kg."""
     speed_symbol: str | None
     """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
-    tags: list[str]
-    """Other words of the sidewall, in plain spelling."""
+    speed_kmh: float | None
+    """Speed of the symbol, km/h."""
+    speed_is_floor: bool
+    """True: the tyre is faster than that, and its maker knows by how much."""
+    load_range: str | None
+    """Load range letter."""
+    ply_rating: int | None
+    """Ply rating."""
+    run_flat: bool
+    """Whether the size carries the F of a run-flat tyre beside its R."""
     temporary_spare: bool
     """Whether it is marked for temporary use."""
+    light_truck: bool
+    """Whether it is marked LT."""
+    motorcycle: bool
+    """Whether it is marked for motorcycles."""
+    extra_services: list[ExtraService]
+    """Additional service descriptions."""
+    tags: list[str]
+    """Other words of the sidewall, in plain spelling."""
     unread: list[str]
     """Words that are none of a marking's own."""
+    plant: str | None
+    """Plant code of the identification number."""
+    made_week: int | None
+    """Week of manufacture, or of retreading."""
+    made_year: int | None
+    """Year of manufacture; null where the decade is not moulded."""
+    made_from: date | None
+    """First day on which it may have been made."""
+    made_to: date | None
+    """Last day on which it may have been made."""
+    assessed_on: date
+    """The day on which the age is taken."""
+    age_years_from: float | None
+    """Least age on that day, years."""
+    age_years_to: float | None
+    """Greatest age on that day, years."""
     warnings: list[SidewallWarning]
     """What a person should look at."""
 
@@ -1909,59 +1834,59 @@ class TyreMarking(AnswerStruct, kw_only=True, frozen=True):
 class UsualMinutes(AnswerStruct, kw_only=True, frozen=True):
     """What one straight repair takes in all by the trade, to hold the plan's own minutes against."""
 
-    basis: Basis
-    """How it is known."""
-    loose: float
-    """Of a loose wheel, minutes."""
-    note: str
-    """What else there is to know; may be empty."""
     on_vehicle: float
     """With the wheel on the vehicle, minutes."""
+    loose: float
+    """Of a loose wheel, minutes."""
+    basis: Basis
+    """How it is known."""
     source: str
     """The document it comes from, and where it was seen."""
+    note: str
+    """What else there is to know; may be empty."""
 
 
 class Vehicle(RequestStruct, kw_only=True):
     """The vehicle the tyre runs on."""
 
-    gross_mass_kg: float | Range | None = None
-    """Maximum permitted mass of the vehicle, kg."""
     kind: VehicleKind | None = None
     """What the vehicle is. Decides which limits apply."""
-    max_speed_kmh: float | Range | None = None
+    gross_mass_kg: MeasuredMass | None = None
+    """Maximum permitted mass of the vehicle, kg."""
+    max_speed_kmh: MeasuredSpeed | None = None
     """Top speed of the vehicle, km/h."""
 
 
 class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     """One step of the work."""
 
-    basis: Basis
-    """How its weakest line is known; a figure has a basis of its own."""
-    cautions: list[CautionAtStep]
-    """What to know before it."""
     code: str
     """The step, by name."""
-    do: list[str]
-    """What to do, in order. A sentence that hangs on something begins with `If`."""
-    hold: HoldPoint | None
-    """Where the work stops unless a check comes out right."""
-    injuries: list[int]
-    """Injuries it is done at, each in turn; empty: once a tyre."""
-    minutes: Minutes
-    only_if: str | None
-    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    parameters: list[StepParameter]
-    """The figures to work to."""
     part: WorkStepPart
     """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
-    source: str
-    """What its lines rest on: each document once."""
-    times: list[TimePart]
-    """What the minutes are made of, for one injury where the step is done at each."""
     title: str
     """What the step is."""
+    only_if: str | None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    injuries: list[int]
+    """Injuries it is done at, each in turn; empty: once a tyre."""
+    do: list[str]
+    """What to do, in order. A sentence that hangs on something begins with `If`."""
+    parameters: list[StepParameter]
+    """The figures to work to."""
     tools: list[str]
     """What to have at hand."""
+    minutes: Minutes
+    times: list[TimePart]
+    """What the minutes are made of, for one injury where the step is done at each."""
+    hold: HoldPoint | None
+    """Where the work stops unless a check comes out right."""
+    cautions: list[CautionAtStep]
+    """What to know before it."""
+    basis: Basis
+    """How its weakest line is known; a figure has a basis of its own."""
+    source: str
+    """What its lines rest on: each document once."""
 
 
 class Alternative(AnswerStruct, kw_only=True, frozen=True):
@@ -1969,75 +1894,194 @@ class Alternative(AnswerStruct, kw_only=True, frozen=True):
 
     code: AlternativeCode
     """What would have changed."""
+    says: str
+    """When it holds."""
     job: AlternativeOn
     """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
     lines: list[Line]
     """What is charged for, in the order of a bill."""
-    not_priced: list[NotPriced]
-    """What has no price; then nothing is totalled."""
-    says: str
-    """When it holds."""
     taxes: list[TaxTotal]
     """What each tax comes to."""
     totals: Totals | None
     """What it comes to; null where something has no price."""
+    not_priced: list[NotPriced]
+    """What has no price; then nothing is totalled."""
+
+
+class AxleMate(RequestStruct, kw_only=True):
+    """Another tyre of the same axle."""
+
+    place: MatePlace | None = None
+    """`dual_mate`: the other tyre of the same dual pair; `other_end`: a tyre at the other end of the axle."""
+    marking: str | None = None
+    """Its size and service description as moulded on the sidewall."""
+    tread_depth_mm: MeasuredLength | None = None
+    """Its tread left, at the shallowest point, mm."""
+    overall_diameter_mm: MeasuredLength | None = None
+    """Its overall diameter as measured, mm."""
+
+
+class Bench(RequestStruct, kw_only=True):
+    """The bench, and how the wheel came to it."""
+
+    air_temperature_c: MeasuredTemperature | None = None
+    """Air temperature at the bench, °C."""
+    relative_humidity_percent: MeasuredPercent | None = None
+    """Relative humidity of the air, %."""
+    liner_temperature_c: MeasuredTemperature | None = None
+    """Temperature of the liner where the patch goes, °C."""
+    wheel: WheelState | None = None
+    """Whether the wheel is on the vehicle or comes loose."""
+    pressure_sensor: bool | None = None
+    """Whether a pressure sensor is fitted in the wheel."""
+    heat_cured_fill: HeatCuredFill | None = None
+    """What the channel is packed with, where the shop fills it with raw rubber and cures that by heat. Left out: a
+    stem, set in cement.
+    """
 
 
 class Chosen(AnswerStruct, kw_only=True, frozen=True):
     """The unit chosen for one channel."""
 
-    arrows: str
-    """Which way the patch is turned."""
-    buffed: Outline
-    certain: bool
-    """Whether it does whatever the unknown facts turn out to be; else see `hangs_on`."""
-    cleaned: Outline
-    hangs_on: list[Reason]
-    """What must turn out well for it; empty where certain."""
     kind: ChoiceKind
     """One piece or two."""
-    patch: Outline
+    certain: bool
+    """Whether it does whatever the unknown facts turn out to be; else see `hangs_on`."""
+    hangs_on: list[Reason]
+    """What must turn out well for it; empty where certain."""
     pieces: list[Piece]
     """What to take: the unit, or stem and patch."""
     price: str | None
     """What it costs in all; null where a price is not known."""
+    patch: Outline
+    buffed: Outline
+    cleaned: Outline
     reach_mm: float
     """How far the patch reaches past the largest possible mouth on its nearest side, mm."""
+    arrows: str
+    """Which way the patch is turned."""
     under_shoulder: YesNoOpen
     """Whether the patch reaches past the tread edge, under the shoulder. If so, the unit maker's chart decides."""
+
+
+class EarlierRepair(RequestStruct, kw_only=True):
+    """One repair that the tyre already carries."""
+
+    method: RepairMethod | None = None
+    """How the earlier repair was made."""
+    proper: bool | None = None
+    """Whether it was found sound, sealed and in a permitted place."""
+    across_mm: MeasuredLength | None = None
+    """Centre of the patch across the tread, mm from its centre line."""
+    around_mm: MeasuredLength | None = None
+    """Centre of the patch along the tread from the valve, mm."""
+    measured_from: MeasuredFromLiteral | None = None
+    """Which side `around_mm` was taken on: arcs are shorter at the liner."""
+    patch_mm: MeasuredLength | None = None
+    """Largest extent of the patch, mm."""
 
 
 class Finding(AnswerStruct, kw_only=True, frozen=True):
     """What one rule makes of the case."""
 
-    advice: Advice | None
-    """What to do about what is broken; null where nothing is."""
-    basis: Basis
-    """How the rule is known."""
-    cause: str | None
-    """Probable cause of what is broken, where the trade knows one."""
-    clause: str
-    """Where in the document; empty where not known."""
+    rule: str
+    """The rule, by its name in the rulebook."""
+    outcome: Outcome
+    """`met`, `broken` or `open`."""
     effect: Effect | None
     """What breaking the rule comes to: `ends_the_tyre`, `specialist_only`, `caution`, or of rules on a position
     `not_in_this_position`; the worst it can come to where it is open, null where it is met.
     """
     injury: int | None
     """Index of the injury it speaks of; null for the whole tyre."""
+    observed: Observed | None
+    """What was seen; null where it is not known or no quantity."""
     limit: Limit | None
     """The limit; null where the rule is not about a quantity."""
     margin: float | None
     """Distance to the limit in the worst case, in the limit's unit; negative when beyond it."""
-    observed: Observed | None
-    """What was seen; null where it is not known or no quantity."""
-    outcome: Outcome
-    """`met`, `broken` or `open`."""
-    rule: str
-    """The rule, by its name in the rulebook."""
     says: str
     """The finding in words."""
+    cause: str | None
+    """Probable cause of what is broken, where the trade knows one."""
+    advice: Advice | None
+    """What to do about what is broken; null where nothing is."""
+    basis: Basis
+    """How the rule is known."""
     source: str
     """The document the rule comes from, and where it was seen."""
+    clause: str
+    """Where in the document; empty where not known."""
+
+
+class History(RequestStruct, kw_only=True):
+    """What the tyre went through before it reached the bench."""
+
+    complete: bool = False
+    """True: the driver was asked, and what is not named did not happen."""
+    driven_flat: bool | None = None
+    """Driven flat or nearly flat."""
+    pressure_found_percent: MeasuredPercent | None = None
+    """Pressure found, percent of the recommended pressure."""
+    sealant_used: bool | None = None
+    """Sealant or an aerosol inflator was put in."""
+    flat_distance_km: MeasuredDistance | None = None
+    """How far it was driven flat, km."""
+
+
+class HouseTimes(RequestStruct, kw_only=True):
+    """The shop's own times and quantities; each takes the place of the trade's figure of the same code."""
+
+    minutes: dict[str, HouseTime] = {}
+    """Minutes by the code of the step, or of the extra work, that they are for."""
+    quantities: dict[str, MeasuredQuantity] = {}
+    """Quantity for the whole job by the code of the consumable, in the unit the plan gives for it."""
+
+
+class InService(RequestStruct, kw_only=True):
+    """How the tyre runs: the other tyres of its axle, and what is known of it and its vehicle in use."""
+
+    axle_mates: list[AxleMate] | None = None
+    """Every other tyre of the axle. Left out: not known; empty: there is none."""
+    overall_diameter_mm: MeasuredLength | None = None
+    """Overall diameter of this tyre as measured, mm."""
+    max_load_dual_kg: MeasuredMass | None = None
+    """Maximum load moulded on the sidewall, dual, kg."""
+    winter_tyre: bool | None = None
+    """A winter tyre. Left out, M+S or the snowflake (3PMSF) in the marking says so."""
+    speed_label: bool | None = None
+    """A label in the driver's view gives a speed that the tyre's symbol covers."""
+
+
+class Injury(RequestStruct, kw_only=True):
+    """One injury."""
+
+    region: Region | None = None
+    """The part of the tyre that is injured."""
+    depth: Depth | None = None
+    """How far in it goes: rubber only, to the cord, or through to the inside."""
+    across_mm: MeasuredLength | None = None
+    """Place across the tread, mm from its centre line; one side positive, the other negative."""
+    around_mm: MeasuredLength | None = None
+    """Place along the tread from the valve, mm."""
+    measured_from: MeasuredFromLiteral | None = None
+    """Which side `across_mm` and `around_mm` were taken on."""
+    other_side_across_mm: MeasuredLength | None = None
+    """Place across the tread on the other side of the crown, mm from the centre line."""
+    diameter_mm: MeasuredLength | None = None
+    """Diameter of the injury, mm; of a cut its longest side. Once prepared, of the cutter."""
+    stage: Stage | None = None
+    """Whether the diameter is the hole as found or the channel as prepared."""
+    lean_deg: MeasuredAngle | None = None
+    """Lean of the channel from the perpendicular to the tread, degrees."""
+    lean_toward_deg: MeasuredAngle | None = None
+    """Which way the channel runs on its way in: 0 toward positive `across_mm`, 90 toward larger `around_mm`, 180
+    toward negative `across_mm`.
+    """
+    emerges_in: EmergesInLiteral | None = None
+    """Whether the channel comes out in a groove or on a lug, block or rib."""
+    object: str | None = None
+    """What was found in the injury. For the record."""
 
 
 class PriceBook(RequestStruct, kw_only=True):
@@ -2045,162 +2089,172 @@ class PriceBook(RequestStruct, kw_only=True):
 
     currency: str
     """Currency of every price, by its ISO 4217 code."""
-    call_out: str | None = None
-    """Charge for going out. Left out: the tyre is at the shop."""
-    consumables: dict[str, str] = {}
-    """Price by the code of the consumable in the work plan, for 1 ml or 1 piece as planned."""
-    discount: Discount | None = None
-    """What is taken off. Left out: nothing."""
-    disposal: str | None = None
-    """Charge for a scrap tyre; on a replacement alone."""
-    fees: list[Fee] = []
-    """Fixed charges."""
-    flat_rates: list[FlatRate] = []
-    """Flat rates by job. They come before the labour rate."""
-    inspection: str | None = None
-    """Price of an inspection that ends without a repair. Left out: its minutes at the labour rate."""
-    labour: LabourRate | None = None
-    """Labour by the hour, where no flat rate fits."""
-    minimum_charge: str | None = None
-    """The least that labour, units and consumables of a repair come to once discounted."""
     prices_include_tax: bool = False
     """Whether the prices have the taxes in them."""
-    rounding: Rounding | None = None
-    """How amounts are rounded. Left out: by the line, a half up."""
-    taxes: list[Tax] = []
-    """Taxes. Left out: none is charged."""
+    labour: LabourRate | None = None
+    """Labour by the hour, where no flat rate fits."""
+    flat_rates: list[FlatRate] = []
+    """Flat rates by job. They come before the labour rate."""
+    minimum_charge: str | None = None
+    """The least that labour, units and consumables of a repair come to once discounted."""
     units: dict[str, str] = {}
     """Price of one repair unit, stem or patch, by its code in `stock` or that of a generic size."""
-    valid_days: float | None = None
+    consumables: dict[str, str] = {}
+    """Price by the code of the consumable in the work plan, for 1 ml or 1 piece as planned."""
+    fees: list[Fee] = []
+    """Fixed charges."""
+    inspection: str | None = None
+    """Price of an inspection that ends without a repair. Left out: its minutes at the labour rate."""
+    call_out: str | None = None
+    """Charge for going out. Left out: the tyre is at the shop."""
+    disposal: str | None = None
+    """Charge for a scrap tyre; on a replacement alone."""
+    discount: Discount | None = None
+    """What is taken off. Left out: nothing."""
+    taxes: list[Tax] = []
+    """Taxes. Left out: none is charged."""
+    rounding: Rounding | None = None
+    """How amounts are rounded. Left out: by the line, a half up."""
+    valid_days: int | None = None
     """How many days a quote holds, counted from `assessed_on`."""
 
 
 class Quote(AnswerStruct, kw_only=True, frozen=True):
     """What the job costs by the caller's price book, as far as the case is known."""
 
-    alternatives: list[Alternative]
-    """What the price could become after inspection and preparation, or be instead."""
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
-    caveats: list[Caution]
-    """What to print beside the price."""
-    covered: list[Covered]
-    """What the labour's price has in it already."""
-    currency: str
-    """Currency of every amount, by its ISO 4217 code."""
-    decided_by: list[Finding]
-    """The rules that keep a repair from being offered, or that it hangs on."""
-    job: AlternativeOn
-    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
-    lines: list[Line]
-    """What is charged for, in the order of a bill."""
-    not_included: list[NotIncluded]
-    """What is not in the price, and when it is needed."""
-    not_reckoned: str | None
-    """Why the repair is not compared with a replacement; null where it is."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
     offer: RepairOffer
     """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
     may not be repaired at a bench, so nothing is chosen.
     """
-    prices_include_tax: bool
-    """Whether the unit prices have their taxes in them."""
-    reference: str | None
-    """The caller's own name for the case."""
-    repair_or_replace: RepairOrReplace | None
-    """The repair compared with a replacement; null where the two are not compared."""
-    rulebook: RulebookUsed
+    decided_by: list[Finding]
+    """The rules that keep a repair from being offered, or that it hangs on."""
+    job: AlternativeOn
+    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
     says: str
     """What the price is for, in words."""
+    currency: str
+    """Currency of every amount, by its ISO 4217 code."""
+    prices_include_tax: bool
+    """Whether the unit prices have their taxes in them."""
+    lines: list[Line]
+    """What is charged for, in the order of a bill."""
     taxes: list[TaxTotal]
     """What each tax comes to."""
-    to_establish: list[PlanQuestion]
-    """Missing facts that may change the answer, the verdict's first."""
     totals: Totals
+    covered: list[Covered]
+    """What the labour's price has in it already."""
+    not_included: list[NotIncluded]
+    """What is not in the price, and when it is needed."""
     valid_until: date | None
     """The last day the price holds; null where none is given."""
-    verdict: str
-    """The verdict on the tyre, as repairability gives it."""
+    alternatives: list[Alternative]
+    """What the price could become after inspection and preparation, or be instead."""
+    repair_or_replace: RepairOrReplace | None
+    """The repair compared with a replacement; null where the two are not compared."""
+    not_reckoned: str | None
+    """Why the repair is not compared with a replacement; null where it is."""
+    caveats: list[Caution]
+    """What to print beside the price."""
+    to_establish: list[PlanQuestion]
+    """Missing facts that may change the answer, the verdict's first."""
 
 
 class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
 
-    assessed_on: date
-    """The day the case was judged on."""
-    cautions: list[Caution]
-    """What whoever acts on this must know."""
-    findings: list[Finding]
-    """Rules broken or open, the gravest first; those met too if asked for."""
-    injuries: list[InjuryVerdict]
-    """One for each injury, in the order of the case."""
-    next_step: NextStep
-    """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.
-    """
-    possible_verdicts: list[Verdict]
-    """Every verdict that a completion of the unknown facts can bring, best first."""
     reference: str | None
     """The caller's own name for the case."""
     rulebook: RulebookUsed
-    rules_checked: int
-    """How many rules were checked."""
-    to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict, most useful question first."""
+    assessed_on: date
+    """The day the case was judged on."""
     verdict: Verdict
     """`repairable`, `specialist`, `not_covered` (the rulebook says nothing of this class of tyre), `not_repairable`;
     `inspect` while more than one is possible.
     """
+    possible_verdicts: list[Verdict]
+    """Every verdict that a completion of the unknown facts can bring, best first."""
+    next_step: NextStep
+    """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
+    `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.
+    """
+    injuries: list[InjuryVerdict]
+    """One for each injury, in the order of the case."""
+    findings: list[Finding]
+    """Rules broken or open, the gravest first; those met too if asked for."""
+    to_establish: list[ToEstablish]
+    """Missing facts that may change the verdict, most useful question first."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    rules_checked: int
+    """How many rules were checked."""
 
 
 class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
     """What became of one case of a batch."""
 
-    answer: Repairability | None
-    """What `check_repairability` answers; null if failed."""
-    problem: Problem | None
-    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
-    reference: str | None
-    """The caller's own name for the case, if it had one that could be read."""
     status: RepairPlanOutcomeStatus
     """`ok`: it has its answer; `failed`: it has a problem instead."""
+    reference: str | None
+    """The caller's own name for the case, if it had one that could be read."""
+    problem: Problem | None
+    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
+    answer: Repairability | None
+    """What `check_repairability` answers; null if failed."""
 
 
 class Rulebook(AnswerStruct, kw_only=True, frozen=True):
     """One edition of a rulebook, whole, with the workshop practice it stands on."""
 
-    digest: str
-    """Digest of the edition's content."""
-    edition: str
-    """Its edition."""
     id: str
     """The rulebook."""
+    edition: str
+    """Its edition."""
+    reference: str
+    """How a case pins this edition."""
+    title: str
+    """What it is about."""
     jurisdiction: str
     """Where it applies."""
     language: str
     """Language of its answers."""
-    note: str
-    """What there is to know of the book; may be empty."""
-    procedure: list[RulebookProvision]
-    """The work of a repair: its steps, figures, times and cautions, and what it uses up."""
-    provisions: list[RulebookProvision]
-    """What the country's book says."""
-    reference: str
-    """How a case pins this edition."""
     released: date
     """When the edition was released; it never changes after."""
-    title: str
-    """What it is about."""
+    digest: str
+    """Digest of the edition's content."""
+    note: str
+    """What there is to know of the book; may be empty."""
+    provisions: list[RulebookProvision]
+    """What the country's book says."""
     workshop: list[RulebookProvision]
     """Workshop practice that holds where the book is silent."""
+    procedure: list[RulebookProvision]
+    """The work of a repair: its steps, figures, times and cautions, and what it uses up."""
 
 
 class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """How fast the tyre may go."""
 
-    basis: Basis | None
-    """How the rulebook's word is known; null where it has none."""
-    book_says: str | None
-    """What the rulebook says of speed after a repair."""
+    status: ServiceSpeedStatus
+    """`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it."""
+    possible_statuses: list[RatingAfterRepair]
+    """What the status may become, best first; one where it is settled."""
+    rests_on: SpeedRestsOn
+    """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
+    symbol: str | None
+    """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
+    rated_kmh: float | None
+    """Speed of the symbol, km/h: no maker's word makes it more."""
+    rated_mph: float | None
+    """The same, mph."""
+    rated_is_floor: bool
+    """True: the tyre is good for more than that, and its maker knows for how much."""
     ceiling_kmh: float | None
     """The speed not to pass from now on, km/h, leaving the first hours aside; null where none follows from what is
     known. No speed is granted by it where the status is `void` or `not_confirmed`.
@@ -2209,309 +2263,299 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """The same, mph."""
     ceiling_settled: bool
     """False while something that is not known may bring a ceiling, or a lower one."""
-    ceilings: list[SpeedCeiling]
-    """Every speed not to pass, beside the symbol's."""
-    clause: str
-    """Where in the document; empty where not known."""
-    covers_vehicle: YesNoOpen
-    """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
-    possible_statuses: list[RatingAfterRepair]
-    """What the status may become, best first; one where it is settled."""
-    rated_is_floor: bool
-    """True: the tyre is good for more than that, and its maker knows for how much."""
-    rated_kmh: float | None
-    """Speed of the symbol, km/h: no maker's word makes it more."""
-    rated_mph: float | None
-    """The same, mph."""
-    rests_on: SpeedRestsOn
-    """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
-    says: str
-    """The status in words."""
-    source: str
-    """Where the rulebook's word comes from; empty where it has none."""
-    status: ServiceSpeedStatus
-    """`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it."""
-    symbol: str | None
-    """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
     vehicle_kmh: Observed | None
     """The vehicle's top speed; null where it is not known."""
+    covers_vehicle: YesNoOpen
+    """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
+    ceilings: list[SpeedCeiling]
+    """Every speed not to pass, beside the symbol's."""
+    says: str
+    """The status in words."""
+    book_says: str | None
+    """What the rulebook says of speed after a repair."""
+    basis: Basis | None
+    """How the rulebook's word is known; null where it has none."""
+    source: str
+    """Where the rulebook's word comes from; empty where it has none."""
+    clause: str
+    """Where in the document; empty where not known."""
 
 
 class StemTrims(AnswerStruct, kw_only=True, frozen=True):
     """Where the stem of each repair is cut, outside and, of two pieces, inside."""
 
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
-    cautions: list[Caution]
-    """What whoever acts on this must know."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+    offer: RepairOffer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
     decided_by: list[Finding]
     """The rules that keep a repair from being offered, or that it hangs on."""
     injuries: list[StemTrim]
     """One for each injury that goes through; none where nothing is offered."""
-    offer: RepairOffer
-    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
-    may not be repaired at a bench, so nothing is chosen.
-    """
-    reference: str | None
-    """The caller's own name for the case."""
-    rulebook: RulebookUsed
     to_establish: list[ToEstablish]
     """Missing facts that may change the answer, the verdict's first."""
-    verdict: str
-    """The verdict on the tyre, as repairability gives it."""
-
-
-class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
-    """The work on one tyre, from finding the leak to checking the wheel nuts again."""
-
-    assessed_on: date
-    """The day the case was judged on."""
     cautions: list[Caution]
     """What whoever acts on this must know."""
-    consumables: list[ConsumableUsed]
-    """What the repair uses up; empty without one."""
-    decided_by: list[Finding]
-    """The rules that keep a repair from being offered, or that it hangs on."""
-    drying: Drying | None
-    """Null where no repair is on offer."""
-    minutes: Minutes
-    minutes_to_decision: Minutes
-    offer: RepairOffer
-    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
-    may not be repaired at a bench, so nothing is chosen.
-    """
-    reference: str | None
-    """The caller's own name for the case."""
-    rulebook: RulebookUsed
-    says: list[str]
-    """How far the plan goes and where the work waits, in words."""
-    scope: WorkScope
-    """`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work."""
-    steps: list[WorkStep]
-    """The steps in the order of the work."""
-    to_establish: list[PlanQuestion]
-    """Missing facts that may change the answer, the verdict's first."""
-    usual_minutes: UsualMinutes | None
-    """Null without a repair, and where the trade has no figure, or not one for every class."""
-    verdict: str
-    """The verdict on the tyre, as repairability gives it."""
-    waits_at: str | None
-    """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
 
 
-class Case(RequestStruct, kw_only=True):
+class TyreCase(RequestStruct, kw_only=True):
     """A punctured tyre, as far as it is known."""
 
     rulebook: str
     """The rulebook that applies, by its id; `gb@2026.1` pins an edition."""
     tyre: Tyre
-    assessed_on: date | None = None
-    """The day the case is judged on; today when left out."""
-    bench: Bench | None = None
-    """The bench the work is done at, for `/v1/work-plans`."""
-    earlier_repairs: list[EarlierRepair] | None = None
-    """Every repair the tyre already carries. Left out: not known; empty: none."""
-    explain: bool = False
-    """True: the rules that are met are listed too."""
-    history: History | None = None
-    """What the tyre went through. Left out: not known."""
-    house_rules: HouseRules | None = None
-    """What the caller's own house asks beyond the rulebook."""
-    house_times: HouseTimes | None = None
-    """The shop's own times and quantities, for `/v1/work-plans`."""
-    in_service: InService | None = None
-    """How the tyre runs, for `/v1/service-limits`."""
-    injuries: list[Injury] | None = None
-    """Every injury known. Left out: there is one, of which nothing is known."""
-    inspection: Inspection | None = None
-    """What the bench saw of the tyre. Left out: not known."""
-    measuring: Measuring | None = None
-    """How exactly the shop measures."""
-    position: Position | None = None
-    """Where the tyre sits on it. Left out: not known."""
-    price_book: PriceBook | None = None
-    """The shop's prices, for `/v1/quotes`."""
     reference: str | None = None
     """The caller's own name for the case; comes back in the answer."""
-    replacement: Replacement | None = None
-    """The replacement to compare a repair with, for `/v1/quotes`."""
+    assessed_on: date | None = None
+    """The day the case is judged on; today when left out."""
+    vehicle: Vehicle | None = None
+    """The vehicle the tyre runs on. Left out: not known."""
+    position: Position | None = None
+    """Where the tyre sits on it. Left out: not known."""
+    injuries: list[Injury] | None = None
+    """Every injury known. Left out: there is one, of which nothing is known."""
+    earlier_repairs: list[EarlierRepair] | None = None
+    """Every repair the tyre already carries. Left out: not known; empty: none."""
+    inspection: Inspection | None = None
+    """What the bench saw of the tyre. Left out: not known."""
+    history: History | None = None
+    """What the tyre went through. Left out: not known."""
+    in_service: InService | None = None
+    """How the tyre runs, for `/v1/service-limits`."""
+    house_rules: HouseRules | None = None
+    """What the caller's own house asks beyond the rulebook."""
+    measuring: Measuring | None = None
+    """How exactly the shop measures."""
     stock: list[StockUnit] | None = None
     """The shop's repair units, for the choice of units, the trim and the work plan. Left out: generic sizes; empty:
     the shop has none.
     """
-    vehicle: Vehicle | None = None
-    """The vehicle the tyre runs on. Left out: not known."""
+    bench: Bench | None = None
+    """The bench the work is done at, for `/v1/work-plans`."""
+    house_times: HouseTimes | None = None
+    """The shop's own times and quantities, for `/v1/work-plans`."""
+    price_book: PriceBook | None = None
+    """The shop's prices, for `/v1/quotes`."""
+    replacement: Replacement | None = None
+    """The replacement to compare a repair with, for `/v1/quotes`."""
+    explain: bool = False
+    """True: the rules that are met are listed too."""
+
+
+class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
+    """The work on one tyre, from finding the leak to checking the wheel nuts again."""
+
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
+    assessed_on: date
+    """The day the case was judged on."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+    offer: RepairOffer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
+    decided_by: list[Finding]
+    """The rules that keep a repair from being offered, or that it hangs on."""
+    scope: WorkScope
+    """`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work."""
+    says: list[str]
+    """How far the plan goes and where the work waits, in words."""
+    waits_at: str | None
+    """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
+    steps: list[WorkStep]
+    """The steps in the order of the work."""
+    minutes: Minutes
+    minutes_to_decision: Minutes
+    usual_minutes: UsualMinutes | None
+    """Null without a repair, and where the trade has no figure, or not one for every class."""
+    drying: Drying | None
+    """Null where no repair is on offer."""
+    consumables: list[ConsumableUsed]
+    """What the repair uses up; empty without one."""
+    to_establish: list[PlanQuestion]
+    """Missing facts that may change the answer, the verdict's first."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
 
 
 class CaseBatch(RequestStruct, kw_only=True):
     """Cases to be answered one by one."""
 
-    items: list[Case]
+    items: list[TyreCase]
     """The cases. Each is judged as if it had been sent alone."""
 
 
 class Choice(AnswerStruct, kw_only=True, frozen=True):
     """The unit for one channel, as long as it is of one piece, or of two."""
 
-    because: list[Reason]
-    """Why of one piece, or of two."""
-    chosen: Chosen | None
-    """What was chosen; null where nothing does."""
-    generic_instead: Chosen | None
-    """Where nothing in the stock does: the generic size that does."""
     kind: ChoiceKind
     """The unit asked for: of one piece, or of two."""
-    needed: NeededUnit
-    nothing_fits: Reason | None
-    """Where nothing does: by how much the nearest unit fails."""
-    passed_over: list[PassedOver]
-    """Every other unit of the stock that was sent. Of generic sizes if explained."""
-    room: Room
     when: str
     """When this choice holds; empty where it is settled."""
+    because: list[Reason]
+    """Why of one piece, or of two."""
+    needed: NeededUnit
+    room: Room
+    chosen: Chosen | None
+    """What was chosen; null where nothing does."""
+    nothing_fits: Reason | None
+    """Where nothing does: by how much the nearest unit fails."""
+    generic_instead: Chosen | None
+    """Where nothing in the stock does: the generic size that does."""
+    passed_over: list[PassedOver]
+    """Every other unit of the stock that was sent. Of generic sizes if explained."""
 
 
 class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
     """Preparation and unit for one injury."""
 
-    channel: Channel | None
-    """The channel; null where there is none."""
-    choices: list[Choice]
-    """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
-    is offered.
-    """
-    goes_through: YesNoOpen
-    """Whether it goes through: only then is there a channel to repair."""
     injury: int
     """Index of the injury."""
+    goes_through: YesNoOpen
+    """Whether it goes through: only then is there a channel to repair."""
+    channel: Channel | None
+    """The channel; null where there is none."""
     limit: SizeLimit | None
     """The limit on its size; null where there is no channel."""
     preparation: Preparation | None
     """Null where nothing is offered."""
+    choices: list[Choice]
+    """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
+    is offered.
+    """
 
 
 class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
     """How each injury is prepared, which repair unit it asks for, and which was chosen."""
 
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
-    cautions: list[Caution]
-    """What whoever acts on this must know."""
+    verdict: str
+    """The verdict on the tyre, as repairability gives it."""
+    offer: RepairOffer
+    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
+    may not be repaired at a bench, so nothing is chosen.
+    """
     decided_by: list[Finding]
     """The rules that keep a repair from being offered, or that it hangs on."""
     drawn_from: DrawnFrom
     """Where the units come from: the caller's `stock`, or `generic` sizes that are no maker's own."""
     injuries: list[InjuryUnit]
     """One for each injury, in the order of the case."""
-    offer: RepairOffer
-    """`offered`: the tyre may be repaired; `conditional`: only if what is still open turns out well; `withheld`: it
-    may not be repaired at a bench, so nothing is chosen.
-    """
     proven: bool
     """Whether it is proven that no smaller choice does; false only where many injuries compete for many scarce
     units, and the search was cut short.
     """
-    reference: str | None
-    """The caller's own name for the case."""
-    rulebook: RulebookUsed
     to_establish: list[ToEstablish]
     """Missing facts that may change the answer, the verdict's first."""
-    verdict: str
-    """The verdict on the tyre, as repairability gives it."""
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
 
 
 class RepairabilityBatch(AnswerStruct, kw_only=True, frozen=True):
     """The outcome of every case of a batch, in the order of the cases."""
 
-    failed: int
-    """How many items have a problem instead."""
     items: list[RepairabilityOutcome]
     """The outcomes, one for each item, in the order of the items."""
     ok: int
     """How many items have their answer."""
+    failed: int
+    """How many items have a problem instead."""
 
 
 class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     """What the tyre may do after its repair, as far as the case is known."""
 
+    reference: str | None
+    """The caller's own name for the case."""
+    rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
-    caveats: list[Caveat]
-    """What to print, what must be acknowledged first."""
-    findings: list[Finding]
-    """Rules on position and load, broken or open, the gravest first; those met too if asked for."""
+    verdict: Verdict
+    """Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it."""
+    possible_verdicts: list[Verdict]
+    """All the verdict may become, best first."""
     fit: Fit
     """`fit`: the tyre may be repaired and run here under this load; `not_fit`: it may not; `open` while that is not
     settled. The speed is apart, since a driver can keep to one.
     """
-    follow_ups: list[FollowUpDue]
-    """What to look at again after the repair, and when; none without one."""
-    load: ServiceLoad
-    position: ServicePosition
-    possible_verdicts: list[Verdict]
-    """All the verdict may become, best first."""
-    reference: str | None
-    """The caller's own name for the case."""
-    rulebook: RulebookUsed
-    rules_checked: int
-    """How many rules on position and load were checked."""
     says: str
     """The verdict in words, and what it means for the limits."""
     speed: ServiceSpeed
+    load: ServiceLoad
+    position: ServicePosition
+    findings: list[Finding]
+    """Rules on position and load, broken or open, the gravest first; those met too if asked for."""
+    caveats: list[Caveat]
+    """What to print, what must be acknowledged first."""
+    follow_ups: list[FollowUpDue]
+    """What to look at again after the repair, and when; none without one."""
     to_establish: list[ToEstablish]
     """Missing facts that may change these limits, most useful question first."""
-    verdict: Verdict
-    """Whether the tyre may be repaired, as `/v1/repairability` says: what follows hangs on it."""
+    rules_checked: int
+    """How many rules on position and load were checked."""
 
 
 class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
     """All that is said of one tyre. Each part is what its own operation answers to the same case."""
 
-    absent: list[Absent]
-    """The parts that are null, and why each does not apply."""
-    assessed_on: date
-    """The day the case was judged on."""
-    quote: Quote | None
-    """What `quote_repair` answers; null if absent."""
     reference: str | None
     """The caller's own name for the case."""
-    repair_units: RepairUnits | None
-    """What `choose_repair_units` answers; null if absent."""
-    repairability: Repairability
-    """What `check_repairability` answers."""
     rulebook: RulebookUsed
-    service_limits: ServiceLimits | None
-    """What `find_service_limits` answers; null if absent."""
-    stem_trims: StemTrims | None
-    """What `trim_stems` answers; null if absent."""
+    assessed_on: date
+    """The day the case was judged on."""
     verdict: str
     """The verdict on the tyre, as repairability gives it."""
+    repairability: Repairability
+    """What `check_repairability` answers."""
+    repair_units: RepairUnits | None
+    """What `choose_repair_units` answers; null if absent."""
+    stem_trims: StemTrims | None
+    """What `trim_stems` answers; null if absent."""
+    service_limits: ServiceLimits | None
+    """What `find_service_limits` answers; null if absent."""
     work_plan: WorkPlan | None
     """What `plan_work` answers; null if absent."""
+    quote: Quote | None
+    """What `quote_repair` answers; null if absent."""
+    absent: list[Absent]
+    """The parts that are null, and why each does not apply."""
 
 
 class RepairPlanOutcome(AnswerStruct, kw_only=True, frozen=True):
     """What became of one case of a batch."""
 
-    answer: RepairPlan | None
-    """What `plan_repair` answers; null if failed."""
-    problem: Problem | None
-    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
-    reference: str | None
-    """The caller's own name for the case, if it had one that could be read."""
     status: RepairPlanOutcomeStatus
     """`ok`: it has its answer; `failed`: it has a problem instead."""
+    reference: str | None
+    """The caller's own name for the case, if it had one that could be read."""
+    problem: Problem | None
+    """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
+    answer: RepairPlan | None
+    """What `plan_repair` answers; null if failed."""
 
 
 class RepairPlanBatch(AnswerStruct, kw_only=True, frozen=True):
     """The outcome of every case of a batch, in the order of the cases."""
 
-    failed: int
-    """How many items have a problem instead."""
     items: list[RepairPlanOutcome]
     """The outcomes, one for each item, in the order of the items."""
     ok: int
     """How many items have their answer."""
+    failed: int
+    """How many items have a problem instead."""
 
 
 __all__ = [
@@ -2528,7 +2572,6 @@ __all__ = [
     "Bench",
     "BodyPly",
     "CarcassBuild",
-    "Case",
     "CaseBatch",
     "Caution",
     "CautionAtStep",
@@ -2576,6 +2619,7 @@ __all__ = [
     "HoldPoint",
     "HouseMinutes",
     "HouseRules",
+    "HouseTime",
     "HouseTimes",
     "InService",
     "Injury",
@@ -2596,8 +2640,16 @@ __all__ = [
     "MakerRepair",
     "MarkingForm",
     "MatePlace",
+    "MeasuredAngle",
+    "MeasuredDistance",
     "MeasuredFrom",
     "MeasuredFromLiteral",
+    "MeasuredLength",
+    "MeasuredMass",
+    "MeasuredPercent",
+    "MeasuredQuantity",
+    "MeasuredSpeed",
+    "MeasuredTemperature",
     "Measuring",
     "Minutes",
     "MoneySpan",
@@ -2667,6 +2719,7 @@ __all__ = [
     "SpeedPeriod",
     "SpeedRestsOn",
     "Stage",
+    "StatedValue",
     "StemTrim",
     "StemTrims",
     "StepParameter",
@@ -2679,6 +2732,7 @@ __all__ = [
     "Traits",
     "TrimInstruction",
     "Tyre",
+    "TyreCase",
     "TyreMarking",
     "UnitCarcass",
     "UsualMinutes",

@@ -98,7 +98,7 @@ def in_order_of_its_own(exchange: Exchange) -> None:
 
 
 def required_of(document: dict[str, Any]) -> list[str]:
-    required: list[str] = document["components"]["schemas"]["Case"]["required"]
+    required: list[str] = document["components"]["schemas"]["TyreCase"]["required"]
     return required
 
 
@@ -183,7 +183,7 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
     "asks for more": (
         BROKEN_DOCUMENT,
         in_document(lambda document: required_of(document).append("vehicle")),
-        "Case.vehicle: now required",
+        "TyreCase.vehicle: now required",
     ),
     "adds a timestamp": (
         "sameness: check_repairability answers the same bytes again",

@@ -19,7 +19,7 @@ from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.cli.summary import Tally
 from mendgauge_client.cli.tables import Table, open_table
 from mendgauge_client.errors import CallError
-from mendgauge_client.models import Case, Repairability
+from mendgauge_client.models import Repairability, TyreCase
 from mendgauge_client.tabular import values
 from mendgauge_client.tabular.columns import RULEBOOK, Columns
 from mendgauge_client.tabular.faults import CellFault, HeaderError, UnusableValueError
@@ -150,7 +150,7 @@ class _Run:
     def _read(self, row: Row) -> ReadRow:
         return read_row(row, self._columns, self._defaults, decimal_comma=self._decimal_comma)
 
-    def cases(self) -> Iterator[Case]:
+    def cases(self) -> Iterator[TyreCase]:
         """Yield the cases of the rows. A row at fault has none; it waits for its turn among the results."""
         for row in map(self._read, self._rows):
             if row.case is None and not self._waiting:

@@ -11,7 +11,7 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.models import Case
+from mendgauge_client.models import TyreCase
 from mendgauge_client.tabular import fields
 from mendgauge_client.tabular.faults import HeaderError
 from mendgauge_client.tabular.quantities import known_unit, unit_of
@@ -102,10 +102,10 @@ class Columns:
             return Column(name, "")
         if plain in DEPOT:
             return Column(name, depot=True)
-        if plain in aliases() and not (nested and plain in Case.__struct_fields__):
+        if plain in aliases() and not (nested and plain in TyreCase.__struct_fields__):
             return Column(name, aliases()[plain])
         pointer = "/" + re.sub(r"[./]+", "/", name.strip().strip("/."))
-        if pointer.split("/")[1] not in Case.__struct_fields__:
+        if pointer.split("/")[1] not in TyreCase.__struct_fields__:
             likely = [*aliases(), *DEPOT]
             raise LookupError(
                 f"{name!r} is no column of a tyre{fields.meant(plain, likely) or '.'} "

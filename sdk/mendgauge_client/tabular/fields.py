@@ -12,7 +12,7 @@ from typing import Any, TypeAlias
 import msgspec
 from msgspec import inspect
 
-from mendgauge_client.models import Case
+from mendgauge_client.models import TyreCase
 
 Kind: TypeAlias = inspect.Type
 
@@ -33,7 +33,7 @@ def kind_of(pointer: str) -> Kind:
         LookupError: There is no such field; the text says what was probably meant.
     """
     if not pointer:
-        return inspect.type_info(Case)
+        return inspect.type_info(TyreCase)
     parent, _, name = pointer.rpartition("/")
     above = kind_of(parent)
     if isinstance(above, inspect.ListType) and re.fullmatch("0|[1-9][0-9]?", name) and int(name) < MOST_ITEMS:
@@ -125,14 +125,14 @@ def _step(node: Any, name: str, made: Any) -> Any:
     return node[int(name)]
 
 
-def case_of(tree: dict[str, Any]) -> Case:
+def case_of(tree: dict[str, Any]) -> TyreCase:
     """Return the case of a tree.
 
     Raises:
         MisfitError: Something in it does not fit the case.
     """
     try:
-        return msgspec.convert(tree, Case)
+        return msgspec.convert(tree, TyreCase)
     except msgspec.ValidationError as error:
         text, _, path = str(error).partition(" - at `$")
         raise MisfitError(re.sub(r"\.|\[(\d+)\]", lambda found: f"/{found[1] or ''}", path.rstrip("`")), text) from None

@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.models import Case, Problem
+from mendgauge_client.models import Problem, TyreCase
 from mendgauge_client.tabular import fields, values
 from mendgauge_client.tabular.columns import MARKING, RULEBOOK, Columns
 from mendgauge_client.tabular.faults import CellFault, UnusableValueError
@@ -53,7 +53,7 @@ class ReadRow(msgspec.Struct, frozen=True):
     kept: Mapping[str, Any]
     reference: str | None
     marking: str | None
-    case: Case | None
+    case: TyreCase | None
     faults: list[CellFault]
     doubts: list[CellFault]
     column_of: Mapping[str, str]
@@ -112,7 +112,7 @@ def read_row(row: Row, columns: Columns, defaults: Mapping[str, Any], *, decimal
     )
 
 
-def _case(known: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[Case | None, CellFault | None]:
+def _case(known: Mapping[str, Any], column_of: Mapping[str, str]) -> tuple[TyreCase | None, CellFault | None]:
     tree: dict[str, Any] = {}
     for pointer in sorted(known):  # a section comes before what stands in it
         fields.put(tree, pointer, known[pointer])

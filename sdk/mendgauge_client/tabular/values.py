@@ -86,7 +86,9 @@ def _from_number(pointer: str, value: float, kind: Kind, unit: str) -> Any:
     if is_number(kind):
         if isinstance(value, bool):
             raise UnusableValueError(f"{value} is no number: {_number_wanted(pointer, kind)}")
-        return _number(pointer, repr(value), kind, False, unit) if unit and math.isfinite(value) else value
+        if unit and math.isfinite(value):
+            return _number(pointer, repr(value), kind, False, unit)
+        return int(value) if whole and _counts(kind) else value
     match kind:
         case inspect.StrType() if not isinstance(value, bool):
             return _text_of_number(pointer, int(value) if whole else value)
@@ -100,7 +102,13 @@ def _from_number(pointer: str, value: float, kind: Kind, unit: str) -> Any:
 def is_number(kind: Kind) -> bool:
     """Return whether a field takes a number."""
     kinds = kind.types if isinstance(kind, inspect.UnionType) else (kind,)
-    return any(isinstance(one, inspect.FloatType) for one in kinds)
+    return any(isinstance(one, (inspect.FloatType, inspect.IntType)) for one in kinds)
+
+
+def _counts(kind: Kind) -> bool:
+    """Return whether a field takes a whole number."""
+    kinds = kind.types if isinstance(kind, inspect.UnionType) else (kind,)
+    return any(isinstance(one, inspect.IntType) for one in kinds)
 
 
 def _number(pointer: str, text: str, kind: Kind, decimal_comma: bool, unit: str) -> Any:
@@ -110,7 +118,7 @@ def _number(pointer: str, text: str, kind: Kind, decimal_comma: bool, unit: str)
         hint = " (with a point, not a comma)" if comma and not decimal_comma else ""
         raise UnusableValueError(f"{text!r} is no number: {_number_wanted(pointer, kind)}{hint}")
     if len(numbers) == 1:
-        return numbers[0]
+        return int(numbers[0]) if _counts(kind) and numbers[0].is_integer() else numbers[0]
     low, high = numbers
     if low > high:
         raise UnusableValueError(f"{text!r} is a range from more to less: write it as {high:g}..{low:g}")

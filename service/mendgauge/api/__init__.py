@@ -5,8 +5,8 @@ To add a capability:
 1. Write `mendgauge/<capability>.py`: a pure function from a msgspec Struct to a msgspec Struct, every field with a
    description. It tells of an impossible case with `mendgauge.core.errors.CaseError`.
 2. Write `api/<capability>.py`, as `api/repairability.py` is: a controller with one handler of a few lines that takes
-   `data: JSONBody[…]` and returns the answer's Struct, with `operation_id`, `summary`, `tags`, `opt=worked_example(…)`
-   and a docstring.
+   `data: JSONBody[…]` and returns the answer's Struct, with `operation_id`, `summary`, `tags`,
+   `opt=NAIL_HOLE.worked(…)` and a docstring.
 3. Name the controller in `CAPABILITIES` in `server.py`.
 4. Run `make openapi`, and put golden examples into `openapi/examples/<capability>/`.
 

@@ -1,9 +1,13 @@
-"""The worked example of the documentation: one case, sent to every operation that takes a case."""
+"""The worked examples of the documentation: few cases, shared by every operation that takes a case.
+
+They are short on purpose: whole work plans and repair plans stand in `openapi/examples`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 import msgspec
 
@@ -51,20 +55,61 @@ EXAMPLE_PRICES: dict[str, Any] = {
     },
     "replacement": {"price": "110.00"},
 }
-"""The sections of the example case that a price hangs on."""
+"""The sections of the example case that a price depends on."""
 
 
-def worked_example(answer: Callable[[Case], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """Return the `opt` of a handler whose documentation shows the example case, and what the service answers to it.
+@dataclass(frozen=True)
+class WorkedExample:
+    """A request and the answer to it, as the documentation shows them.
 
-    `more` sections of the case stand in the examples of those operations alone that ask for them.
+    Attributes:
+        name: The name of the request among the examples of the document.
+        summary: The request in one line.
+        request: The body; None for an operation that takes none.
+        answer: Makes the answer, as the operation does.
     """
-    case = msgspec.json.decode(_EXAMPLE) | dict(more or {})
-    return {"example": (case, lambda: answer(msgspec.convert(case, Case)))}
+
+    name: str
+    summary: str
+    request: dict[str, Any] | None
+    answer: Callable[[], Any]
 
 
-def worked_batch(answer: Callable[[CaseBatch], Any], more: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """Return the same for a handler that takes many cases at once: the example case is the only one."""
-    case = msgspec.json.decode(_EXAMPLE) | dict(more or {})
-    batch = CaseBatch(items=msgspec.Raw(msgspec.json.encode([case])))
-    return {"example": ({"items": [case]}, lambda: answer(batch)), "many_cases": True}
+class ExampleCase(NamedTuple):
+    """A case that the documentation shows."""
+
+    name: str
+    summary: str
+    case: dict[str, Any]
+
+    def worked(self, answer: Callable[[Case], Any]) -> dict[str, Any]:
+        """Return the `opt` of a handler whose documentation shows this case, and what the service answers to it."""
+        return {
+            "example": WorkedExample(
+                self.name, self.summary, self.case, lambda: answer(msgspec.convert(self.case, Case))
+            )
+        }
+
+    def worked_in_batch(self, answer: Callable[[CaseBatch], Any]) -> dict[str, Any]:
+        """Return the same for a handler that takes many cases at once: this case is the only one."""
+        batch = CaseBatch(items=msgspec.Raw(msgspec.json.encode([self.case])))
+        summary = f"{self.summary}, in a batch"
+        example = WorkedExample(f"{self.name}_in_batch", summary, {"items": [self.case]}, lambda: answer(batch))
+        return {"example": example, "many_cases": True}
+
+
+_CASE: dict[str, Any] = msgspec.json.decode(_EXAMPLE)
+_SIDEWALL = {**_CASE["injuries"][0], "region": "sidewall", "across_mm": 95, "emerges_in": None}
+
+NAIL_HOLE = ExampleCase("nail_hole", "A nail hole in the tread of a car tyre", _CASE)
+NAIL_HOLE_WITH_PRICES = ExampleCase(
+    "nail_hole_with_prices", "A nail hole in the tread of a car tyre, and the shop's prices", _CASE | EXAMPLE_PRICES
+)
+SIDEWALL_HOLE = ExampleCase(
+    "sidewall_hole", "A nail hole in the sidewall, which ends the matter", _CASE | {"injuries": [_SIDEWALL]}
+)
+SIDEWALL_HOLE_WITH_PRICES = ExampleCase(
+    "sidewall_hole_with_prices",
+    "A nail hole in the sidewall, which ends the matter, and the shop's prices",
+    SIDEWALL_HOLE.case | EXAMPLE_PRICES,
+)

@@ -21,6 +21,7 @@ from litestar.types import ControllerRouterHandler
 from litestar.typing import FieldDefinition
 
 from mendgauge import __version__
+from mendgauge.api.example import WorkedExample
 from mendgauge.api.parameters import parameter_type
 from mendgauge.api.problems import PROBLEM_JSON, PROBLEM_TYPES, Problem, ProblemType
 from mendgauge.api.schemas import ref, schema, schemas
@@ -36,11 +37,11 @@ sent again without harm.
 * **Answers may grow.** New fields and new words in a list of words can come at any time; ignore what you do not know.
 * **Every 4xx and 5xx is a problem** (RFC 9457, `application/problem+json`). `errors` names each fault by JSON Pointer \
 into the body, or by the name of the parameter.
-* **`X-Request-Id`** is taken over when it has 1 to 64 letters, digits, `.`, `_`, `:` or `-`, made otherwise, and \
+* **`X-Request-Id`** is reused if it has 1 to 64 letters, digits, `.`, `_`, `:` or `-`, otherwise generated, and \
 returned in every answer.
-* HEAD is answered wherever GET is.
 * **Sizes**: a case has up to 524,288 bytes and a batch what the operator sets. Bodies may come with \
 `Content-Encoding: gzip`; answers go as zstd or gzip where `Accept-Encoding` asks for it.
+* HEAD is answered wherever GET is.
 """
 
 INFO = {
@@ -48,6 +49,7 @@ INFO = {
     "version": __version__,
     "summary": "Decisions on punctured road tyres",
     "description": DESCRIPTION,
+    "contact": {"name": "The developers of Mendgauge"},
     "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
 }
 TAGS = [
@@ -55,6 +57,8 @@ TAGS = [
     {"name": "Reference", "description": "What the service reads and goes by: markings and rulebooks."},
     {"name": "Operations", "description": "For whoever runs the service or its client."},
 ]
+LINES_TO_DEPTH = 5
+"""So deep lie the fields of a schema: each has a line of its own, and the document is a third of what it would be."""
 _SECURITY_SCHEMES = {
     "api_key": {
         "type": "http",
@@ -90,6 +94,11 @@ _HEADERS_OF_STATUS = {
     401: ["WWW-Authenticate"],
     429: ["Retry-After", "RateLimit", "RateLimit-Policy"],
     503: ["Retry-After"],
+}
+_ANY_PROBLEM = {
+    "description": "Any other refusal or failure. A proxy may answer in its own words: look at `Content-Type` first.",
+    "headers": {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}},
+    "content": {PROBLEM_JSON: {"schema": ref(Problem)}},
 }
 _REQUEST_ID_PARAMETER = {
     "name": "X-Request-Id",
@@ -133,51 +142,62 @@ def openapi_document(route_handlers: Sequence[ControllerRouterHandler]) -> bytes
         "components": {
             "schemas": schemas({Problem, *filter(None, map(_taken, handlers)), *map(_given, handlers)}),
             "parameters": {"RequestId": _REQUEST_ID_PARAMETER},
-            "headers": {
-                name: header for name, header in _HEADERS.items() if name not in _headers_not_promised(handlers)
-            },
+            "headers": {name: header for name, header in _HEADERS.items() if name not in _unused_headers(handlers)},
             "responses": {
-                _problem_name(status): _problem_response(status) for status in sorted(_statuses_of_all(handlers))
+                **{_problem_name(status): _problem_response(status) for status in sorted(_statuses_of_all(handlers))},
+                "Problem": _ANY_PROBLEM,
             },
+            "examples": dict(sorted((entry for each in handlers for entry in _examples(each)), key=lambda of: of[0])),
             "securitySchemes": _SECURITY_SCHEMES,
         },
     }
-    return msgspec.json.format(msgspec.json.encode(document, order="deterministic"), indent=2) + b"\n"
+    return _laid_out(msgspec.to_builtins(document), LINES_TO_DEPTH) + b"\n"
+
+
+def _laid_out(node: Any, depth: int, indent: bytes = b"\n") -> bytes:
+    """Return JSON with a line for each member down to a depth, and what lies deeper on the line of its member."""
+    if not depth or not isinstance(node, dict) or not node:
+        return msgspec.json.encode(node, order="deterministic")
+    inner = indent + b"  "
+    members = (msgspec.json.encode(key) + b": " + _laid_out(part, depth - 1, inner) for key, part in node.items())
+    return b"{" + inner + (b"," + inner).join(members) + indent + b"}"
 
 
 def _described(route_handlers: Sequence[ControllerRouterHandler]) -> Iterator[tuple[str, str, HTTPRouteHandler]]:
-    """Path, method and handler of every operation."""
-    app = Litestar(route_handlers, openapi_config=None, logging_config=None)
-    for route in app.routes:
-        for handler in route.route_handlers if isinstance(route, HTTPRoute) else ():
-            if handler.resolve_include_in_schema():
-                yield from ((route.path_format, method.lower(), handler) for method in handler.http_methods)
+    """Yield path, method and handler of every operation, in the order of the routes: that of the job."""
+    for part in route_handlers:
+        app = Litestar([part], openapi_config=None, logging_config=None)
+        for route in app.routes:
+            for handler in route.route_handlers if isinstance(route, HTTPRoute) else ():
+                if handler.resolve_include_in_schema():
+                    yield from ((route.path_format, method.lower(), handler) for method in handler.http_methods)
 
 
 def _operation(handler: HTTPRouteHandler) -> dict[str, Any]:
-    question, answer = _example(handler)
+    example = _example(handler)
     operation = {
         "operationId": handler.operation_id,
         "summary": handler.summary,
         "description": cleandoc(handler.fn.__doc__ or ""),
         "tags": handler.resolve_tags(),
         "parameters": [*map(_parameter, _parameters(handler)), {"$ref": "#/components/parameters/RequestId"}],
-        "responses": _answers(handler, answer)
+        "responses": _answers(handler)
         | {
             str(status): {"$ref": f"#/components/responses/{_problem_name(status)}"}
             for status in sorted(_problem_statuses(handler))
-        },
+        }
+        | {"default": {"$ref": "#/components/responses/Problem"}},
+        "security": handler.resolve_security() or [],
     }
     if model := _taken(handler):
-        operation["requestBody"] = {"required": True, "content": {"application/json": _content(model, question)}}
-    if security := handler.resolve_security():
-        operation["security"] = security
+        content = _content(model, example.name if example else None)
+        operation["requestBody"] = {"required": True, "content": {"application/json": content}}
     return operation
 
 
-def _answers(handler: HTTPRouteHandler, example: Any) -> dict[str, Any]:
-    """The answers that are no problems."""
-    model = _given(handler)
+def _answers(handler: HTTPRouteHandler) -> dict[str, Any]:
+    """Return the answers that are no problems."""
+    model, example = _given(handler), _answer_name(handler) if _example(handler) else None
     headers = _header_refs(["X-Request-Id", *(header.name or "" for header in handler.resolve_response_headers())])
     others = {status: spec for status, spec in (handler.responses or {}).items() if status < 400}
     return {
@@ -190,7 +210,7 @@ def _answers(handler: HTTPRouteHandler, example: Any) -> dict[str, Any]:
 
 
 def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
-    """The statuses of the problems that an operation can answer, by what it takes."""
+    """Return the statuses of the problems that an operation can answer, by what it takes."""
     takes = {marker.param_type.value for _, marker, _ in _parameters(handler)}
     return (
         {500, 503}
@@ -206,34 +226,45 @@ def _statuses_of_all(handlers: Iterable[HTTPRouteHandler]) -> set[int]:
     return {status for handler in handlers for status in _problem_statuses(handler)}
 
 
-def _headers_not_promised(handlers: Iterable[HTTPRouteHandler]) -> set[str]:
-    """The headers of problems that no operation is documented to answer."""
+def _unused_headers(handlers: Iterable[HTTPRouteHandler]) -> set[str]:
+    """Return the headers of problems that no operation is documented to answer."""
     promised = _statuses_of_all(handlers)
     of_problems = {name for names in _HEADERS_OF_STATUS.values() for name in names}
     return of_problems - {name for status in promised for name in _HEADERS_OF_STATUS.get(status, ())}
 
 
 def _taken(handler: HTTPRouteHandler) -> type | None:
-    """The type of an operation's body, if it takes one."""
+    """Return the type of an operation's body, if it takes one."""
     return field.annotation if (field := handler.parsed_data_field) else None
 
 
 def _given(handler: HTTPRouteHandler) -> type:
-    """The type of an operation's answer."""
+    """Return the type of an operation's answer."""
     annotation: type = handler.parsed_return_field.annotation
     return next(iter(get_args(annotation)), annotation)
 
 
-def _example(handler: HTTPRouteHandler) -> tuple[Any, Any]:
-    """The worked example of an operation, its answer made by the operation itself; nothing where it has none."""
-    if "example" not in handler.opt:
-        return None, None
-    question, answer = handler.opt["example"]
-    return question, msgspec.to_builtins(answer())
+def _example(handler: HTTPRouteHandler) -> WorkedExample | None:
+    """Return the worked example of an operation, if it has one."""
+    example: WorkedExample | None = handler.opt.get("example")
+    return example
+
+
+def _examples(handler: HTTPRouteHandler) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the request and the answer of an operation's example, by name; the answer is made by the operation."""
+    if example := _example(handler):
+        if example.request is not None:
+            yield example.name, {"summary": example.summary, "value": example.request}
+        answer = msgspec.to_builtins(example.answer())
+        yield _answer_name(handler), {"summary": f"The answer: {example.summary}", "value": answer}
+
+
+def _answer_name(handler: HTTPRouteHandler) -> str:
+    return f"{handler.operation_id}_answer"
 
 
 def _parameters(handler: HTTPRouteHandler) -> Iterator[tuple[str, ParameterKwarg, FieldDefinition]]:
-    """Name, marker and type of every parameter of an operation."""
+    """Yield name, marker and type of every parameter of an operation."""
     for field in handler.parsed_fn_signature.parameters.values():
         if isinstance(marker := field.kwarg_definition, ParameterKwarg):
             yield marker.name or field.name, marker, field
@@ -255,8 +286,10 @@ def _header_refs(names: Iterable[str]) -> dict[str, Any]:
     return {name: {"$ref": f"#/components/headers/{name}"} for name in names}
 
 
-def _content(model: type, example: Any) -> dict[str, Any]:
-    return {"schema": ref(model)} | ({"example": example} if example is not None else {})
+def _content(model: type, example: str | None) -> dict[str, Any]:
+    """Return a body of a type, with the example of that name."""
+    shown = {"examples": {example: {"$ref": f"#/components/examples/{example}"}}} if example else {}
+    return {"schema": ref(model)} | shown
 
 
 def _problem_name(status: int) -> str:

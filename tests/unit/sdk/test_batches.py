@@ -17,13 +17,13 @@ import pytest
 from mendgauge_client import (
     AsyncMendgauge,
     BodyTooLargeError,
-    Case,
     CaseResult,
     InvalidRequestError,
     Mendgauge,
     Progress,
     Repairability,
     Tyre,
+    TyreCase,
     UnavailableError,
     UnreadableAnswerError,
 )
@@ -33,8 +33,8 @@ Items: TypeAlias = list[dict[str, Any]]
 Answering: TypeAlias = Callable[[int, Items], httpx2.Response]
 
 
-def case(number: int, object_: str | None = None) -> Case:
-    return Case(rulebook="gb", reference=str(number), tyre=Tyre(marking="205/55R16 91V", date_code=object_))
+def case(number: int, object_: str | None = None) -> TyreCase:
+    return TyreCase(rulebook="gb", reference=str(number), tyre=Tyre(marking="205/55R16 91V", date_code=object_))
 
 
 def answer(reference: str | None) -> dict[str, Any]:
@@ -87,7 +87,7 @@ class Service:
 
     def ask(
         self,
-        cases: Iterable[Case],
+        cases: Iterable[TyreCase],
         answering: Answering = lambda _, items: answered(items),
         take: int | None = None,
         **how: Any,
@@ -107,7 +107,7 @@ class Service:
                     return
 
     async def _ask_async(
-        self, cases: Iterable[Case], answering: Answering, take: int | None, how: dict[str, Any]
+        self, cases: Iterable[TyreCase], answering: Answering, take: int | None, how: dict[str, Any]
     ) -> tuple[list[CaseResult[Repairability]], Exception | None]:
         http = httpx2.AsyncClient(transport=httpx2.MockTransport(lambda request: self._answer(request, answering)))
         results: list[CaseResult[Repairability]] = []
@@ -181,7 +181,7 @@ def test_a_case_at_fault_has_its_problem_with_pointers_into_itself(service: Serv
 
 
 def test_a_case_may_come_from_an_async_source() -> None:
-    async def source() -> AsyncIterator[Case]:
+    async def source() -> AsyncIterator[TyreCase]:
         for number in range(5):
             await asyncio.sleep(0)
             yield case(number)
@@ -238,7 +238,7 @@ def test_no_more_chunks_are_under_way_than_asked_for(concurrency: int) -> None:
 def test_cases_are_taken_as_they_are_needed() -> None:
     taken = 0
 
-    def source() -> Iterator[Case]:
+    def source() -> Iterator[TyreCase]:
         nonlocal taken
         while True:  # without end
             taken += 1
@@ -253,7 +253,7 @@ def test_cases_are_taken_as_they_are_needed() -> None:
 def test_async_cases_are_taken_as_they_are_needed() -> None:
     taken: list[int] = []
 
-    def source() -> Iterator[Case]:
+    def source() -> Iterator[TyreCase]:
         for number in range(10_000):
             taken.append(number)
             yield case(number)

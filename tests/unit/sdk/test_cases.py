@@ -8,13 +8,13 @@ from litestar.testing import TestClient
 
 from mendgauge.server import create_app
 from mendgauge_client import (
-    Case,
     EarlierRepair,
     History,
     Inspection,
     Position,
     Range,
     Traits,
+    TyreCase,
     Vehicle,
     bench_case,
     give_or_take,
@@ -23,11 +23,11 @@ from mendgauge_client import (
 )
 
 
-def sent(case: Case) -> object:
+def sent(case: TyreCase) -> object:
     return msgspec.json.decode(msgspec.json.encode(case))
 
 
-def verdict(case: Case) -> object:
+def verdict(case: TyreCase) -> object:
     with TestClient(create_app()) as service:
         answer = service.post("/v1/repairability", content=msgspec.json.encode(case), headers=JSON)
     assert answer.status_code == 200, answer.text

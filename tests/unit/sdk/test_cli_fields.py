@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge_client import Case, Injury, Tyre
+from mendgauge_client import Injury, Tyre, TyreCase
 from mendgauge_client.tabular import fields, values
 from mendgauge_client.tabular.columns import Columns, aliases
 from mendgauge_client.tabular.faults import HeaderError, UnusableValueError
@@ -156,7 +156,7 @@ def test_a_point_before_three_digits_is_doubted_where_the_comma_is_the_decimal_s
 
 
 def test_every_bound_and_every_unit_is_of_a_field() -> None:
-    names = set(re.findall(r"(\w+_(?:mm|deg|kg|kmh|km|percent|c|minutes))\b", msgspec.json.schema(Case).__repr__()))
+    names = set(re.findall(r"(\w+_(?:mm|deg|kg|kmh|km|percent|c|minutes))\b", msgspec.json.schema(TyreCase).__repr__()))
     assert set(bounds()) <= names
     assert len(bounds()) > 10
 
@@ -239,7 +239,9 @@ def test_what_is_no_case_is_reported_with_its_place() -> None:
     with pytest.raises(fields.MisfitError) as caught:
         fields.case_of({"rulebook": "gb", "tyre": {"marking": "x"}, "injuries": [{}, {"across_mm": [1]}]})
     assert caught.value.pointer == "/injuries/1/across_mm"
-    assert fields.case_of({"rulebook": "gb", "tyre": {"marking": "x"}}) == Case(rulebook="gb", tyre=Tyre(marking="x"))
+    assert fields.case_of({"rulebook": "gb", "tyre": {"marking": "x"}}) == TyreCase(
+        rulebook="gb", tyre=Tyre(marking="x")
+    )
 
 
 def test_the_columns_listed_are_fields_of_the_case() -> None:

@@ -14,7 +14,7 @@ import pyarrow
 import pytest
 from pyarrow import parquet
 
-from mendgauge_client import Case, Mendgauge, Range, case_from_row
+from mendgauge_client import Mendgauge, Range, TyreCase, case_from_row
 from mendgauge_client.cli.main import main
 from mendgauge_client.cli.service import InProcess
 from mendgauge_client.tabular.faults import RowError
@@ -48,10 +48,10 @@ class Asked:
     """Takes the place of a service, and keeps the cases it is asked about."""
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        self.cases: list[Case] = []
+        self.cases: list[TyreCase] = []
         monkeypatch.setattr(Mendgauge, "check_repairability_of_each", self._each)
 
-    def of(self, path: Path, *more: str) -> list[Case]:
+    def of(self, path: Path, *more: str) -> list[TyreCase]:
         """The cases that a check of a table asks about."""
         self.cases.clear()
         main(["check", str(path), *more])

@@ -17,11 +17,11 @@ from jsonschema import Draft202012Validator  # type: ignore[import-untyped]
 
 from mendgauge_client import (
     AsyncMendgauge,
-    Case,
     CaseBatch,
     InvalidRequestError,
     Mendgauge,
     Tyre,
+    TyreCase,
     Verdict,
     bench_case,
 )
@@ -245,9 +245,9 @@ def test_a_value_that_only_tomorrow_takes_can_be_sent_today() -> None:
         for node in within(TODAY["components"]["schemas"]["Tyre"]["properties"]["tread_depth_mm"])
         if "maximum" in node
     )
-    case = Case(rulebook="gb", tyre=Tyre(marking="205/55R16 91V", tread_depth_mm=limit * 2))
+    case = TyreCase(rulebook="gb", tyre=Tyre(marking="205/55R16 91V", tread_depth_mm=limit * 2))
     sent = msgspec.json.decode(msgspec.json.encode(case))
-    ref = {"$ref": "#/components/schemas/Case"}
+    ref = {"$ref": "#/components/schemas/TyreCase"}
     assert not validator(TODAY, ref).is_valid(sent)
     assert validator(TOMORROW, ref).is_valid(sent)
 

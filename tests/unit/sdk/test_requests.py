@@ -16,7 +16,6 @@ import pytest
 
 from mendgauge_client import (
     AsyncMendgauge,
-    Case,
     ClosedError,
     HouseRules,
     Injury,
@@ -26,6 +25,7 @@ from mendgauge_client import (
     Range,
     SettingsError,
     Tyre,
+    TyreCase,
     TyreMarking,
     UnavailableError,
 )
@@ -37,8 +37,8 @@ URL = "http://tyres.example"
 MARKING = "205/55R16 91V"
 
 
-def case_with(**parts: Any) -> Case:
-    return Case(rulebook="gb", tyre=Tyre(marking=MARKING), **parts)
+def case_with(**parts: Any) -> TyreCase:
+    return TyreCase(rulebook="gb", tyre=Tyre(marking=MARKING), **parts)
 
 
 def counting(requests: list[httpx2.Request]) -> httpx2.MockTransport:
@@ -57,7 +57,7 @@ def counting(requests: list[httpx2.Request]) -> httpx2.MockTransport:
         (case_with(house_rules=HouseRules(max_injury_mm=float("inf"))), "/house_rules/max_injury_mm"),
     ],
 )
-def test_what_is_no_number_is_refused_with_its_place_before_anything_is_sent(case: Case, pointer: str) -> None:
+def test_what_is_no_number_is_refused_with_its_place_before_anything_is_sent(case: TyreCase, pointer: str) -> None:
     requests: list[httpx2.Request] = []
     with (
         httpx2.Client(transport=counting(requests)) as http,

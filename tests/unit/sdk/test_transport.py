@@ -17,11 +17,11 @@ import pytest
 
 from mendgauge_client import (
     AsyncMendgauge,
-    Case,
     Mendgauge,
     SettingsError,
     TimedOutError,
     Tyre,
+    TyreCase,
     UnreachableError,
     __version__,
 )
@@ -36,7 +36,7 @@ def call(**parts: Any) -> Call[Any]:
 
 
 def test_a_body_goes_as_json(service: Scripted) -> None:
-    case = Case(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"), assessed_on=date(2026, 11, 24))
+    case = TyreCase(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"), assessed_on=date(2026, 11, 24))
     service.ask(service.ANSWER, call=call(method="POST", body=case))
     (request,) = service.requests
     assert (request.method, str(request.url)) == ("POST", "http://tyres.example/v1/ask")
@@ -237,7 +237,7 @@ def listening() -> Iterator[Callable[[bytes | None], str]]:
         opened.close()
 
 
-CASE = Case(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"))
+CASE = TyreCase(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"))
 
 
 def ask_over_a_socket(asynchronous: bool, address: str, **settings: Any) -> object:

@@ -14,6 +14,7 @@ from mendgauge_client.contract.compat.limits import Schema, limit_changes
 
 ANYTHING = "any value"
 WORDS = ("enum", "x-extensible-enum")
+NUMBER_BOUNDS = ("minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum")
 Kinds: TypeAlias = dict[str, tuple[str, Schema]]
 """By the kind of value: the name of its schema, empty where it has none, and the schema."""
 
@@ -138,13 +139,17 @@ def resolved(document: dict[str, Any], node: dict[str, Any]) -> dict[str, Any]:
 
 
 def _branches(document: dict[str, Any], schema: Schema) -> Iterator[tuple[str, Schema]]:
-    name, schema = _name(schema), resolved(document, schema)
-    branches = schema.get("anyOf") or schema.get("oneOf")
+    """Yield the branches of a schema, however deep, each with its name and with the bounds that stand beside it."""
+    name, whole = _name(schema), resolved(document, schema)
+    branches = whole.get("anyOf") or whole.get("oneOf")
     if branches is None:
-        yield name, schema
-    else:
-        for branch in branches:
-            yield from _branches(document, branch)
+        yield name, whole
+        return
+    bounds = {bound: whole[bound] for bound in NUMBER_BOUNDS if bound in whole}
+    for branch in branches:
+        for inner_name, inner in _branches(document, branch):
+            bounded = bounds and inner.get("type") in ("number", "integer")
+            yield inner_name, {**bounds, **inner} if bounded else inner
 
 
 def _single(schema: Schema) -> Iterator[tuple[str, Schema]]:

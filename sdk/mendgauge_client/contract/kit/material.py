@@ -1,6 +1,6 @@
 """What the kit brings along: the document that this client was made from, and the golden examples.
 
-Both are copied into `material/` by `sdk/generate.py`: the document without its prose and examples.
+Both are packed into `contract/material` when the client is built; a checkout has them in `openapi/`.
 """
 
 from __future__ import annotations
@@ -10,11 +10,13 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from mendgauge_client.contract.compat.changes import METHODS, Document
 
-MATERIAL = files("mendgauge_client.contract") / "material"
+_PACKED = files("mendgauge_client.contract") / "material"
+MATERIAL: Traversable = _PACKED if _PACKED.is_dir() else Path(__file__).parents[4] / "openapi"
 
 
 class Operation(NamedTuple):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
-from mendgauge.api.example import EXAMPLE_PRICES, worked_example
+from mendgauge.api.example import NAIL_HOLE_WITH_PRICES
 from mendgauge.case.case import Case
 from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.quotes.answer import Quote
@@ -21,7 +21,7 @@ class QuoteController(Controller):
         status_code=200,
         operation_id="quote_repair",
         summary="What does the job cost, and does a repair pay against a new tyre?",
-        opt=worked_example(quote_repair, EXAMPLE_PRICES),
+        opt=NAIL_HOLE_WITH_PRICES.worked(quote_repair),
     )
     async def quote(self, data: JSONBody[Case]) -> Quote:
         """Prices the work, the units and the consumables of a case by its `price_book`, line by line with taxes, and

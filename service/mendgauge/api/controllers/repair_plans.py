@@ -10,7 +10,7 @@ from litestar.params import JSONBody
 from msgspec import Meta
 
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
-from mendgauge.api.example import EXAMPLE_PRICES, worked_batch, worked_example
+from mendgauge.api.example import SIDEWALL_HOLE_WITH_PRICES
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_plans import plan_repair
 from mendgauge.operations.repair_plans.answer import RepairPlan
@@ -43,7 +43,7 @@ class RepairPlanController(Controller):
         status_code=200,
         operation_id="plan_repair",
         summary="What is there to know of this tyre, from the verdict to the price?",
-        opt=worked_example(plan_repair, EXAMPLE_PRICES),
+        opt=SIDEWALL_HOLE_WITH_PRICES.worked(plan_repair),
     )
     async def plan(self, data: JSONBody[Case]) -> RepairPlan:
         """Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
@@ -57,8 +57,8 @@ class RepairPlanController(Controller):
         status_code=200,
         operation_id="plan_repairs_in_batch",
         summary="What is there to know of each of these tyres?",
-        opt=worked_batch(
-            lambda batch: counted(RepairPlanBatch, outcomes(batch, plan_repair, RepairPlanOutcome, "")), EXAMPLE_PRICES
+        opt=SIDEWALL_HOLE_WITH_PRICES.worked_in_batch(
+            lambda batch: counted(RepairPlanBatch, outcomes(batch, plan_repair, RepairPlanOutcome, ""))
         ),
     )
     async def plan_many(self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]) -> Response[RepairPlanBatch]:

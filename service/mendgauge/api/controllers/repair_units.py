@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
-from mendgauge.api.example import worked_example
+from mendgauge.api.example import NAIL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_units import choose_repair_units
 from mendgauge.operations.repair_units.answer import RepairUnits
@@ -21,7 +21,7 @@ class RepairUnitController(Controller):
         status_code=200,
         operation_id="choose_repair_units",
         summary="How is each injury prepared, and with which unit is it repaired?",
-        opt=worked_example(choose_repair_units),
+        opt=NAIL_HOLE.worked(choose_repair_units),
     )
     async def choose(self, data: JSONBody[Case]) -> RepairUnits:
         """Per injury: cutter and preparation, what a unit must be, and the smallest one that does, cheapest on a tie,

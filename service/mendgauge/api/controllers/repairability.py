@@ -10,7 +10,7 @@ from litestar.params import JSONBody
 from msgspec import Meta
 
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
-from mendgauge.api.example import worked_batch, worked_example
+from mendgauge.api.example import NAIL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
@@ -43,7 +43,7 @@ class RepairabilityController(Controller):
         status_code=200,
         operation_id="check_repairability",
         summary="May this tyre be repaired?",
-        opt=worked_example(check_repairability),
+        opt=NAIL_HOLE.worked(check_repairability),
     )
     async def check(self, data: JSONBody[Case]) -> Repairability:
         """Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
@@ -56,7 +56,7 @@ class RepairabilityController(Controller):
         status_code=200,
         operation_id="check_repairability_in_batch",
         summary="Which of these tyres may be repaired?",
-        opt=worked_batch(
+        opt=NAIL_HOLE.worked_in_batch(
             lambda batch: counted(RepairabilityBatch, outcomes(batch, check_repairability, RepairabilityOutcome, ""))
         ),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
-from mendgauge.api.example import worked_example
+from mendgauge.api.example import NAIL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.service_limits import find_service_limits
 from mendgauge.operations.service_limits.answer import ServiceLimits
@@ -21,7 +21,7 @@ class ServiceLimitsController(Controller):
         status_code=200,
         operation_id="find_service_limits",
         summary="What may this tyre do after its repair?",
-        opt=worked_example(find_service_limits),
+        opt=NAIL_HOLE.worked(find_service_limits),
     )
     async def find(self, data: JSONBody[Case]) -> ServiceLimits:
         """Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load

@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
-from mendgauge.api.example import worked_example
+from mendgauge.api.example import NAIL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.stem_trim import trim_stems
 from mendgauge.operations.stem_trim.answer import StemTrims
@@ -21,7 +21,7 @@ class StemTrimController(Controller):
         status_code=200,
         operation_id="trim_stems",
         summary="Where is each stem cut?",
-        opt=worked_example(trim_stems),
+        opt=NAIL_HOLE.worked(trim_stems),
     )
     async def trim(self, data: JSONBody[Case]) -> StemTrims:
         """Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two

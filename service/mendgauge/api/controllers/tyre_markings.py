@@ -9,6 +9,7 @@ from litestar import Controller, get
 from litestar.openapi.spec import Example
 from litestar.params import QueryParameter
 
+from mendgauge.api.example import WorkedExample
 from mendgauge.api.problems import IMPOSSIBLE_CASE, FaultAt, Refusal
 from mendgauge.operations.tyre_markings import explain_marking
 from mendgauge.operations.tyre_markings.answer import TyreMarking
@@ -29,7 +30,7 @@ class TyreMarkingController(Controller):
     @get(
         operation_id="read_tyre_marking",
         summary="What does the sidewall say?",
-        opt={"example": (None, _example)},
+        opt={"example": WorkedExample("marking", "A car tyre's marking, with its date code", None, _example)},
     )
     async def read(
         self,

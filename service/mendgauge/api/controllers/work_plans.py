@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
-from mendgauge.api.example import worked_example
+from mendgauge.api.example import SIDEWALL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.work_plans import plan_work
 from mendgauge.operations.work_plans.answer import WorkPlan
@@ -21,7 +21,7 @@ class WorkPlanController(Controller):
         status_code=200,
         operation_id="plan_work",
         summary="What work does it take, step by step?",
-        opt=worked_example(plan_work),
+        opt=SIDEWALL_HOLE.worked(plan_work),
     )
     async def plan(self, data: JSONBody[Case]) -> WorkPlan:
         """The whole job from finding the leak to checking the wheel nuts again, as far as the verdict lets it go: what

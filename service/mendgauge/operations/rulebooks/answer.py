@@ -3,14 +3,29 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, TypeAlias
+from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
 from mendgauge.rulebooks.schema.book import Basis
 
-Value: TypeAlias = bool | float | str | Annotated[tuple[float | str, ...], Meta(max_length=200)]
+
+class StatedValue(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing a provision states: numbers, words, or yes or no, as its name says; and always as text."""
+
+    name: Annotated[str, Meta(description="Its name in the rulebook.", examples=["found_to_mm"])]
+    text: Annotated[str, Meta(description="What is stated, as text.", examples=["6 mm"])]
+    numbers: Annotated[
+        tuple[float, ...],
+        Meta(max_length=200, description="The number, or the numbers of a list; empty otherwise.", examples=[[6.0]]),
+    ]
+    unit: Annotated[str | None, Meta(description="Unit of the numbers; null where they have none.", examples=["mm"])]
+    words: Annotated[
+        tuple[str, ...],
+        Meta(max_length=200, description="The word, or the words of a list; empty otherwise.", examples=[[]]),
+    ]
+    holds: Annotated[bool | None, Meta(description="Yes or no; null where it is neither.", examples=[None])]
 
 
 class RulebookSummary(msgspec.Struct, frozen=True, kw_only=True):
@@ -34,16 +49,10 @@ class RulebookProvision(msgspec.Struct, frozen=True, kw_only=True):
         tuple[str, ...], Meta(max_length=5, description="Classes of tyre it holds for.", examples=[["car", "van"]])
     ]
     conditions: Annotated[
-        dict[str, Value],
-        Meta(description="When it holds, where not always; the first that holds applies.", examples=[{}]),
+        tuple[StatedValue, ...],
+        Meta(max_length=50, description="When it holds, where not always; the first provision that holds applies."),
     ]
-    values: Annotated[
-        dict[str, Value],
-        Meta(
-            description="What it says; a number's unit ends its name.",
-            examples=[{"found_to_mm": 6.0, "prepared_to_mm": 6.0, "inclusive": True}],
-        ),
-    ]
+    values: Annotated[tuple[StatedValue, ...], Meta(max_length=100, description="What it says.")]
     starts: Annotated[date | None, Meta(description="In force from this day; null: from the start.")]
     ends: Annotated[date | None, Meta(description="No longer in force on this day; null: still in force.")]
     basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.operations.rulebooks.answer import RulebookProvision
+from mendgauge.operations.rulebooks.stated import stated
 from mendgauge.operations.work_plans.book_figures import fixed
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Sourced
@@ -39,8 +40,8 @@ def provision(question: str, entry: Provision, edition: Edition) -> RulebookProv
     return RulebookProvision(
         question=question,
         classes=entry.classes,
-        conditions={name: value for name, value in said.items() if name in _CONDITIONS},
-        values={name: value for name, value in said.items() if name not in _CONDITIONS},
+        conditions=stated({name: value for name, value in said.items() if name in _CONDITIONS}),
+        values=stated({name: value for name, value in said.items() if name not in _CONDITIONS}),
         starts=entry.starts,
         ends=entry.ends,
         basis=entry.basis,
@@ -65,8 +66,8 @@ def procedure_entry(heading: str, entry: Sourced, bound: BoundEdition) -> Rulebo
     return RulebookProvision(
         question=heading,
         classes=entry.classes,
-        conditions={name: value for name, value in said.items() if name in _CIRCUMSTANCES},
-        values={name: value for name, value in said.items() if name not in _CIRCUMSTANCES},
+        conditions=stated({name: value for name, value in said.items() if name in _CIRCUMSTANCES}),
+        values=stated({name: value for name, value in said.items() if name not in _CIRCUMSTANCES}),
         starts=None,
         ends=None,
         basis=entry.basis,

@@ -11,7 +11,6 @@ import httpx2
 from mendgauge_client import (
     AsyncMendgauge,
     Basis,
-    Case,
     CaseBatch,
     CaseResult,
     EarlierRepair,
@@ -30,6 +29,7 @@ from mendgauge_client import (
     RepairPlanBatch,
     Reply,
     Tyre,
+    TyreCase,
     TyreMarking,
     Vehicle,
     VehicleKind,
@@ -41,8 +41,8 @@ from mendgauge_client import (
 )
 
 
-def case_of(marking: str, kind: VehicleKind, hole_mm: float) -> Case:
-    case = Case(
+def case_of(marking: str, kind: VehicleKind, hole_mm: float) -> TyreCase:
+    case = TyreCase(
         rulebook="gb",
         vehicle=Vehicle(kind=kind, gross_mass_kg=Range(low=1800, high=2000)),
         tyre=Tyre(marking=marking, tread_depth_mm=5),
@@ -57,7 +57,7 @@ def case_of(marking: str, kind: VehicleKind, hole_mm: float) -> Case:
 def ask(service: Mendgauge) -> str:
     hole = tread_puncture(give_or_take(4.0, 0.5), across_mm=20)
     case = bench_case("gb", "205/55R16 91V", hole, vehicle="car", axle="front")
-    assert_type(case, Case)
+    assert_type(case, TyreCase)
     answer = service.check_repairability(case, timeout=3)
     assert_type(answer, Repairability)
     assert_type(answer.verdict, Verdict)
@@ -95,7 +95,7 @@ def shown(progress: Progress) -> None:
     assert_type(progress.total, int | None)
 
 
-def judge(service: Mendgauge, cases: Iterator[Case]) -> Iterator[str]:
+def judge(service: Mendgauge, cases: Iterator[TyreCase]) -> Iterator[str]:
     for result in service.check_repairability_of_each(cases, chunk=500, progress=shown):
         assert_type(result, CaseResult[Repairability])
         if result.problem is not None:
@@ -104,7 +104,7 @@ def judge(service: Mendgauge, cases: Iterator[Case]) -> Iterator[str]:
             yield result.answer.verdict
 
 
-async def judge_async(cases: AsyncIterator[Case]) -> None:
+async def judge_async(cases: AsyncIterator[TyreCase]) -> None:
     async with AsyncMendgauge("http://tyres.example", http_client=httpx2.AsyncClient()) as service:
         assert_type(service.with_options(timeout=3, headers={"X-Tenant": "north"}), AsyncMendgauge)
         assert_type(await service.check_repairability(case_of("205/55R16 91V", "car", 4)), Repairability)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from typing import Any
 
 from mendgauge_client.contract.compat.changes import Document, changes, major
+from mendgauge_client.contract.compat.schema_changes import resolved
 from mendgauge_client.contract.kit.asking import ask, content_of
 from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedError, broken_if
 from mendgauge_client.contract.kit.deployment import Deployment
@@ -58,16 +60,21 @@ def _own_example(operation: Operation, deployment: Deployment) -> None:
     if not deployment.offers(operation):
         raise NotTriedError("this deployment does not have it")
     definition = _served(deployment)["paths"][operation.path][operation.method.lower()]
-    shown = _example(definition.get("requestBody", {})), _example(definition.get("responses", {}).get("200", {}))
-    if None in shown:
+    bodies = definition.get("requestBody", {}), definition.get("responses", {}).get("200", {})
+    request, expected = (shown_example(_served(deployment), body) for body in bodies)
+    if request is None or expected is None:
         raise NotTriedError("the document shows none")
-    request, expected = shown
     response = ask(deployment, operation, request)
     if response.status_code != 200:
         raise BrokenError(f"expected status 200, got {response.status_code}: {response.text[:200]}")
     broken_if(differences(expected, content_of(response)))
 
 
-def _example(part: Document) -> object:
-    contents = part.get("content", {}).values()
-    return next((content["example"] for content in contents if "example" in content), None)
+def shown_example(document: Document, body: Document) -> Any:
+    """Return the first example that a document shows of a request or a response; None where it shows none."""
+    for content in body.get("content", {}).values():
+        for example in content.get("examples", {}).values():
+            return resolved(document, example)["value"]
+        if "example" in content:
+            return content["example"]
+    return None
