@@ -62,7 +62,7 @@ bench: setup  ## speed, as ratios in one run
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview
 
-torture: setup  ## the worst bodies, batches, stalled readers, 200 stops under load (twenty minutes)
+torture: setup  ## the worst bodies, batches, stalled readers, weeks of markings, 200 stops under load (half an hour)
 	$(BIN)/python -m tests.torture
 
 mutation: setup  ## mutation testing of the rules and quantities (half an hour)

@@ -15,6 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from tests.torture.batches import HEALTH_SECONDS_MAX, Watch, largest, together, unread, whole_batch
 from tests.torture.batches import PEAK_MB_MAX as PEAK_MB_MAX_TOGETHER
 from tests.torture.bodies import CPU_SECONDS_MAX, PEAK_MB_MAX, hostile, post
+from tests.torture.markings import DAYS, DISTINCT, MARKINGS_A_DAY, PAUSE_MS_MAX, RSS_MB_MAX, held
 from tests.torture.stops import DRAIN_SECONDS, LOGS, SENT, served, stop_under_load
 
 STOPS_EACH = 25
@@ -42,7 +43,7 @@ def main() -> int:
     """Try everything, print the table, and return 1 if anything failed."""
     print(f"{'':48} {'tried':>6} {'failed':>7} {'worst':>10}   target")
     failed = 0
-    for row in (*_bodies(), *_batches(), *_stops()):
+    for row in (*_bodies(), *_batches(), *_markings(), *_stops()):
         print(row, flush=True)
         failed += row.failed
     return failed > 0
@@ -76,6 +77,16 @@ def _batches() -> Iterator[Row]:
         yield Row("eight callers that do not read: peak memory", [peak_mb(process)], PEAK_MB_MAX_TOGETHER, "MB")
         for connection in stalled:
             connection.close()
+
+
+def _markings() -> Iterator[Row]:
+    for name, what, how_many in (
+        (f"{DAYS} days of {MARKINGS_A_DAY} markings", "weeks", DAYS),
+        (f"{DISTINCT:,} distinct markings", "distinct", DISTINCT),
+    ):
+        worker = held(what, how_many)
+        yield Row(f"{name}: memory", [worker.rss_mb], RSS_MB_MAX, "MB")
+        yield Row(f"{name}: longest collection", [worker.pause_ms], PAUSE_MS_MAX, "ms")
 
 
 def _stops() -> Iterator[Row]:

@@ -18,7 +18,7 @@ from mendgauge.wording import CautionWords
 from mendgauge.wording.quotes import QuoteCaveat
 
 
-class Caution(msgspec.Struct, frozen=True, kw_only=True):
+class Caution(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """Something to know before acting."""
 
     code: Annotated[str, Meta(description="The caution, by name.", examples=["inspection_decides"])]
@@ -32,7 +32,7 @@ def worded(code: str, text: CautionWords | QuoteCaveat, **figures: str) -> Cauti
     return Caution(code=code, says=text.says.format(**figures), basis=text.basis, source=text.source)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def cautions_for(
     rules: BoundRules, known: YesNoFacts, broken: frozenset[str], bound: BoundEdition
 ) -> tuple[Caution, ...]:
@@ -61,5 +61,5 @@ def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
             code="not_covered",
             says=bound.words.not_covered.format(topic=topic, note=entry.note),
             basis=entry.basis,
-            source=rules.source(entry),
+            source=bound.edition.source(entry),
         )

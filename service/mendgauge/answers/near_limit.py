@@ -82,7 +82,7 @@ def _stated(case: Case, instrument: str) -> bool:
     return case.measuring is not None and getattr(case.measuring, instrument) is not None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _measured_rules(
     rules: BoundRules, bound: BoundEdition
 ) -> tuple[tuple[_Measured, ...], tuple[_Measured, ...], tuple[_Measured, ...]]:

@@ -57,7 +57,7 @@ class RulebookError(ValueError):
     """A rulebook file that does not keep to the schema; the text names the file and the place."""
 
 
-class Closed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
+class Closed(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True, gc=False):
     """Base of everything in a rulebook file: an unknown key is an error."""
 
 

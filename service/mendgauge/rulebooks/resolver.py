@@ -8,7 +8,7 @@ provisions on the same topic the first that certainly applies shadows those afte
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import inf
 from operator import attrgetter
 from typing import Any, Final, Literal, Protocol, TypeAlias, TypeVar
@@ -112,11 +112,25 @@ def applicable(edition: Edition, heading: str, tyre: Subject) -> Applicable:
     return found
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=1024)
 def _left_open(
     edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed
 ) -> tuple[tuple[Any, str, Condition], ...]:
     """What use and marking leave of a heading, with its topic and what is still to be tested."""
+    return _same_for_every_marking(edition, heading, use) or _unsettled(edition, heading, use, size_and_speed)
+
+
+@lru_cache(maxsize=1024)
+def _same_for_every_marking(edition: Edition, heading: str, use: Use) -> tuple[tuple[Any, str, Condition], ...]:
+    """Return what a use alone leaves of a heading, or nothing where some of it has a condition on the marking."""
+    if any(map(tests_marking, provisions_for(edition, heading, use.tyre_class))):
+        return ()
+    return _unsettled(edition, heading, use, None)
+
+
+def _unsettled(
+    edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed | None
+) -> tuple[tuple[Any, str, Condition], ...]:
     conditions = (
         (entry, entry.about, condition_of(entry, use.kind, size_and_speed)[0])
         for entry in provisions_for(edition, heading, use.tyre_class)
@@ -183,6 +197,7 @@ def _is(fact: str, *, wanted: bool) -> Callable[[Any], Truth]:
     return (lambda tyre: getattr(tyre, fact)) if wanted else (lambda tyre: negate(getattr(tyre, fact)))
 
 
+@cache
 def _trait(name: str) -> Callable[[Any], Truth]:
     return lambda tyre: tyre.traits[name]
 

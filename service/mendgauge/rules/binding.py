@@ -18,7 +18,7 @@ from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.rulebooks.resolver import condition_of, provisions_for, tests_marking
-from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered, Provision
+from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered
 from mendgauge.rules.engine import (
     NOTHING_MEASURED,
     BoundRule,
@@ -97,7 +97,7 @@ _LISTS: Final[dict[_List, tuple[RuleDefinition[Any, Any], ...]]] = {
 }
 
 
-class BoundRules(msgspec.Struct, frozen=True, eq=False):
+class BoundRules(msgspec.Struct, frozen=True, eq=False, gc=False):
     """Every rule of an edition that speaks of a tyre, and what the edition does not cover.
 
     Of the rules on the tyre, `by_yes_no` depend on yes/no facts alone, `by_measure` are the others.
@@ -108,10 +108,9 @@ class BoundRules(msgspec.Struct, frozen=True, eq=False):
     by_measure: tuple[BoundRule[TyreFacts], ...]
     injury: tuple[BoundRule[InjuryFacts], ...]
     not_covered: tuple[NotCovered, ...]
-    source: Callable[[Provision], str]
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def bind_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
     """Return the rules of an edition, as in force on the day, on repairing a tyre of a size and speed in a use."""
     of_tyre = _bound("tyre", edition, use, size_and_speed)
@@ -121,18 +120,17 @@ def bind_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> Boun
         tuple(rule for rule in of_tyre if not YES_NO_FACTS.issuperset(rule.depends_on)),
         _bound("injury", edition, use, size_and_speed),
         provisions_for(edition, "not_covered", use.tyre_class),
-        edition.source,
     )
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def bind_position_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
     """Return the rules of an edition, as in force on the day, on where a tyre may run in a use."""
     rules = _bound("position", edition, use, size_and_speed)
-    return BoundRules(rules, (), rules, (), (), edition.source)
+    return BoundRules(rules, (), rules, (), ())
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundRule[Any], Outcome], ...]:
     """Return the outcomes of rules that depend on yes/no facts alone, without those met."""
     judged = ((rule, rule.judge(known)) for rule in rules.by_yes_no)
@@ -169,6 +167,14 @@ def _setting(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSp
     """What rules may know beyond their provisions; those on an injury, what lies beyond a minor repair."""
     if which != "injury":
         return Setting(use.kind, size_and_speed, _ends, _ends, _ends, ())
+    by_marking = any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class)))
+    beyond = _beyond_minor(edition, use, size_and_speed if by_marking else None)
+    return msgspec.structs.replace(beyond, size_and_speed=size_and_speed)
+
+
+@lru_cache(maxsize=512)
+def _beyond_minor(edition: Edition, use: Use, size_and_speed: SizeAndSpeed | None) -> Setting:
+    """Return what lies beyond a minor repair; of no marking where none of it has a condition on that."""
     entries = provisions_for(edition, "beyond", use.tyre_class)
     beyond = [_beyond(entry, use.kind, size_and_speed) for entry in entries]
     return Setting(

@@ -63,7 +63,7 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True, eq=False):
     by_marking: bool = False
 
 
-class Setting(msgspec.Struct, frozen=True):
+class Setting(msgspec.Struct, frozen=True, gc=False):
     """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
 
     kind: VehicleKind
@@ -81,7 +81,7 @@ class Setting(msgspec.Struct, frozen=True):
         return self.size_and_speed.section_width
 
 
-class Branch(msgspec.Struct, Generic[S], frozen=True):
+class Branch(msgspec.Struct, Generic[S], frozen=True, gc=False):
     """One provision of a rule, with the test of whether it applies."""
 
     provision: Provision
@@ -92,7 +92,7 @@ class Branch(msgspec.Struct, Generic[S], frozen=True):
     headroom: Callable[[S], float] | None = None
 
 
-class BoundRule(msgspec.Struct, Generic[S], frozen=True):
+class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
     """A question bound to an edition, a class of tyre and a day.
 
     `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.

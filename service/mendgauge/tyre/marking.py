@@ -116,7 +116,7 @@ _RIM_MM: Final = tuple(code for code in RIM_CODE if code >= 100)
 _ROAD_SYMBOLS: Final = tuple(symbol for symbol in SPEED_SYMBOL if len(symbol) == 1 and symbol not in "BCDE")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def read_marking(text: str) -> Marking:
     """The marking that `text` spells, of up to 80 signs. Case and spacing are free; a decimal comma is a point.
 

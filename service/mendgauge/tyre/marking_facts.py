@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import pi
 from typing import Final
 
@@ -15,7 +15,7 @@ from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
 from mendgauge.tyre.tyre_class import Use, possible_uses
 
-# The widest values the contract admits, for a marking that does not tell.
+# The widest values the contract admits, for a marking that does not say.
 SECTION_WIDTH: Final = Interval(40.0, 800.0)
 OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
 
@@ -69,19 +69,23 @@ class MarkingFacts:
         self.size_and_speed = _size_and_speed(self.section_width, self.rated_kmh)
         self.v_or_above = at_least_symbol(marking, "V")
         self.uses = possible_uses(marking)
-        self.kinds = tuple(dict.fromkeys(use.kind for use in self.uses))
-        self.uses_on: dict[VehicleKind | None, tuple[Use, ...]] = {
-            None: self.uses,
-            **{kind: tuple(use for use in self.uses if use.kind == kind) for kind in self.kinds},
-        }
+        self.uses_on = _by_kind(self.uses)
+        self.kinds = tuple(kind for kind in self.uses_on if kind is not None)
         self.implied = tuple(
             name
-            for name, told in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
-            if told
+            for name, marked in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
+            if marked
         )
 
 
-@lru_cache(maxsize=4096)
+@cache
+def _by_kind(uses: tuple[Use, ...]) -> dict[VehicleKind | None, tuple[Use, ...]]:
+    """Return uses by the kind of vehicle, and all of them under none: there are few combinations, which are shared."""
+    kinds = dict.fromkeys(use.kind for use in uses)
+    return {None: uses, **{kind: tuple(use for use in uses if use.kind == kind) for kind in kinds}}
+
+
+@lru_cache(maxsize=1024)
 def marking_facts_of(marking: str) -> MarkingFacts:
-    """The frame of a marking as it was typed. Raises `MarkingError`."""
+    """Return what a marking as it was typed says. Raise `MarkingError`."""
     return MarkingFacts(read_marking(marking))

@@ -28,7 +28,7 @@ _LAST_MOTORCYCLE_LOAD_INDEX: Final = CLASS_BOUND["last_motorcycle_load_index"]
 _WIDEST_MOTORCYCLE_MM: Final = CLASS_BOUND["widest_motorcycle_section_mm"]
 
 
-class Use(msgspec.Struct, frozen=True):
+class Use(msgspec.Struct, frozen=True, gc=False):
     """What a tyre may be in use as: on a kind of vehicle, under a class of limits."""
 
     kind: VehicleKind

@@ -170,7 +170,7 @@ def _need(
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _injury_rules(rules: BoundRules) -> dict[str, Any]:
     """Return the rules on an injury by name, each with provisions of its own kind."""
     return {rule.name: rule for rule in rules.injury}
