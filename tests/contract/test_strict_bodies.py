@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import doctest
 import json
-from types import ModuleType
 from typing import Any
 
 import pytest
 from litestar.testing import TestClient
 
-from mendgauge.api import flaws
 from mendgauge.api.body import CASE_BYTES_MAX
-from mendgauge.core import errors as problem
 from mendgauge.settings import Settings
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
@@ -212,9 +208,3 @@ def test_a_parameter_at_fault_is_422_by_its_name(client: TestClient[Any], query:
 
 def test_an_operation_without_parameters_takes_none(client: TestClient[Any]) -> None:
     assert client.get("/v1/rulebooks?page=2").status_code == 422
-
-
-@pytest.mark.parametrize("module", [flaws, problem])
-def test_the_examples_in_the_docstrings_hold(module: ModuleType) -> None:
-    tried = doctest.testmod(module)
-    assert (tried.failed, tried.attempted > 0) == (0, True)

@@ -1,7 +1,11 @@
 """A fleet's own rules: they stand beside the book's and can only be stricter.
 
 Each is one more rule on the same tyre, so no house rule ever makes a verdict better. One that asks for less than the
-book is a mistake of whoever sent it, and is refused.
+book is a mistake of whoever sent it, and is refused. Their limits come with the case and name it as their source.
+
+>>> (rule,) = bind_house_rules(HouseRules(max_repairs=2)).tyre
+>>> rule.name, rule.branches[0].provision.source
+('house_repair_count', 'House rule sent with the case')
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""The load of the axle against what its tyres may carry together at the vehicle's top speed."""
+"""The load of the axle against what its tyres may carry together at the vehicle's top speed.
+
+Limit: the load indices on the tyres; that they carry the axle together is common practice of the tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +24,14 @@ def capacity(one: Loading, single: Truth, provision: AxleLoad) -> Interval:
 
 
 def axle_load(load: Interval, carried: Interval) -> Truth:
-    """The axle's load is no more than its tyres may carry."""
+    """The axle's load is no more than its tyres may carry.
+
+    A steer axle of 7500 kg on two tyres of load index 152, 3550 kg each:
+
+    >>> from mendgauge.core.interval import point
+    >>> axle_load(point(7500.0), carried=point(2 * 3550.0)) == NO
+    True
+    """
     if load.high <= carried.low:
         return YES
     return NO if load.low > carried.high else EITHER

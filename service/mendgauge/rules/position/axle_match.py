@@ -1,4 +1,7 @@
-"""What the tyres of one axle have in common: size, construction, and about as much tread."""
+"""What the tyres of one axle have in common: size, construction, and about as much tread.
+
+Size and construction: common practice of the tyre trade. Differences of tread: recalled, not seen in a document.
+"""
 
 from __future__ import annotations
 
@@ -74,7 +77,14 @@ def every_mate(tyre: PositionFacts, place: MatePlace, kept: Callable[[MateFacts]
 
 
 def difference(one: Interval, other: Interval) -> Interval:
-    """Every difference of two measurements, without its sign; decimals as the gauges gave them differ in decimals."""
+    """Every difference of two measurements, without its sign; decimals as the gauges gave them differ in decimals.
+
+    A tyre with 8 mm of tread beside one with 4.5 to 5 mm:
+
+    >>> from mendgauge.core.interval import point
+    >>> difference(point(8.0), Interval(4.5, 5.0))
+    Interval(low=3.0, high=3.5)
+    """
     return Interval(round(one.low - other.high, 9), round(one.high - other.low, 9)).magnitude()
 
 

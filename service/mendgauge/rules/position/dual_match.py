@@ -1,4 +1,7 @@
-"""How far the overall diameters of a dual pair may differ: the larger tyre carries the load, the smaller one scrubs."""
+"""How far the overall diameters of a dual pair may differ: the larger tyre carries the load, the smaller one scrubs.
+
+Limits: US Army TM 9-2610-200-14, Table 2-1.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +30,16 @@ def allowed(one: Interval, other: Interval, provision: DualMatch) -> Interval:
 
 
 def dual_match(one: Interval, other: Interval, provision: DualMatch) -> Truth:
-    """The two diameters of a dual pair differ by no more than the table allows."""
+    """The two diameters of a dual pair differ by no more than the table allows.
+
+    Two tyres of a pair, 1058 and 1040 mm in diameter:
+
+    >>> from mendgauge.core.interval import point
+    >>> from mendgauge.rulebooks.loader import find_edition
+    >>> (table,) = DEFINITION.provisions(find_edition("us"), "truck")
+    >>> dual_match(point(1058.0), point(1040.0), table) == NO
+    True
+    """
     apart, most = difference(one, other), allowed(one, other, provision)
     if apart.high <= most.low:
         return YES

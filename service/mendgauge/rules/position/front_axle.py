@@ -1,4 +1,7 @@
-"""Tyres that are kept off the front axle: repaired, retreaded or regrooved ones, by book."""
+"""Tyres that are kept off the front axle: repaired, retreaded or regrooved ones, by book.
+
+Kinds: 49 CFR 393.75, (d), for buses; JATMA safety standard for tyres.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,14 @@ from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
 
 
 def off_the_front(front: Truth, such_a_tyre: Truth) -> Truth:
-    """The tyre runs elsewhere, or is not one of the kind that is kept off the front axle."""
+    """The tyre runs elsewhere, or is not one of the kind that is kept off the front axle.
+
+    A retreaded tyre for the front axle of an American bus:
+
+    >>> from mendgauge.core.interval import NO, YES
+    >>> off_the_front(YES, such_a_tyre=YES) == NO
+    True
+    """
     return any_of(negate(front), negate(such_a_tyre))
 
 

@@ -1,4 +1,12 @@
-"""How much tread a tyre must have to run in its position; where a book has no word on it, what it repairs with."""
+"""How much tread a tyre must have to run in its position; where a book has no word on it, what it repairs with.
+
+Limits: 49 CFR 393.75, (b) and (c); 49 CFR 570.9 and 570.62; elsewhere those of `rules.repair.tread_depth`. An American
+truck needs 4/32 in on the front axle, 2/32 in behind:
+
+>>> from mendgauge.rulebooks.loader import find_edition
+>>> [(entry.steered, entry.min_mm) for entry in DEFINITION.provisions(find_edition("us"), "truck")]
+[(True, 3.2), (None, 1.6)]
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""The tyre's speed symbol against the vehicle's top speed, with the exceptions of winter tyres and temporary spares."""
+"""The tyre's speed symbol against the vehicle's top speed, with the exceptions of winter tyres and temporary spares.
+
+Limit: Council Directive 92/23/EEC, recalled; in America common practice of the American trade.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,14 @@ from mendgauge.rules.outcome import CAUTION, MET, POSITION_EFFECT, Outcome
 
 
 def covers(rated_kmh: Interval, vehicle_kmh: Interval) -> Truth:
-    """The tyre is rated for the vehicle's top speed."""
+    """The tyre is rated for the vehicle's top speed.
+
+    An H tyre, for 210 km/h, on a car that reaches 225:
+
+    >>> from mendgauge.core.interval import point
+    >>> covers(point(210.0), vehicle_kmh=point(225.0)) == NO
+    True
+    """
     if vehicle_kmh.high <= rated_kmh.low:
         return YES
     return NO if vehicle_kmh.low > rated_kmh.high else EITHER

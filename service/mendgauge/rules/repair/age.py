@@ -1,4 +1,8 @@
-"""How old the tyre may be."""
+"""How old the tyre may be.
+
+Limits: Road Vehicles (Construction and Use) Regulations 1986, as amended 2020, on old tyres of heavy vehicles. The
+warning of an old tyre is common practice of the tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,14 @@ from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
 
 
 def age(years: Interval, under: float) -> Truth:
-    """The tyre is younger than a number of years."""
+    """The tyre is younger than a number of years.
+
+    A bus tyre of ten years and two months on an axle where the law wants it younger than ten years:
+
+    >>> from mendgauge.core.interval import NO, point
+    >>> age(point(10.2), under=10.0) == NO
+    True
+    """
     return at_most(years, under, inclusive=False)
 
 

@@ -1,4 +1,8 @@
-"""The repairable band: both ends of the channel, mouth included, must lie in it."""
+"""The repairable band: both ends of the channel, mouth included, must lie in it.
+
+Limits: BS AU 159g:2013, minor repair area; BS AU 159f:1997, motorcycle tyres; JATMA, NZS 5423 and SANS 10408 by their
+summaries. Insets from the edge of the tread are common practice of the American trade.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +18,14 @@ from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
 def band(reach: Interval, half_width: Interval) -> Truth:
-    """The channel stays in the band when its farthest edge is no farther from the centre line than the band's."""
+    """The channel stays in the band when its farthest edge is no farther from the centre line than the band's.
+
+    The channel's edge lies 60 to 66 mm from the centre line, the band ends at 64 mm:
+
+    >>> from mendgauge.core.interval import point
+    >>> band(Interval(60.0, 66.0), half_width=point(64.0)) == EITHER
+    True
+    """
     if reach.high <= half_width.low:
         return YES
     return NO if reach.low > half_width.high else EITHER

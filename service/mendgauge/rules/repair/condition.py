@@ -1,4 +1,8 @@
-"""The condition of the tyre: what ends a repair on sight, one rule a sign."""
+"""The condition of the tyre: what ends a repair on sight, one rule a sign.
+
+Signs: USTMA puncture repair procedures, conditions that end a repair; BS AU 159g:2013, tyres not to be repaired; JATMA
+safety standard for tyres.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +18,14 @@ from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
 
 def condition(seen: Truth) -> Truth:
-    """The tyre is free of the sign."""
+    """The tyre is free of the sign.
+
+    Bead damage was looked for and found:
+
+    >>> from mendgauge.core.interval import NO, YES
+    >>> condition(YES) == NO
+    True
+    """
     return negate(seen)
 
 

@@ -1,4 +1,11 @@
-"""Whether the book speaks of this class of tyre at all."""
+"""Whether the book speaks of this class of tyre at all.
+
+Each book's own scope is its source: NZS 5423, SANS 10408, AS 1973-1993 and JATMA by their summaries.
+
+>>> from mendgauge.rulebooks.loader import find_edition
+>>> [entry.effect for entry in DEFINITION.provisions(find_edition("nz"), "motorcycle")]
+['not_covered']
+"""
 
 from __future__ import annotations
 

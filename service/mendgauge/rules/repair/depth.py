@@ -1,4 +1,8 @@
-"""How far in the injury goes: a puncture goes through; one that only reaches the cord is no minor repair."""
+"""How far in the injury goes: a puncture goes through; one that only reaches the cord is no minor repair.
+
+Limit on a cut: Road Vehicles (Construction and Use) Regulations 1986, regulation 27(1)(c). What a cut to the cord comes
+to is what the book says lies beyond a minor repair, as BS AU 159g:2013 under major repairs.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +22,13 @@ def depth(how_far: Depth, beyond_minor: Outcome) -> Outcome:
 
 
 def longest_cut(section_width: float, at_most_mm: float, at_most_share: float) -> float:
-    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width, mm."""
+    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width, mm.
+
+    British law on a 315 mm wide truck tyre, 25 mm or a tenth of the section width:
+
+    >>> longest_cut(315.0, at_most_mm=25.0, at_most_share=0.1)
+    31.5
+    """
     return max(at_most_mm, at_most_share * section_width)
 
 

@@ -1,4 +1,8 @@
-"""What earlier repairs mean for one more: how many, how near, and whether they were done properly."""
+"""What earlier repairs mean for one more: how many, how near, and whether they were done properly.
+
+Limits: BS AU 159, number of repairs; BS AU 159g:2013, faulty earlier repairs; JATMA safety standard for tyres and
+NZS 5423 on number and spacing. That patches may not overlap is common practice of the tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +19,13 @@ from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
 
 
 def repair_count(earlier: Interval, needed: Interval, most: float) -> Truth:
-    """The repairs a tyre carries and those it now needs are no more than the most it may have."""
+    """The repairs a tyre carries and those it now needs are no more than the most it may have.
+
+    A tyre with two repairs has another hole, and the book allows two:
+
+    >>> repair_count(point(2.0), needed=point(1.0), most=2.0) == NO
+    True
+    """
     return at_most(earlier.plus(needed), most)
 
 

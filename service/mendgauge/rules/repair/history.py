@@ -1,4 +1,8 @@
-"""What the tyre went through on the road: run low, or filled with sealant."""
+"""What the tyre went through on the road: run low, or filled with sealant.
+
+Limits: 29 CFR 1910.177 and trucking council practice on tyres run low; on sealant, the German Richtlinie of 2001, 3.5,
+and BS AU 159g:2013, allowed methods.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,14 @@ from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 
 
 def run_low(pressure_percent: Interval, driven_flat: Truth, at_or_under: float) -> Truth:
-    """The tyre was found at or under a share of its pressure, or was driven flat."""
+    """The tyre was found at or under a share of its pressure, or was driven flat.
+
+    A truck tyre found at 75 percent of its pressure, where 80 percent counts as run low:
+
+    >>> from mendgauge.core.interval import NO, YES, point
+    >>> run_low(point(75.0), driven_flat=NO, at_or_under=80.0) == YES
+    True
+    """
     return any_of(driven_flat, at_most(pressure_percent, at_or_under))
 
 

@@ -1,4 +1,8 @@
-"""How large the injury may be: the hole as it is found, and the channel once it is cut clean."""
+"""How large the injury may be: the hole as it is found, and the channel once it is cut clean.
+
+Limits: BS AU 159g:2013, minor repairs, largest injury; USTMA puncture repair procedures, maximum injury; the summaries
+of AS 1973-1993, JATMA, NZS 5423, SANS 10408 and the German Richtlinie of 2001.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +19,14 @@ from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
 def found_size(hole: Interval, cutter: Interval, hole_to: float, cutter_to: float, *, inclusive: bool) -> Truth:
-    """A hole as found keeps to the limit when it does itself and when the cutter that cleans it does too."""
+    """A hole as found keeps to the limit when it does itself and when the cutter that cleans it does too.
+
+    A hole of 5.5 mm keeps to a limit of 6 mm, but the next cutter is one of 7 mm:
+
+    >>> from mendgauge.core.interval import NO, point
+    >>> found_size(point(5.5), cutter=point(7.0), hole_to=6.0, cutter_to=6.0, inclusive=True) == NO
+    True
+    """
     return both(
         at_most(hole, hole_to, inclusive=inclusive),
         at_most(cutter, cutter_to, inclusive=inclusive),

@@ -1,4 +1,8 @@
-"""How far the channel may lean: for any repair at all, and for a unit whose stem and patch are one piece."""
+"""How far the channel may lean: for any repair at all, and for a unit whose stem and patch are one piece.
+
+Limits: NZS 5423 for any repair; Trade group recommended practice, 2017, for one piece, elsewhere common practice of the
+tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,14 @@ from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 
 
 def lean(from_perpendicular: Interval, largest: float) -> Truth:
-    """The channel leans no farther from the perpendicular than the largest lean, which itself passes."""
+    """The channel leans no farther from the perpendicular than the largest lean, which itself passes.
+
+    A nail that went in at 20 to 30 degrees, against a limit of 25:
+
+    >>> from mendgauge.core.interval import EITHER
+    >>> lean(Interval(20.0, 30.0), largest=25.0) == EITHER
+    True
+    """
     return at_most(from_perpendicular, largest)
 
 

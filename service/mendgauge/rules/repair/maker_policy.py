@@ -1,4 +1,8 @@
-"""What the tyre's maker says: a refusal ends the repair, his count is a limit, and some books ask for his consent."""
+"""What the tyre's maker says: a refusal ends the repair, his count is a limit, and some books ask for his consent.
+
+Consent: Richtlinie of 2001 under section 36 StVZO, 3.2. Refusal: Statements of the British trade bodies; USTMA puncture
+repair procedures, speed rating; elsewhere common practice of the tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +18,14 @@ from mendgauge.rules.repair.earlier_repairs import count_outcome
 
 
 def maker_policy(permits: Truth, *, consent_required: bool) -> Truth:
-    """The maker has not refused; where his consent is a condition, he has given it."""
+    """The maker has not refused; where his consent is a condition, he has given it.
+
+    A maker who is silent, where the book asks for his consent:
+
+    >>> from mendgauge.core.interval import EITHER
+    >>> maker_policy(EITHER, consent_required=True) == EITHER
+    True
+    """
     return permits if consent_required or permits == NO else YES
 
 

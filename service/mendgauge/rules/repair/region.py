@@ -1,4 +1,8 @@
-"""Where in the tyre the injury is: the tread is for minor repairs, the rest is for specialists or for no one."""
+"""Where in the tyre the injury is: the tread is for minor repairs, the rest is for specialists or for no one.
+
+Regions: BS AU 159g:2013, areas of the tyre and major repairs; USTMA puncture repair procedures, repairable area and
+section repair; JATMA and NZS 5423 by their summaries.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,14 @@ from mendgauge.rules.outcome import MET, Outcome
 
 
 def region(where: Region, shoulder: Outcome, sidewall: Outcome, bead: Outcome) -> Outcome:
-    """An injury in the tread may be a minor repair; elsewhere it comes to what the book says of that region."""
+    """An injury in the tread may be a minor repair; elsewhere it comes to what the book says of that region.
+
+    A hole in the shoulder, which this book leaves to a specialist:
+
+    >>> from mendgauge.rules.outcome import ENDS, SPECIALIST
+    >>> region("shoulder", shoulder=SPECIALIST, sidewall=ENDS, bead=ENDS) == SPECIALIST
+    True
+    """
     return {"tread": MET, "shoulder": shoulder, "sidewall": sidewall, "bead": bead}[where]
 
 

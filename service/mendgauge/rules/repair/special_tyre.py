@@ -1,4 +1,8 @@
-"""Special kinds of tyre: run-flat, temporary spare, foam-lined, self-sealing, retread and the rest, one rule a kind."""
+"""Special kinds of tyre: run-flat, temporary spare, foam-lined, self-sealing, retread and the rest, one rule a kind.
+
+Kinds: Statements of the British trade bodies; USTMA puncture repair procedures, run-flat tires; 49 CFR 393.75;
+elsewhere common practice of the tyre trade.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +19,14 @@ from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 
 
 def plain_or_permitted(special: Truth, maker_permits: Truth) -> Truth:
-    """The tyre is not of that kind, or its maker lets it be repaired."""
+    """The tyre is not of that kind, or its maker lets it be repaired.
+
+    A run-flat tyre whose maker allows the repair:
+
+    >>> from mendgauge.core.interval import YES
+    >>> plain_or_permitted(YES, maker_permits=YES) == YES
+    True
+    """
     return any_of(negate(special), maker_permits)
 
 

@@ -1,4 +1,8 @@
-"""How much tread must be left for a repair to be worth the law's while."""
+"""How much tread must be left for a repair to be worth the law's while.
+
+Limits: Road Vehicles (Construction and Use) Regulations 1986, regulation 27; Council Directive 89/459/EEC; NZS 5423;
+USTMA puncture repair procedures, truck/bus, minimum tread.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +17,14 @@ from mendgauge.rules.outcome import CAUTION, ENDS, MET, Outcome, outcome
 
 
 def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
-    """The tread left is at least the least the book repairs; `inclusive` lets that depth itself pass."""
+    """The tread left is at least the least the book repairs; `inclusive` lets that depth itself pass.
+
+    A car tyre worn to the 1.6 mm that British law asks for:
+
+    >>> from mendgauge.core.interval import YES, point
+    >>> tread_depth(point(1.6), least=1.6, inclusive=True) == YES
+    True
+    """
     return at_least(left, least, inclusive=inclusive)
 
 
