@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from math import ceil
+from tempfile import TemporaryDirectory
 
 import structlog
 import uvicorn
@@ -16,6 +18,7 @@ from mendgauge.api import log
 from mendgauge.api.connections import BACKLOG
 from mendgauge.api.edge import SETTLE_SECONDS
 from mendgauge.api.keys import KeysError, new_key
+from mendgauge.api.metrics import SHARED_FOLDER
 from mendgauge.api.openapi import DocstringsMissingError, require_docstrings
 from mendgauge.api.wire import Wire
 from mendgauge.rulebooks import RulebookError, list_editions
@@ -96,6 +99,22 @@ def _serve(settings: Settings) -> None:
     log.configure(settings.log_level)
     for warning in unknown_variables(os.environ):
         structlog.get_logger().warning(warning)
+    with _metrics_shared(settings.workers):
+        _run(settings)
+
+
+@contextmanager
+def _metrics_shared(workers: int) -> Iterator[None]:
+    """Give several workers a folder to sum their metrics in; they find it when they start, before they import."""
+    if workers == 1:
+        yield
+        return
+    with TemporaryDirectory(prefix="mendgauge-metrics-") as folder:
+        os.environ[SHARED_FOLDER] = folder
+        yield
+
+
+def _run(settings: Settings) -> None:
     try:
         uvicorn.run(
             "mendgauge.server:create_worker_app",
@@ -109,7 +128,8 @@ def _serve(settings: Settings) -> None:
             lifespan="on",
             log_config=None,
             access_log=False,
-            proxy_headers=False,
+            proxy_headers=bool(settings.forwarded_by),
+            forwarded_allow_ips=list(settings.forwarded_by),
             server_header=False,
             timeout_graceful_shutdown=LONGEST_REQUEST_SECONDS,
             timeout_keep_alive=ceil(settings.idle_seconds),

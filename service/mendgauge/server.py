@@ -29,6 +29,7 @@ from mendgauge.api.docs import documentation
 from mendgauge.api.edge import Edge, note_answer
 from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
+from mendgauge.api.metrics import Gauges, gauges_refreshed, metrics_route
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
@@ -58,12 +59,12 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     limit = RateLimit(settings.rate_per_second, settings.rate_burst) if settings.rate_per_second else None
     described = routes(keys, limit)
     app = Litestar(
-        route_handlers=[*described, *documentation(described)],
+        route_handlers=[*described, *documentation(described), metrics_route],
         request_class=StrictRequest,
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
         state=State({"unready": "the service is starting"}),
-        lifespan=[open_for_work(settings.drain_seconds), partial(_keys_reloaded, keys)],
+        lifespan=[open_for_work(settings.drain_seconds), partial(_keys_reloaded, keys), gauges_refreshed],
         openapi_config=None,
         logging_config=None,
     )
@@ -74,7 +75,12 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
         idle_seconds=settings.idle_seconds,
     )
     under_way = UnderWay(BODIES_TOGETHER * settings.max_body_bytes)
-    return Edge(Transfer(app, under_way, settings.cors_origins), app.state, limits)
+    edge = Edge(Transfer(app, under_way, settings.cors_origins), app.state, limits)
+    gauges = Gauges()
+    app.state.set_gauges = lambda: gauges.set(
+        in_flight=edge.in_flight, connections=len(edge.connections), bytes_under_way=under_way.held
+    )
+    return edge
 
 
 def key_ring(settings: Settings) -> KeyRing:

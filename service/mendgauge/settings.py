@@ -22,6 +22,7 @@ Origin: TypeAlias = Annotated[str, Meta(pattern=r"^https?://[a-z0-9.-]+(:[0-9]{1
 _LISTS = {
     "api_keys": STORED_KEYS,
     "cors_origins": "origins such as `https://bench.example`, separated by commas",
+    "forwarded_by": "addresses or networks such as `10.0.0.0/8`, separated by commas",
 }
 """The settings that take several values, and what each is."""
 
@@ -98,6 +99,13 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
         tuple[Origin, ...],
         Meta(description="Origins whose pages may read answers in a browser. Where none is named, no other page may."),
     ] = ()
+    forwarded_by: Annotated[
+        tuple[str, ...],
+        Meta(
+            description="Proxies whose `X-Forwarded-For` is believed, so that the log names the caller and not the "
+            "proxy. Name none that passes on what callers wrote there."
+        ),
+    ] = ()
     rate_per_second: Annotated[
         float,
         Meta(
@@ -137,6 +145,11 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
     if problems:
         raise SettingsError("\n".join(problems))
     settings = msgspec.convert({name: _split(name, text) for name, text in given.items()}, Settings, strict=False)
+    for network in settings.forwarded_by:
+        try:
+            ipaddress.ip_network(network)
+        except ValueError as error:
+            raise SettingsError(f"MENDGAUGE_FORWARDED_BY: {error}; it takes {_LISTS['forwarded_by']}") from error
     if not (settings.api_keys or settings.keys_file or settings.open == "yes" or _is_loopback(settings.host)):
         raise SettingsError(
             f"MENDGAUGE_HOST: other machines may reach {settings.host!r}, and no keys are set; set MENDGAUGE_KEYS_FILE "

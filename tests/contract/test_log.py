@@ -10,6 +10,7 @@ import sys
 import time
 
 import pytest
+from tests.contract.running import serve
 from tests.torture.stops import LIVE, free_port
 
 from mendgauge.api.log import MOST_WAITING_BYTES, LineWriter
@@ -91,3 +92,19 @@ def test_nothing_that_is_logged_breaks_a_line(sent: str) -> None:
     output = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout
     assert len(output.splitlines()) == 1
     assert json.loads(output)["event"].strip("'") == "got"
+
+
+@pytest.mark.parametrize(
+    ("believed", "sent", "client"),
+    [
+        ("", "192.0.2.7", "127.0.0.1"),
+        ("10.0.0.0/8", "192.0.2.7", "127.0.0.1"),
+        ("127.0.0.0/8", "192.0.2.7", "192.0.2.7"),
+        ("10.0.0.0/8, 127.0.0.1", "203.0.113.9, 192.0.2.7, 10.1.1.1", "192.0.2.7"),
+    ],
+)
+def test_the_caller_is_named_by_the_proxies_that_are_believed(believed: str, sent: str, client: str) -> None:
+    environment = {"MENDGAUGE_FORWARDED_BY": believed} if believed else {}
+    with serve(**environment) as service:
+        service.client.get("/health/live", headers={"X-Forwarded-For": sent})
+        assert service.until("request")["client"] == client

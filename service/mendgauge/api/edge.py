@@ -21,6 +21,7 @@ from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
 from mendgauge.api.connections import Connections, Limits
 from mendgauge.api.log import standard_output
+from mendgauge.api.metrics import count_answer, count_request
 from mendgauge.api.problems import FAILURE, PROBLEM_JSON, UNAVAILABLE, Refusal, problem
 
 REQUEST_ID_PATTERN = "^[A-Za-z0-9._:-]{1,64}$"
@@ -85,6 +86,8 @@ class Edge:
             _log.error("request failed outside the application", exc_info=error)
             await answer.fail(FAILURE)
         finally:
+            seconds = perf_counter() - began
+            count_request(scope.get("path_template"), answer.status, seconds)
             _log.info(
                 "request",
                 method=method,
@@ -92,7 +95,7 @@ class Edge:
                 operation=getattr(scope.get("route_handler"), "operation_id", None),
                 status=answer.status,
                 bytes=answer.bytes,
-                ms=round((perf_counter() - began) * 1000, 3),
+                ms=round(seconds * 1000, 3),
                 client=client[0] if (client := scope.get("client")) else None,
                 key=scope["state"].get("key"),
             )
@@ -144,8 +147,9 @@ def _unless_late(receive: Receive, scope: HTTPScope) -> Receive:
 
 
 async def note_answer(response: Response[Any]) -> Response[Any]:
-    """Have the request's line in the log say what was answered, where the answer is one on a case."""
+    """Count what was answered, and have the request's line in the log say it, where the answer is one on a case."""
     content = response.content
+    count_answer(content)
     verdict = getattr(getattr(content, "repairability", content), "verdict", None)
     if rulebook := getattr(content, "rulebook", None):
         structlog.contextvars.bind_contextvars(verdict=verdict, rulebook=f"{rulebook.id}@{rulebook.edition}")

@@ -18,6 +18,7 @@ import structlog
 from uvicorn.protocols.http.httptools_impl import HttpToolsProtocol, RequestResponseCycle
 
 from mendgauge.api.connections import Connections, Limits, Stage
+from mendgauge.api.metrics import count_refused_bytes
 from mendgauge.api.problems import HEAD_TOO_LARGE, MALFORMED, PROBLEM_JSON, REQUEST_TIMEOUT, Refusal, problem
 
 MOST_HEAD_BYTES = 32_768
@@ -176,6 +177,7 @@ class Wire(HttpToolsProtocol):
         )
         self.transport.write(head.encode() + body)
         self.transport.close()
+        count_refused_bytes(status)
         _log.info(
             "request",
             method=None,

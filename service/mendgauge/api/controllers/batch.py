@@ -20,6 +20,7 @@ from msgspec import UNSET, Meta, Raw
 
 from mendgauge.answers.base import open_words
 from mendgauge.api.body import CASE_BYTES_MAX, decode, size_of
+from mendgauge.api.metrics import count_answer
 from mendgauge.api.problems import (
     BODY_TOO_LARGE,
     CONTRACT_BROKEN,
@@ -162,7 +163,9 @@ def _outcome(
         if size_of(item) > CASE_BYTES_MAX:
             raise Refusal(BODY_TOO_LARGE, f"the item has more than the {CASE_BYTES_MAX} bytes that a case may have")
         case: Case = decode(item, Case, "the item")
-        return outcome(status="ok", reference=case.reference, answer=answer(case), problem=None)
+        found = answer(case)
+        count_answer(found)
+        return outcome(status="ok", reference=case.reference, answer=found, problem=None)
     except Exception as error:
         refused = problem(_refusal(error, f"/items/{index}"), request_id)
         return outcome(status="failed", reference=_reference(item), answer=None, problem=refused)
