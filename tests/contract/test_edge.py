@@ -51,24 +51,34 @@ def test_head_is_get_without_the_body(client: TestClient[Any], path: str) -> Non
 
 
 @pytest.mark.parametrize(
-    ("method", "path", "template", "status"),
+    ("method", "path", "template", "operation", "status"),
     [
-        ("POST", "/v1/repairability", "/v1/repairability", 200),
-        ("GET", "/v1/rulebooks/gb", "/v1/rulebooks/{rulebook_id}", 200),
-        ("HEAD", "/v1/rulebooks/gb", "/v1/rulebooks/{rulebook_id}", 200),
-        ("GET", "/v1/rulebooks/SECRET", "/v1/rulebooks/{rulebook_id}", 404),
-        ("GET", "/SECRET", None, 404),
-        ("PUT", "/v1/repairability", None, 405),
-        ("GET", "/v1/tyre-markings?marking=SECRET", "/v1/tyre-markings", 422),
+        ("POST", "/v1/repairability", "/v1/repairability", "check_repairability", 200),
+        ("GET", "/v1/rulebooks/gb", "/v1/rulebooks/{rulebook_id}", "get_rulebook", 200),
+        ("HEAD", "/v1/rulebooks/gb", "/v1/rulebooks/{rulebook_id}", "get_rulebook", 200),
+        ("GET", "/v1/rulebooks/SECRET", "/v1/rulebooks/{rulebook_id}", "get_rulebook", 404),
+        ("GET", "/SECRET", None, None, 404),
+        ("PUT", "/v1/repairability", None, None, 405),
+        ("GET", "/v1/tyre-markings?marking=SECRET", "/v1/tyre-markings", "read_tyre_marking", 422),
     ],
 )
-def test_one_line_a_request(client: TestClient[Any], method: str, path: str, template: str | None, status: int) -> None:
+def test_one_line_a_request(
+    client: TestClient[Any], method: str, path: str, template: str | None, operation: str | None, status: int
+) -> None:
     with capture_logs(processors=[structlog.contextvars.merge_contextvars]) as lines:
         headers = {"Accept-Encoding": "identity"}
         answer = client.request(method, path, json=CASE if method == "POST" else None, headers=headers)
     (line,) = lines
     assert line.pop("ms") > 0
+    judged = {}
+    if method == "POST":
+        found = answer.json()
+        judged = {"verdict": found["verdict"], "rulebook": "{id}@{edition}".format(**found["rulebook"])}
     assert line == {
+        **judged,
+        "client": "testclient",
+        "key": None,
+        "operation": operation,
         "event": "request",
         "log_level": "info",
         "method": method,
