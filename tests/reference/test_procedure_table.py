@@ -261,18 +261,19 @@ def test_what_a_car_uses_up(code: str, low: float, high: float, unit: str, basis
 
 
 def test_cement_is_reckoned_from_area_and_coats() -> None:
-    """0.01 to 0.02 ml/cm2 a coat, twice that for brush loss; a 55 mm circle once, the channel's wall 2 to 3 times."""
+    """0.01 to 0.02 ml/cm2 a coat, five times that for losses; a 55 mm circle once, the channel's wall 2 to 3 times."""
     (cement,) = [used for used in of("car").consumables if used.code == "cement"]
     liner, wall = 3.14159 * 5.5**2 / 4, 3.14159 * 0.6 * 0.70096
-    assert cement.low == pytest.approx(2 * 0.01 * (liner + 2 * wall), abs=2e-3)
-    assert cement.high == pytest.approx(2 * 0.02 * (liner + 3 * wall), abs=2e-3)
+    assert cement.low == pytest.approx(5 * 0.01 * (liner + 2 * wall), abs=5e-3)
+    assert cement.high == pytest.approx(5 * 0.02 * (liner + 3 * wall), abs=5e-3)
     assert cement.basis == "derived"
 
 
 @pytest.mark.parametrize(("job", "about"), [("car", 2), ("truck, inner dual", 6)])
 def test_cement_is_of_the_order_the_trade_reckons_with(job: str, about: float) -> None:
     (cement,) = [used for used in of(job).consumables if used.code == "cement"]
-    assert about / 4 <= cement.high <= about * 2
+    assert cement.low <= about <= cement.high
+    assert cement.high <= about * 1.5
 
 
 # Cautions that guidance must carry, and the steps they belong to.

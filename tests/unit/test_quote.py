@@ -344,8 +344,7 @@ def test_a_unit_that_is_not_certain_is_told_beside_its_price() -> None:
     codes = {caveat.code for caveat in quote(request).caveats}
     assert "unit_not_certain" not in codes
     assert "not_covered" not in codes  # of the rulebook, and nothing to a customer
-    request["price_book"]["units"]["U-45"] = "3.10"
-    del request["injuries"][0]["diameter_mm"]
+    del request["earlier_repairs"]
     assert "unit_not_certain" in {caveat.code for caveat in quote(request).caveats}
 
 

@@ -6,16 +6,17 @@ part is a function of the workup under `@part`; asked again it returns what it c
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from functools import wraps
 from types import TracebackType
-from typing import Any, Self, TypeVar
+from typing import Any, Final, Self, TypeVar
 
 import msgspec
 
 from mendgauge.answers.bound_edition import bound_edition
 from mendgauge.case.case import Case
+from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake, take_in
 
@@ -23,19 +24,27 @@ T = TypeVar("T")
 Facts = TypeVar("Facts", bound=TyreFacts)
 
 
+_ANYWHERE: Final[Mapping[int, Interval]] = {}
+
+
 class Workup:
     """A case fit to be judged, with all that was found of it so far.
 
     `facts` are the case as the rules see it, for each use the tyre may be in; `parts` what was computed, by the
-    function that computes it.
+    function that computes it; `opens_within` where across the liner a channel is supposed to open, by its injury, mm.
 
     A context manager: its end frees the facts of the case at once, so take nothing that refers to them out of it.
     """
 
     # Slots, as attributes of the plain kind and `cached_property` cost a decision a tenth of its time.
-    __slots__ = ("_intake", "_made", "bound", "case", "edition", "facts", "on", "parts", "uses")
+    __slots__ = ("_intake", "_made", "bound", "case", "edition", "facts", "on", "opens_within", "parts", "uses")
 
-    def __init__(self, intake: Intake, made: list[TyreFacts] | None = None) -> None:
+    def __init__(
+        self,
+        intake: Intake,
+        made: list[TyreFacts] | None = None,
+        opens_within: Mapping[int, Interval] = _ANYWHERE,
+    ) -> None:
         self._intake = intake
         # Shared with the workups of its changes, whose facts are freed with its own.
         self._made: list[TyreFacts] = [] if made is None else made
@@ -44,6 +53,7 @@ class Workup:
         self.on = intake.on
         self.uses = intake.uses
         self.bound = bound_edition(intake.edition)
+        self.opens_within = opens_within
         self.parts: dict[Callable[[Workup], Any], Any] = {}
         self.facts = self.free_at_end([intake.facts(use) for use in intake.uses])
 
@@ -59,9 +69,10 @@ class Workup:
         self._made += made
         return made
 
-    def supposing(self, case: Case) -> Workup:
+    def supposing(self, case: Case, opens_within: Mapping[int, Interval] | None = None) -> Workup:
         """Return the workup of this case with a supposition, which need not be checked again."""
-        return Workup(msgspec.structs.replace(self._intake, case=case), self._made)
+        within = self.opens_within if opens_within is None else opens_within
+        return Workup(msgspec.structs.replace(self._intake, case=case), self._made, within)
 
     def changed(self, case: Case) -> Workup:
         """Return the workup of this case after a change, taken in anew as of the same day.

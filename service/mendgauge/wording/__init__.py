@@ -84,6 +84,7 @@ class UnitWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=Tru
     names: dict[str, str]
     arrows: dict[str, str]
     nothing_fits: dict[str, str]
+    supposes: dict[str, str]
     room: dict[str, str]
     limit: dict[str, str]
     preparation: dict[str, str]

@@ -50,7 +50,9 @@ def not_included(work: Work, charged: Charges) -> Iterator[NotIncluded]:
     """Yield the steps and consumables of a repair that hang on an open question; a flat rate has all steps in it."""
     by_the_hour = any(item.kind == "labour" and item.per == _HOUR for item in charged.items)
     for step in work.plan.steps:
-        if by_the_hour and step.only_if is not None and step.minutes.high > step.minutes.likely:
+        # What no answer makes sure and is reckoned with all the same is in the price: a wheel on the vehicle.
+        reckoned = step.minutes.low == 0.0 < step.minutes.likely
+        if by_the_hour and step.only_if is not None and step.minutes.high > step.minutes.likely and not reckoned:
             yield NotIncluded(code=step.code, title=step.title, only_if=step.only_if)
     covered = {one.code for one in charged.covered}
     for used in work.plan.consumables:

@@ -23,6 +23,9 @@ from mendgauge.wording.quotes import QuoteWords
 _NOT_FOR_PRINT: Final = ("not_covered",)
 """Cautions of the verdict that say something of the rulebook, and nothing to a customer."""
 
+_SUPPOSED: Final = ("if_it_passes", "supposes")
+"""Cautions of the units that say what a price holds for while the verdict is open."""
+
 
 @part
 def quote_of(workup: Workup) -> Quote:
@@ -147,6 +150,7 @@ def _caveats(
         abandoned = next(one for one in alternatives if one.code == "abandoned")
         if abandoned.totals is not None:
             yield caveat("inspection_decides_price", price=f"{abandoned.totals.gross} {currency.code}")
+        yield from (caution for caution in work.units.cautions if caution.code in _SUPPOSED)
         if not all(chosen.certain for chosen in work.chosen):
             yield caveat("unit_not_certain")
         for only_if in dict.fromkeys(one.only_if for one in left_out):

@@ -11,6 +11,7 @@ from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.interval import NO
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.judging.trial_answers import put
+from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.quotes.work import Work, work_of
 from mendgauge.wording.quantities import quantity
 
@@ -35,7 +36,7 @@ def what_could_change(work: Work) -> Iterator[Changed]:
 
 def _next_size_up(work: Work) -> Iterator[Changed]:
     """Yield the case that every hole takes the next cutter: the one reckoned with did not clean it."""
-    facts = work.workup.facts[0]
+    facts = if_it_passes(work.workup).facts[0]
     case, cutters = work.workup.case, []
     for injury in _to_be_cut(work):
         following = facts.assumed.next_cutter(injury.cutter.high)
@@ -70,4 +71,8 @@ def _two_piece(work: Work) -> Iterator[Changed]:
 
 def _to_be_cut(work: Work) -> list[InjuryFacts]:
     """Return the injuries that go through and may not be prepared yet."""
-    return [injury for injury in work.workup.facts[0].injuries if injury.through != NO and "found" in injury.stages]
+    return [
+        injury
+        for injury in if_it_passes(work.workup).facts[0].injuries
+        if injury.through != NO and "found" in injury.stages
+    ]

@@ -53,9 +53,13 @@ def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) 
 
 
 def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -> list[Candidate]:
-    """Return the units that fit a channel or may."""
+    """Return the units that fit a channel or may.
+
+    While the cutter is open, the thickest stem comes first: the largest cutter that may be needed cleans every hole.
+    """
     asked = ((one, open_questions(one, requirements, on)) for one in items)
-    return [candidate(one, questions) for one, questions in asked if questions is not None]
+    found = [candidate(one, questions) for one, questions in asked if questions is not None]
+    return found if requirements.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
 
 def _clear(needs: tuple[Requirements, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:

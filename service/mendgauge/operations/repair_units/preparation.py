@@ -22,9 +22,8 @@ from mendgauge.wording.quantities import quantity
 _CM2 = 100.0
 
 
-def channel_of(requirements: Requirements) -> Channel:
-    """Return the channel once it is cut, and its mouth at the liner."""
-    hole = requirements.injury.diameter
+def channel_of(requirements: Requirements, hole: Interval) -> Channel:
+    """Return the channel once it is cut, and its mouth at the liner. `hole` is the diameter as it was measured, mm."""
     return Channel(
         hole_mm=None if hole == DIAMETER or requirements.injury.stages == ("prepared",) else span(hole),
         cutter_mm=span(requirements.channel),

@@ -125,17 +125,31 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
     for tyre in workup.facts:
         rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
         known = figures(workup.edition, tyre.tyre_class)
-        by_use.append([_need(injury, rules, known, house, filled_by_heat=filled_by_heat) for injury in tyre.injuries])
+        within = workup.opens_within
+        by_use.append(
+            [
+                _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
+                for injury in tyre.injuries
+            ]
+        )
     return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
 
 
 def _need(
-    injury: InjuryFacts, rules: BoundRules, known: Figures, house: HouseRules, *, filled_by_heat: bool
+    injury: InjuryFacts,
+    rules: BoundRules,
+    known: Figures,
+    house: HouseRules,
+    within: Interval | None,
+    *,
+    filled_by_heat: bool,
 ) -> Requirements:
     tyre = injury.tyre
     channel, unit = injury.prepared, known.unit
     ratio = layout.arc_ratio(tyre)
     across, around = layout.centre_at_liner(injury, ratio)
+    if within is not None and across.low <= within.high and across.high >= within.low:
+        across = Interval(max(across.low, within.low), min(across.high, within.high))
     around = injury.around if injury.sides == ("inside",) else crown.product(around, ratio)
     rule = _injury_rules(rules)[ONE_PIECE.name].deciding(injury).provision
     return Requirements(

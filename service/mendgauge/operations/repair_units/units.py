@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.caution import Caution, worded
+from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import EITHER, NO
+from mendgauge.operations.if_it_passes import allowed_at, if_it_passes, least_tread_mm
 from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
 from mendgauge.operations.repair_units.asking import questions
 from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_over
@@ -20,32 +24,43 @@ from mendgauge.operations.repairability.offer import deciding_findings, offer_fo
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import UnitWords
+from mendgauge.wording.quantities import quantity
 
 
 @part
 def units_of(workup: Workup) -> RepairUnits:
     """Return the preparation and the units for every injury of a case."""
     verdict, shelf = verdict_of(workup), shelf_of(workup)
-    words = workup.bound.words
-    needs = requirements_of(workup)
-    rounds = rounds_of(workup) if offer_for(verdict) != "withheld" else ()
-    injuries = tuple(_injury_unit(requirements, rounds, workup) for requirements in needs)
+    words, passing = workup.bound.words, if_it_passes(workup)
+    offer, needs = offer_for(verdict), requirements_of(passing)
+    rounds = rounds_of(passing) if offer != "withheld" else ()
+    injuries = tuple(
+        _injury_unit(requirements, as_known, rounds, workup)
+        for requirements, as_known in zip(needs, requirements_of(workup), strict=True)
+    )
     return RepairUnits(
         reference=verdict.reference,
         rulebook=verdict.rulebook,
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,
-        offer=offer_for(verdict),
+        offer=offer,
         decided_by=deciding_findings(verdict),
         drawn_from="generic" if shelf.generic else "stock",
         injuries=injuries,
         proven=all(one.picked.assignment.proven for one in rounds),
         to_establish=questions(verdict.to_establish, rounds, needs, words),
-        cautions=(*verdict.cautions, *(_cautions(injuries, words.units, generic=shelf.generic) if rounds else ())),
+        cautions=(
+            *verdict.cautions,
+            *(_if(workup) if rounds and offer == "conditional" else ()),
+            *(_cautions(injuries, words.units, generic=shelf.generic) if rounds else ()),
+        ),
     )
 
 
-def _injury_unit(requirements: Requirements, rounds: tuple[Round, ...], workup: Workup) -> InjuryUnit:
+def _injury_unit(
+    requirements: Requirements, as_known: Requirements, rounds: tuple[Round, ...], workup: Workup
+) -> InjuryUnit:
+    """Return what one injury takes; `as_known` is what it asks for without supposing that it passes."""
     through, index = requirements.injury.through, requirements.injury.index
     if through == NO:
         return InjuryUnit(injury=index, goes_through="no", channel=None, limit=None, preparation=None, choices=())
@@ -53,8 +68,8 @@ def _injury_unit(requirements: Requirements, rounds: tuple[Round, ...], workup: 
     return InjuryUnit(
         injury=index,
         goes_through=CERTAIN[through],
-        channel=channel_of(requirements),
-        limit=size_limit(requirements, workup.bound),
+        channel=channel_of(requirements, as_known.injury.diameter),
+        limit=size_limit(as_known, workup.bound),
         preparation=preparation_of(requirements, workup.bound) if rounds else None,
         choices=tuple(_choice(requirements, one, workup) for one in of_kind),
     )
@@ -92,6 +107,29 @@ def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWord
         return reason
     code = " + ".join(piece.code for piece in generic.pieces)
     return msgspec.structs.replace(reason, says=words.nothing_fits["generic"].format(says=reason.says, code=code))
+
+
+def _if(workup: Workup) -> Iterator[Caution]:
+    """Yield that all of it holds if the tyre turns out repairable, and what of its injuries that supposes."""
+    words, cautions = workup.bound.words.units, workup.bound.words.units.cautions
+    yield worded("if_it_passes", cautions["if_it_passes"])
+    injuries = [injury for injury in workup.facts[0].injuries if injury.through != NO]
+    said: dict[str, None] = {}
+    for injury in injuries:
+        allowed = allowed_at(workup, injury.index)
+        for code, span, most, unit in (
+            ("hole", injury.diameter, allowed.hole_mm, "mm"),
+            ("lean", injury.lean, allowed.lean_deg, "deg"),
+            ("place", injury.across, allowed.off_centre_mm, "mm"),
+        ):
+            if most is not None and max(span.high, -span.low) > most:
+                limit = quantity(tidy(most), tidy(most), unit, words.language)
+                said[words.supposes[code].format(limit=limit)] = None
+    least, tread = least_tread_mm(workup), workup.facts[0].tread_depth
+    if least is not None and tread.low < least:
+        said[words.supposes["tread"].format(limit=quantity(least, least, "mm", words.language))] = None
+    if said:
+        yield worded("supposes", cautions["supposes"], what=", ".join(said))
 
 
 def _cautions(injuries: tuple[InjuryUnit, ...], words: UnitWords, *, generic: bool) -> tuple[Caution, ...]:

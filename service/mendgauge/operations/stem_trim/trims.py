@@ -12,6 +12,7 @@ from mendgauge.answers.questions import with_more
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, Interval, point
 from mendgauge.judging.questions import missing
+from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
 from mendgauge.operations.repair_units.fit import Where, own_height, proud_height
 from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
@@ -31,7 +32,9 @@ def trims_of(workup: Workup) -> StemTrims:
     needs = (
         []
         if units.offer == "withheld"
-        else [requirements for requirements in requirements_of(workup) if requirements.injury.through != NO]
+        else [
+            requirements for requirements in requirements_of(if_it_passes(workup)) if requirements.injury.through != NO
+        ]
     )
     chosen = {unit.injury: unit for unit in units.injuries}
     stock = {unit.code: unit for unit in workup.case.stock or ()}

@@ -8,7 +8,6 @@ from typing import Final, TypeAlias
 
 from mendgauge.answers.figure import Span, tidy
 from mendgauge.core.interval import Interval
-from mendgauge.facts.tyre import LEAN
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
 from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.operations.stem_trim.answer import Cut
@@ -112,11 +111,8 @@ def _limit(which: str) -> OfInjury:
 
 
 def _lean(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    if unit.channel is not None and unit.channel.lean_deg != _WHOLE_LEAN:
+    if unit.channel is not None and unit.injury in job.lean_given:
         yield _span(job, rule, unit.channel.lean_deg, "degrees", unit.injury)
-
-
-_WHOLE_LEAN: Final = Span(low=LEAN.low, high=LEAN.high)
 
 
 def _cutter(_job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:

@@ -100,9 +100,7 @@ def _wall_cm2(unit: InjuryUnit) -> Interval:
     if channel is None:
         return Interval(0.0, 0.0)
     diameter, length = channel.cutter_mm, channel.length_mm
-    # A channel cut larger than the limit is not repaired, so it takes no cement.
-    widest = diameter.high if unit.limit is None else max(diameter.low, min(diameter.high, unit.limit.cutter_to_mm))
-    return Interval(pi * diameter.low * length.low, pi * widest * length.high).times(1.0 / _MM2_IN_CM2)
+    return Interval(pi * diameter.low * length.low, pi * diameter.high * length.high).times(1.0 / _MM2_IN_CM2)
 
 
 def _buffed_cm2(job: Job, of: TyreClass, choice: Choice) -> Interval:

@@ -8,6 +8,7 @@ from typing import Final
 from mendgauge.case.shop import HouseTimes
 from mendgauge.core.interval import Interval
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.stem_trim.trims import trims_of
@@ -28,7 +29,10 @@ class Job:
         self.bound = workup.bound
         self.edition: Edition = workup.edition
         self.procedure: Procedure = workup.edition.procedure
-        self.facts: TyreFacts = workup.facts[0]
+        self.facts: TyreFacts = if_it_passes(workup).facts[0]
+        self.lean_given = frozenset(
+            [injury.index for injury in workup.facts[0].injuries if injury.given.lean_deg is not None]
+        )
         self.house = case.house_times or _NO_TIMES
         units = units_of(workup)
         self.climate = Climate(case.bench or NO_BENCH, self.procedure.drying[0])

@@ -1,7 +1,7 @@
 """How long each step takes: the trade's time for the class of tyre, or the shop's own, for as often as it is done.
 
 What hangs on an unanswered question counts at the high end alone, so a time never shrinks below its low end, nor grows
-beyond its high end, as more is known.
+beyond its high end, as more is known. Only a wheel nobody has seen is reckoned with as on the vehicle, the longer job.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import ExtraTime, Procedure, StepTimes
 
 HOUSE_TIME: Final = "House time sent with the case"
+_LONGER_JOB: Final = ("on_vehicle",)
 NOTHING: Final = Minutes(low=0.0, likely=0.0, high=0.0)
 
 House: TypeAlias = Mapping[str, float | HouseMinutes]
@@ -148,17 +149,17 @@ def _of_house(house: House, part: TimePart) -> TimePart:
 def _in_all(conditions: JobConditions, step: PickedStep, parts: list[tuple[TimePart, Applied]]) -> Minutes:
     """Count each part as often as the step is done."""
     if not step.rule.per_injury:
-        sure = step.applied.holds == YES
-        return total(_once(part, sure=sure and applied.holds == YES) for part, applied in parts)
+        return total(_once(part, step.applied, applied) for part, applied in parts)
     times = {
-        injury: total(_once(part, sure=holds == YES and applied.holds == YES) for part, applied in parts)
-        for injury, holds in step.at
+        injury: total(_once(part, Applied(holds), applied) for part, applied in parts) for injury, holds in step.at
     }
     return _at_injuries(conditions, times)
 
 
-def _once(part: TimePart, *, sure: bool) -> Minutes:
-    return Minutes(low=part.low if sure else 0.0, likely=part.likely if sure else 0.0, high=part.high)
+def _once(part: TimePart, *applied: Applied) -> Minutes:
+    sure = all(one.holds == YES for one in applied)
+    likely = all(one.holds == YES or one.hangs_on == _LONGER_JOB for one in applied)
+    return Minutes(low=part.low if sure else 0.0, likely=part.likely if likely else 0.0, high=part.high)
 
 
 def _at_injuries(conditions: JobConditions, times: dict[int, Minutes]) -> Minutes:

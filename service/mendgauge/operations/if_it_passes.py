@@ -1,0 +1,155 @@
+"""The case as it is if the tyre turns out repairable: what is planned, chosen or priced while facts are missing.
+
+The one place where unknown ranges are cut down to what the rules allow: a hole up to the limit, a place inside the
+band, a lean up to the limit, the least tread. The verdict never sees any of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any, Final
+
+import msgspec
+
+from mendgauge.case.case import Case
+from mendgauge.case.house_rules import HouseRules
+from mendgauge.core.interval import NO, Interval
+from mendgauge.core.vocabulary import Range
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.judging.trial_answers import put
+from mendgauge.operations.repairability.offer import offer_for
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.workup import Workup, part
+from mendgauge.rules.binding import bind_rules
+from mendgauge.rules.engine import may_apply
+from mendgauge.rules.outcome import CAUTION, EFFECT
+from mendgauge.rules.repair.band import half_width
+
+_NO_HOUSE: Final = HouseRules()
+
+
+class Allowed(msgspec.Struct, frozen=True):
+    """The most that the rules allow for one injury, over every use the tyre may be in; none where nothing limits it.
+
+    `hole_mm` is the size as found, or as cut where it may be cut already; `off_centre_mm` how far from the centre line
+    the channel may reach.
+    """
+
+    hole_mm: float | None
+    off_centre_mm: float | None
+    lean_deg: float | None
+
+
+@part
+def if_it_passes(workup: Workup) -> Workup:
+    """Return the workup of the case as it is if the tyre turns out repairable; the same where that is settled."""
+    if offer_for(verdict_of(workup)) == "offered":
+        return workup
+    case, opens_within = workup.case, {}
+    least = least_tread_mm(workup)
+    tread = workup.facts[0].tread_depth
+    if least is not None and tread.low < least <= tread.high:
+        case = put(case, "/tyre/tread_depth_mm", Range(low=least, high=tread.high))
+    for injury in workup.facts[0].injuries:
+        if injury.through == NO:
+            continue
+        allowed = allowed_at(workup, injury.index)
+        case = _narrowed(case, injury, allowed)
+        if allowed.off_centre_mm is not None:
+            opens_within[injury.index] = Interval(-allowed.off_centre_mm, allowed.off_centre_mm)
+    return workup.supposing(case, opens_within)
+
+
+def _narrowed(case: Case, injury: InjuryFacts, allowed: Allowed) -> Case:
+    at = f"/injuries/{injury.index}"
+    given = injury.given
+    if given.region is None:
+        case = put(case, f"{at}/region", "tread")
+    if given.stage is None and given.diameter_mm is None:
+        # Nobody measured a channel, so nobody cut one.
+        case = put(case, f"{at}/stage", "found")
+    spans = {
+        "diameter_mm": (injury.diameter, _up_to(allowed.hole_mm)),
+        "lean_deg": (injury.lean, _up_to(allowed.lean_deg)),
+        "across_mm": (injury.across, _about(allowed.off_centre_mm)),
+    }
+    for name, (span, within) in spans.items():
+        if within is not None and (cut := _cut_down(span, within)) is not None:
+            case = put(case, f"{at}/{name}", cut)
+    return case
+
+
+def _up_to(most: float | None) -> Interval | None:
+    return None if most is None else Interval(0.0, most)
+
+
+def _about(most: float | None) -> Interval | None:
+    return None if most is None else Interval(-most, most)
+
+
+def _cut_down(span: Interval, within: Interval) -> Range | None:
+    """Return what of a span lies within another; none where all of it does, or nothing."""
+    low, high = max(span.low, within.low), min(span.high, within.high)
+    return None if low > high or Interval(low, high) == span else Range(low=low, high=high)
+
+
+def least_tread_mm(workup: Workup) -> float | None:
+    """Return the least tread with which the tyre may be repaired, by the book and by the house; none where all may."""
+    found = [
+        min((one.min_mm for one in _said("tread_depth", workup, tyre, tyre)), default=None) for tyre in workup.facts
+    ]
+    house = workup.case.house_rules or _NO_HOUSE
+    least = None if None in found else min(one for one in found if one is not None)
+    return house.min_tread_mm if least is None else max(least, house.min_tread_mm or 0.0)
+
+
+def allowed_at(workup: Workup, index: int) -> Allowed:
+    """Return the most that the rules allow for one injury."""
+    house = workup.case.house_rules or _NO_HOUSE
+    sizes, bands, leans = [], [], []
+    for tyre in workup.facts:
+        injury = tyre.injuries[index]
+        sizes.append(_most(_sizes(workup, tyre, injury)))
+        bands.append(_most(_reaches(workup, tyre, injury)))
+        leans.append(_most(one.max_deg for one in _said("lean", workup, tyre, injury) if EFFECT[one.effect] != CAUTION))
+    return Allowed(
+        hole_mm=_stricter(_widest(sizes), house.max_injury_mm),
+        off_centre_mm=_widest(bands),
+        lean_deg=_stricter(_widest(leans), house.max_lean_deg),
+    )
+
+
+def _sizes(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[float]:
+    for one in _said("injury_size", workup, tyre, injury):
+        yield (
+            one.found_to_mm
+            if "prepared" not in injury.stages or injury.given.diameter_mm is None
+            else max(one.found_to_mm, one.prepared_to_mm)
+        )
+
+
+def _reaches(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[float]:
+    """Yield how far from the centre line a channel may be, its mouth lying in the band too."""
+    for one in _said("band", workup, tyre, injury):
+        yield max(0.0, half_width(one, tyre.section_width, tyre.tread_width).high - injury.prepared.low / 2.0)
+
+
+def _said(name: str, workup: Workup, tyre: TyreFacts, subject: TyreFacts | InjuryFacts) -> list[Any]:
+    """Return the provisions that may apply under a rule."""
+    rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
+    every: Iterable[Any] = rules.tyre if subject is tyre else rules.injury
+    return [branch.provision for rule in every if rule.name == name for branch in may_apply(rule.branches, tyre)]
+
+
+def _most(limits: Iterable[float]) -> float | None:
+    return max(limits, default=None)
+
+
+def _widest(limits: list[float | None]) -> float | None:
+    """Return the widest of the limits of several uses; none where one of them has none."""
+    return None if None in limits else _most(limit for limit in limits if limit is not None)
+
+
+def _stricter(book: float | None, house: float | None) -> float | None:
+    given = [limit for limit in (book, house) if limit is not None]
+    return min(given, default=None)
