@@ -266,8 +266,9 @@ def test_a_body_packed_with_gzip_is_taken(client: TestClient[Any], pack: Callabl
         (gzip.compress(CASE) + b"more", "not gzip"),
         (zlib.compress(CASE), "not gzip"),
         (gzip.compress(b""), "no body"),
+        (gzip.compress(b"") * 25_000, "more than 16 members"),
     ],
-    ids=["plain", "cut short", "with a tail", "zlib", "of nothing"],
+    ids=["plain", "cut short", "with a tail", "zlib", "of nothing", "of many members"],
 )
 def test_a_body_that_is_not_what_its_coding_makes_is_400(client: TestClient[Any], body: bytes, says: str) -> None:
     answer = client.post("/v1/repairability", content=body, headers=JSON | {"Content-Encoding": "gzip"})

@@ -104,6 +104,17 @@ def test_requests_behind_one_with_an_offer_are_answered_in_turn(port: int) -> No
         assert [answer_on(connection)[0] for _ in range(4)] == [200, 200, 200, 200]
 
 
+def test_a_thousand_offers_in_one_write_are_declined_one_by_one(port: int) -> None:
+    request = b"GET /health/live HTTP/1.1\r\nHost: a\r\nConnection: upgrade\r\nUpgrade: h2c\r\n\r\n"
+    with connect(port) as connection:
+        connection.sendall(request * 1500)
+        got = bytearray()
+        while got.count(b"HTTP/1.1 200 OK") < 1500:
+            part = connection.recv(65_536)
+            assert part, "the connection was closed"
+            got += part
+
+
 def test_an_offer_beside_a_close_is_answered_and_the_connection_closed(port: int) -> None:
     head = JAVA_HEAD.replace(b"Upgrade, HTTP2-Settings", b"close, Upgrade, HTTP2-Settings")
     with connect(port) as connection:

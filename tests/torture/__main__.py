@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
@@ -16,6 +15,7 @@ from tests.torture.batches import HEALTH_SECONDS_MAX, Watch, largest, together, 
 from tests.torture.batches import PEAK_MB_MAX as PEAK_MB_MAX_TOGETHER
 from tests.torture.bodies import CPU_SECONDS_MAX, PEAK_MB_MAX, hostile, post
 from tests.torture.markings import DAYS, DISTINCT, MARKINGS_A_DAY, PAUSE_MS_MAX, RSS_MB_MAX, held
+from tests.torture.measured import cpu_seconds, peak_mb
 from tests.torture.stops import DRAIN_SECONDS, LOGS, SENT, served, stop_under_load
 
 STOPS_EACH = 25
@@ -102,22 +102,6 @@ def _service() -> Iterator[tuple[int, int]]:
     """Yield the process id and the port of a service of its own."""
     with tempfile.TemporaryDirectory() as folder, served("file", Path(folder)) as (process, port):
         yield process.pid, port
-
-
-def cpu_seconds(process: int) -> float:
-    """Return the CPU time that a process has used (proc(5): fields 14 and 15 of `stat`)."""
-    fields = Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(") ")[2].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
-
-
-def peak_mb(process: int) -> float | None:
-    """Return the most memory that a process ever held, in MB; nothing when it is gone."""
-    try:
-        status = Path(f"/proc/{process}/status").read_text("utf-8")
-    except FileNotFoundError:
-        return None
-    (line,) = [line for line in status.splitlines() if line.startswith("VmHWM:")]
-    return int(line.split()[1]) * 1024 / 1e6
 
 
 if __name__ == "__main__":

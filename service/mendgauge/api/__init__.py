@@ -3,7 +3,7 @@
 To add a capability:
 
 1. Write `mendgauge/<capability>.py`: a pure function from a msgspec Struct to a msgspec Struct, every field with a
-   description. It tells of an impossible case with `mendgauge.core.errors.CaseError`.
+   description. It raises `mendgauge.core.errors.CaseError` for an impossible case.
 2. Write `api/<capability>.py`, as `api/repairability.py` is: a controller with one handler of a few lines that takes
    `data: JSONBody[…]` and returns the answer's Struct, with `operation_id`, `summary`, `tags`,
    `opt=NAIL_HOLE.worked(…)` and a docstring.

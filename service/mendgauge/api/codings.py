@@ -72,6 +72,10 @@ def _weighed(entry: str) -> tuple[str, float]:
     return coding, float(weight) if digits.isascii() and digits.isdigit() and len(weight) <= 5 else 0.0
 
 
+MEMBERS_MAX: Final = 16
+"""Members of a gzip body (RFC 1952, 2.2); each costs more to begin than its bytes to send."""
+
+
 class UnpackError(ValueError):
     """What was sent is not what its coding makes."""
 
@@ -81,7 +85,7 @@ class Gunzip:
 
     def __init__(self) -> None:
         self._member = zlib.decompressobj(_GZIP)
-        self._begun = False
+        self._begun = 0
 
     def parts(self, sent: bytes, most: int) -> Iterator[bytes]:
         """Yield what the next bytes sent unpack to, at most `most` bytes at a time.
@@ -90,9 +94,11 @@ class Gunzip:
             UnpackError: they are not gzip.
         """
         while sent:
-            if self._member.eof:  # RFC 1952, 2.2: a file may have several members
+            if self._member.eof or not self._begun:
                 self._member = zlib.decompressobj(_GZIP)
-            self._begun = True
+                self._begun += 1
+            if self._begun > MEMBERS_MAX:
+                raise UnpackError(f"the gzip body has more than {MEMBERS_MAX} members")
             try:
                 part = self._member.decompress(sent, most)
             except zlib.error as error:

@@ -63,18 +63,21 @@ class Wire(HttpToolsProtocol):
         """Read on; where the parser stops at an offer of another protocol, read the request without the offer."""
         self._head_bytes += len(data)
         self._unset_keepalive_if_required()
-        try:
-            self.parser.feed_data(data)
-        except httptools.HttpParserUpgrade as stopped:
-            if self._offered():
-                head = self._head_without_offer()
+        while data:
+            try:
+                self.parser.feed_data(data)
+            except httptools.HttpParserUpgrade as stopped:
+                if not self._offered():
+                    self.send_400_response("another protocol was asked for")
+                    return
+                data = self._head_without_offer() + data[stopped.args[0] :]
                 self.parser = httptools.HttpRequestParser(self)
                 self.parser.set_dangerous_leniencies(lenient_data_after_close=True)  # as uvicorn sets it
-                self.data_received(head + data[stopped.args[0] :])
+            except httptools.HttpParserError:
+                self.send_400_response("no HTTP")
+                return
             else:
-                self.send_400_response("another protocol was asked for")
-        except httptools.HttpParserError:
-            self.send_400_response("no HTTP")
+                break
         if self._in_head and self._head_bytes > MOST_HEAD_BYTES and not self.transport.is_closing():
             self._refuse(_HEAD_TOO_LARGE)
 

@@ -1,0 +1,22 @@
+"""What a process has used, as the kernel counts it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+
+def cpu_seconds(process: int) -> float:
+    """Return the CPU time that a process has used (proc(5): fields 14 and 15 of `stat`)."""
+    fields = Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(") ")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def peak_mb(process: int) -> float | None:
+    """Return the most memory that a process ever held, in MB; nothing when it is gone."""
+    try:
+        status = Path(f"/proc/{process}/status").read_text("utf-8")
+    except FileNotFoundError:
+        return None
+    (line,) = [line for line in status.splitlines() if line.startswith("VmHWM:")]
+    return int(line.split()[1]) * 1024 / 1e6
