@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from asyncio import Event
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
@@ -60,9 +61,18 @@ class Faulty:
 
     async def _pass_on(self, scope: HTTPScope, exchange: Exchange) -> None:
         exchange.asked_headers["content-length"] = str(len(exchange.asked))
-        scope["headers"] = [(name.encode(), value.encode("latin-1")) for name, value in exchange.asked_headers.items()]
+        # A fault reads and changes the answer as it is written, so none is asked for compressed.
+        asked = {name: value for name, value in exchange.asked_headers.items() if name != "accept-encoding"}
+        scope["headers"] = [(name.encode(), value.encode("latin-1")) for name, value in asked.items()]
+
+        sent, answered = False, Event()
 
         async def receive() -> Any:
+            nonlocal sent
+            if sent:
+                await answered.wait()  # as a server does: the caller is heard to leave once it has its answer
+                return {"type": "http.disconnect"}
+            sent = True
             return {"type": "http.request", "body": exchange.asked, "more_body": False}
 
         async def send(message: Message) -> None:
@@ -71,6 +81,8 @@ class Faulty:
                 exchange.headers = {name.decode().lower(): value.decode() for name, value in message["headers"]}
             elif message["type"] == "http.response.body":
                 exchange.body += message.get("body", b"")
+                if not message.get("more_body", False):
+                    answered.set()
 
         await self.app(scope, receive, send)
 
