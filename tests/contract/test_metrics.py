@@ -23,11 +23,15 @@ def figures(client: httpx2.Client) -> dict[str, float]:
     return {name: float(value) for name, value in re.findall(r"^(mendgauge_\S+) (\S+)$", text, flags=re.MULTILINE)}
 
 
-def started(service: Service) -> int:
-    """Return the process of the worker that started next, once it answers."""
-    process = int(re.findall("[0-9]+", service.until("Started server process")["event"])[0])
-    service.until("Application startup complete")
-    return process
+def started(service: Service, workers: int) -> list[int]:
+    """Return the processes of the workers that start next, once all of them answer; their lines may mix."""
+    processes, ready = [], 0
+    while ready < workers:
+        event = service.until("tart")["event"]
+        if found := re.findall("Started server process .([0-9]+)", event):
+            processes.append(int(found[0]))
+        ready += "Application startup complete" in event
+    return processes
 
 
 def test_requests_are_counted_by_path_template_and_status_whether_or_not_any_operation_is_reached() -> None:
@@ -86,14 +90,14 @@ def test_workers_are_summed_a_killed_one_keeps_what_it_counted_and_the_folder_go
     tmp_path: Path,
 ) -> None:
     with serve("--workers", "2", TMPDIR=str(tmp_path), MENDGAUGE_DRAIN_SECONDS="0") as service:
-        workers = [started(service) for _ in range(2)]
+        workers = started(service, 2)
         for _ in range(40):
             with httpx2.Client(base_url=service.client.base_url, timeout=20) as client:
                 client.post(FINE, json=CASE)
         counted = 'mendgauge_requests_total{path="/v1/repairability",status="200"}'
         assert figures(service.client)[counted] == 40
         os.kill(min(workers), signal.SIGKILL)
-        started(service)
+        started(service, 1)
         found = figures(service.client)
         assert found[counted] == 40
         assert found["mendgauge_requests_in_flight"] <= 1

@@ -100,7 +100,7 @@ def test_a_page_of_another_origin_may_read_nothing_unless_it_is_named(client: Te
 
 
 def test_a_page_of_a_named_origin_may_ask_and_read() -> None:
-    settings = Settings(cors_origins=("https://bench.example",), api_keys=("sixteen.letters.at.least",))
+    settings = Settings(cors_origins=("https://bench.example",), api_keys=(f"depot:{64 * '0'}",))
     with TestClient(create_app(settings), raise_server_exceptions=False) as client:
         page = {"Origin": "https://bench.example"}
         asks = page | {"Access-Control-Request-Method": "POST", "Access-Control-Request-Headers": "content-type"}

@@ -77,7 +77,7 @@ def test_the_program_compiles_and_is_answered(compiled: Compiled, service: str) 
     assert "ask" not in compiled.told
     verdict, *doubts = asked(compiled, service, "").splitlines()
     assert verdict == "inspect: ask_first"
-    assert "How far does the channel lean from the perpendicular?" in doubts
+    assert "How far does the channel lean from square to the tread?" in doubts
 
 
 def test_the_program_tells_a_refusal(compiled: Compiled, service: str) -> None:

@@ -18,7 +18,7 @@ from mendgauge.rulebooks import Edition, list_editions, loader
 from mendgauge.rulebooks.provision import CONDITIONS, Provision
 from mendgauge.rulebooks.schema.book import Book, Workshop, headings
 
-EDITION: Final = "2026.1"
+EDITION: Final = "2026.2"
 TODAY: Final = "2026-11-24"
 HEADINGS: Final = [(kind, heading, provision) for kind in (Book, Workshop) for heading, provision in headings(kind)]
 IDS: Final = [f"{kind.__name__.lower()}-{heading}" for kind, heading, _ in HEADINGS]
@@ -94,6 +94,17 @@ CASES: Final[dict[str, dict[str, Any]]] = {
         "tyre": {"marking": "LT245/75R16 120/116S"},
         "in_service": {},
     },
+    "a channel cut with an inch cutter": {
+        **_CAR,
+        "injuries": [{**_CHANNEL, "stage": "prepared", "diameter_mm": 6.35}],
+        "earlier_repairs": [],
+    },
+    "a channel cut with the smallest inch cutter": {
+        **_CAR,
+        "injuries": [{**_CHANNEL, "stage": "prepared", "diameter_mm": 3.175}],
+        "earlier_repairs": [],
+    },
+    "a tyre worn nearly to the limit": {**_CAR, "tyre": {**_CAR["tyre"], "tread_depth_mm": 1.7}, "earlier_repairs": []},
     "a run-flat tyre": {
         **_CAR,
         "tyre": {"marking": "205/55RF16 91V", "date_code": "2323", "traits": {"retread": True, "complete": True}},
@@ -141,7 +152,7 @@ def _other(value: Any, hint: Any) -> Any:
         return value[:1]
     if get_origin(hint) is Literal:
         return next((one for one in get_args(hint) if one != value), value)
-    return value
+    return f"{value}, or another" if isinstance(value, str) else value
 
 
 def with_entries(

@@ -23,6 +23,7 @@ BASE: dict[str, Any] = {
         "marking": "205/55R16 91H",
         "date_code": "2323",
         "tread_depth_mm": 5.0,
+        "new_tread_depth_mm": 5.0,
         "crown_thickness_mm": 7.0,
         "traits": {"complete": True},
         "maker_policy": {"repair": "permitted"},

@@ -87,6 +87,7 @@ def test_repairs_on_either_side_of_the_valve(diameter: object, around: float, ou
         "position": {"axle": "drive", "fitment": "dual_outer"},
         "tyre/marking": "11R22.5 148/145L",
         "tyre/tread_depth_mm": 10.0,
+        "tyre/new_tread_depth_mm": 10.0,
         "tyre/crown_thickness_mm": 16.0,
         "in_service": {"overall_diameter_mm": diameter},
         "earlier_repairs": [EARLIER | {"around_mm": 20.0, "measured_from": "outside", "patch_mm": 80}],

@@ -99,7 +99,7 @@ def test_a_condition_that_no_lookup_tests_is_refused(
 
 
 @pytest.mark.parametrize("fitment", ["dual_inner", "dual_outer"])
-def test_a_fitment_is_told_apart_no_finer_than_it_is_tested(fitment: str) -> None:
+def test_a_fitment_is_distinguished_no_finer_than_it_is_tested(fitment: str) -> None:
     shipped = made.a_book_with(Book, "age")
     with pytest.raises(RulebookError, match=f"Invalid enum value '{fitment}'"):
         made.with_entries(shipped, Book, "age", {**others(shipped, Book, "age")[0], "fitment": fitment})
@@ -121,7 +121,7 @@ def test_the_workshop_says_at_any_time_what_a_lookup_takes_for_granted(heading: 
         made.changed(entry, ends=LATER) for entry in made.entries_of(shipped, Workshop, heading) if entry.about == topic
     ]
     about = f" on {topic}" if topic else ""
-    says = rf"^workshop-2026\.1\.toml: \[\[{heading}\]\] says nothing{about} for .*car.* from {LATER} on\.$"
+    says = rf"^workshop-{made.EDITION}\.toml: \[\[{heading}\]\] says nothing{about} for .*car.* from {LATER} on\.$"
     with pytest.raises(RulebookError, match=says):
         made.replacing(shipped, Workshop, heading, topic, *entries)
 
@@ -141,9 +141,9 @@ def test_the_first_provision_that_certainly_applies_is_the_one() -> None:
 @pytest.mark.parametrize("heading", ["coats", "heat_cure", "drying", "run_low", "spread", "times"])
 def test_a_procedure_limits_by_class_alone_what_is_looked_up_by_class_alone(heading: str, field: str) -> None:
     with pytest.raises(
-        RulebookError, match=rf"^procedure-2026\.1\.toml: .*`{field.split()[0]}` - at `\$\.{heading}\[0\]`"
+        RulebookError, match=rf"^procedure-{made.EDITION}\.toml: .*`{field.split()[0]}` - at `\$\.{heading}\[0\]`"
     ):
-        made.with_line("procedure-2026.1.toml", heading, field)
+        made.with_line(f"procedure-{made.EDITION}.toml", heading, field)
 
 
 def test_a_day_adds_nothing_to_what_is_kept() -> None:

@@ -133,9 +133,9 @@ def test_every_text_is_filled_in(kind: Json, book: str) -> None:
             "/in_service/axle_mates/1/place",
             "has one mate",
         ),
-        ({"position": {"axle": "spare"}}, "/in_service/axle_mates", "no axle yet"),
+        ({"position": {"axle": "spare"}}, "/in_service/axle_mates", "on no axle"),
         ({"in_service": {"overall_diameter_mm": {"low": 640, "high": 630}}}, "/in_service/overall_diameter_mm", "low"),
-        (policy(speed_cap_kmh=180), "/tyre/maker_policy/speed_cap_kmh", "retained has no cap"),
+        (policy(speed_cap_kmh=180), "/tyre/maker_policy/speed_cap_kmh", "retained rating has no cap"),
     ],
 )
 def test_what_contradicts_itself_is_refused(over: Json, pointer: str, says: str) -> None:
