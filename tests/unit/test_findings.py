@@ -157,6 +157,7 @@ def test_the_age_of_a_steered_axle_is_a_limit_and_six_years_a_warning() -> None:
             "tyre/date_code": "2316",
             "tyre/tread_width_mm": 220,
             "tyre/tread_depth_mm": 8.0,
+            "tyre/new_tread_depth_mm": 14.0,
             "tyre/crown_thickness_mm": 16,
         }
     )
