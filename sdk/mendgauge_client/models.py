@@ -135,7 +135,7 @@ class Inspection(RequestStruct, kw_only=True):
     contaminated: bool | None = None
     """Soaked with oil, fuel or solvent."""
     zipper_signs: bool | None = None
-    """Ripples, soft spots or popping in the sidewall of a steel-cord carcass."""
+    """Ripples, soft spots or popping in the sidewall: steel cords that may burst open."""
 
 
 class Live(AnswerStruct, kw_only=True, frozen=True):
@@ -2189,7 +2189,7 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     findings: list[Finding]
     """Rules broken or open, the gravest first; those met too if asked for."""
     to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict, most useful question first."""
+    """Missing facts that may change the verdict or how the tyre is handled, most useful first."""
     cautions: list[Caution]
     """What whoever acts on this must know."""
     rules_checked: int

@@ -188,6 +188,7 @@ def _tyre(
         "new_tread_depth_mm": new,
         "tread_depth_mm": near(draw, (1.0, 1.5, 1.6, 1.7, 3.2), 0, 8) if "tread" in wild else between(draw, 3, 8),
         "tread_width_mm": between(draw, narrow, wide),
+        "body_ply": "steel" if draw(COIN) else "textile",
         "crown_thickness_mm": between(draw, thin, thick),
         "traits": _told_or_complete(draw, TRAITS, marking_facts.implied, wild="traits" in wild),
         "maker_policy": {name: value for name, value in policy.items() if value is not None},
@@ -300,7 +301,7 @@ def _history(draw: st.DrawFn, *, wild: bool) -> Json:
     told: Json = {**_told_or_complete(draw, ("driven_flat", "sealant_used"), (), wild=wild)}
     told["pressure_found_percent"] = near(draw, (0, 79, 80, 81), 0, 120) if wild else draw(_TAME_PRESSURE)
     if told.get("driven_flat"):
-        told["flat_distance_km"] = between(draw, 0, 90)
+        told["flat_distance_km"] = between(draw, 1, 90)
     return told
 
 

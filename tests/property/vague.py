@@ -27,6 +27,8 @@ KEPT: Final = (
     "/assessed_on",
     "/tyre/marking",
     "/house_rules",
+    # Where nobody says what the plies are made of, a car's are taken for textile (see `_may_go`).
+    "/tyre/body_ply",
     # No limit of the maker's is a fact of its own: that nobody knows of one is a caution, not an open rule.
     "/tyre/maker_policy/max_repairs",
 )
@@ -160,6 +162,9 @@ def _may_go(drawn: Drawn, case: Json, pointer: str) -> bool:
         # A maker whose word nobody knows is a caution, not an open rule, unless the book or the tyre makes his word a
         # condition: a refusal that is left out there is lost, and with it the verdict it brought.
         return bool(get(case, pointer) == "permitted") or maker_must_consent(drawn)
+    if pointer == "/inspection/zipper_signs" and get(case, pointer) and get(case, "/tyre/body_ply") != "steel":
+        # Nobody looks for them on plies of textile, save on commercial vehicles; seen, they are lost with the field.
+        return get(drawn.case, "/vehicle/kind") not in ("car", "motorcycle")
     # Where `complete` stands, a sign that is left out is a sign that was not found.
     return not (group in YES_OR_NO and name in YES_OR_NO[group] and get(case, group).get("complete"))
 

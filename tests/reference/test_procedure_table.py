@@ -116,8 +116,8 @@ FIGURES = [
     Figure("truck, inner dual", "recheck_torque", "recheck", 80, 160, "km", "published_summary"),
     Figure("car", "recheck_torque", "recheck", 80, 160, "km", "common_practice"),
     Figure("car, loose wheel", "hand_over", "recheck", 80, 160, "km", "common_practice"),
-    Figure("car", "gauge_pressure", "run_low_share", 80, 80, "%", "published"),
-    Figure("truck, run low", "check_mate", "run_low_share", 80, 80, "%", "published"),
+    Figure("car", "gauge_pressure", "run_low_share", 80, 80, "%", "common_practice"),
+    Figure("truck, run low", "check_mate", "run_low_share", 80, 80, "%", "common_practice"),
     Figure(
         "motorcycle",
         "torque_spindle",

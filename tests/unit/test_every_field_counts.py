@@ -23,9 +23,7 @@ from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.repair_plans import plan_repair
 
 READ_BY_NOTHING: Final = {
-    "/tyre/body_ply": "no rule asks yet what the cords are made of",
     "/injuries/*/object": "kept for the record, as its description says",
-    "/history/flat_distance_km": "held against `driven_flat`, which alone the rules ask for",
 }
 """The fields that the contract has and no answer depends on, each with what it is for."""
 

@@ -11,9 +11,11 @@ from msgspec import Meta
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import EITHER
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.rules.binding import BoundRules
+from mendgauge.rules.engine import BoundRule
 from mendgauge.wording import CautionWords
 from mendgauge.wording.quotes import QuoteCaveat
 
@@ -45,11 +47,22 @@ def cautions_for(
         ("maker_silent", known.maker_permits == EITHER),
         ("speed_rating", True),
         ("flammable_inside", "sealant" in broken),
-        ("run_low", "run_low" in broken),
     )
     return (
         *(worded(code, bound.words.cautions[code]) for code, due in codes if due),
+        *(_run_low(rule, bound) for rule in rules.tyre if rule.name == "run_low" and rule.name in broken),
         *_not_covered(rules, bound),
+    )
+
+
+def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
+    """Say what running low asks for, as the provision has it that the tyre is judged by."""
+    provision = rule.branches[0].provision
+    return Caution(
+        code="run_low",
+        says=bound.words.cautions["run_low"].says,
+        basis=provision.basis,
+        source=bound.edition.source(provision),
     )
 
 

@@ -218,7 +218,10 @@ class Inspection(RequestModel, frozen=True, kw_only=True):
     contaminated: Annotated[bool | None, Meta(description="Soaked with oil, fuel or solvent.", examples=[False])] = None
     zipper_signs: Annotated[
         bool | None,
-        Meta(description="Ripples, soft spots or popping in the sidewall of a steel-cord carcass.", examples=[False]),
+        Meta(
+            description="Ripples, soft spots or popping in the sidewall: steel cords that may burst open.",
+            examples=[False],
+        ),
     ] = None
 
 

@@ -43,6 +43,7 @@ NEVER_IN_PAIRS: Final = ("car", "motorcycle")
 # The widest values the contract admits, for what no marking or estimate narrows.
 MASS: Final = Interval(0.0, 200_000.0)
 PRESSURE: Final = Interval(0.0, 200.0)
+FLAT_DISTANCE: Final = Interval(0.0, 10_000.0)
 AGE: Final = Interval(0.0, 100.0)
 ANY_INJURIES: Final = Interval(0.0, 20.0)
 ANY_EARLIER: Final = Interval(0.0, 50.0)
@@ -107,7 +108,7 @@ class TyreFacts:
         service, unmeasured = case.in_service, marking_facts.overall_diameter
         self.overall_diameter = unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
         self.assumed = figures = assumed_dimensions(edition, use.tyre_class)
-        self.yes_no = yes_no_facts(given.traits, policy, case.inspection, marking_facts.implied)
+        self.yes_no = yes_no_facts(given.traits, policy, case.inspection, given.body_ply, marking_facts.implied)
         depth_left = figures.tread_depth
         if given.tread_depth_mm is None and given.new_tread_depth_mm is not None:
             depth_left = Interval(0.0, measured(given.new_tread_depth_mm, depth_left).high)
@@ -180,6 +181,11 @@ class TyreFacts:
         return self.yes_no.conditions
 
     @property
+    def steel_plies(self) -> Truth:
+        """Whether its body plies are steel."""
+        return self.yes_no.steel_plies
+
+    @property
     def maker_permits(self) -> Truth:
         """Whether its maker lets it be repaired."""
         return self.yes_no.maker_permits
@@ -220,8 +226,17 @@ class TyreFacts:
 
     @property
     def driven_flat(self) -> Truth:
-        """Whether it was driven flat."""
-        return (TRUTH_COMPLETE if self.history.complete else TRUTH)[self.history.driven_flat]
+        """Whether it was driven flat; a distance says so too."""
+        history = self.history
+        if history.driven_flat is None and history.flat_distance_km is not None:
+            distance = measured(history.flat_distance_km, FLAT_DISTANCE)
+            return YES if distance.low > 0.0 else NO if distance.high == 0.0 else EITHER
+        return (TRUTH_COMPLETE if history.complete else TRUTH)[history.driven_flat]
+
+    @property
+    def flat_distance(self) -> Interval:
+        """How far it was driven flat, km."""
+        return _NOWHERE if self.driven_flat == NO else measured(self.history.flat_distance_km, FLAT_DISTANCE)
 
     @property
     def pressure(self) -> Interval:
@@ -428,3 +443,4 @@ _NO_POSITION: Final = Position()
 _NO_HISTORY: Final = History()
 _UNKNOWN: Final = Injury()
 _NO_EARLIER: Final = point(0.0)
+_NOWHERE: Final = point(0.0)

@@ -11,10 +11,11 @@ from typing import Final
 
 from mendgauge.case.case import Inspection, MakerPolicy, Traits
 from mendgauge.core.interval import EITHER, NO, YES, Truth
+from mendgauge.core.vocabulary import BodyPly
 
 TRAITS: Final = tuple(name for name in Traits.__struct_fields__ if name != "complete")
 SIGNS: Final = tuple(name for name in Inspection.__struct_fields__ if name != "complete")
-YES_NO_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits"))
+YES_NO_FACTS: Final = frozenset((*TRAITS, *SIGNS, "maker_permits", "steel_plies"))
 """The facts that a rule may look at and still be judged by yes-or-no facts alone."""
 
 TRUTH: Final[dict[bool | None, Truth]] = {None: EITHER, True: YES, False: NO}
@@ -23,18 +24,19 @@ TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: N
 
 
 class YesNoFacts:
-    """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, and its maker's consent.
+    """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, its plies, its maker's consent.
 
     Tyres with the same facts share one, which is compared by identity.
     """
 
-    __slots__ = ("conditions", "maker_permits", "traits")
+    __slots__ = ("conditions", "maker_permits", "steel_plies", "traits")
 
     def __init__(
         self,
         traits: Traits,
         policy: MakerPolicy,
         inspection: Inspection,
+        body_ply: BodyPly | None,
         implied: tuple[str, ...],
     ) -> None:
         self.traits = {
@@ -42,6 +44,7 @@ class YesNoFacts:
             **dict.fromkeys(implied, YES),
         }
         self.conditions = _truths(SIGNS, _signs_given(inspection), complete=inspection.complete)
+        self.steel_plies = EITHER if body_ply is None else (YES if body_ply == "steel" else NO)
         self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
 
     @property
@@ -52,13 +55,17 @@ class YesNoFacts:
 
 @lru_cache(maxsize=4096)
 def yes_no_facts(
-    traits: Traits | None, policy: MakerPolicy | None, inspection: Inspection | None, implied: tuple[str, ...]
+    traits: Traits | None,
+    policy: MakerPolicy | None,
+    inspection: Inspection | None,
+    body_ply: BodyPly | None,
+    implied: tuple[str, ...],
 ) -> YesNoFacts:
-    """Return the yes-or-no facts of traits, maker policy and inspection.
+    """Return the yes-or-no facts of traits, maker policy, inspection and body plies.
 
     Traits in `implied` follow from the marking and override the case.
     """
-    return YesNoFacts(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, implied)
+    return YesNoFacts(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, body_ply, implied)
 
 
 def _truths(names: tuple[str, ...], given: tuple[bool | None, ...], *, complete: bool) -> dict[str, Truth]:

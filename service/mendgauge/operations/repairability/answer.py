@@ -70,7 +70,10 @@ class Repairability(Answer, frozen=True, kw_only=True):
     ]
     to_establish: Annotated[
         tuple[ToEstablish, ...],
-        Meta(max_length=1000, description="Missing facts that may change the verdict, most useful question first."),
+        Meta(
+            max_length=1000,
+            description="Missing facts that may change the verdict or how the tyre is handled, most useful first.",
+        ),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]
     rules_checked: Annotated[int, Meta(description="How many rules were checked.", examples=[31])]

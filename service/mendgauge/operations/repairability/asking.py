@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from mendgauge.case.contract import Pointer
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.assessment import Key, deciding, merge
+from mendgauge.judging.assessment import Assessment, Key, deciding, merge
 from mendgauge.judging.questions import Ask, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.outcome import MET, Outcome, settled
+from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
+_RUN_LOW: Final = history.RUN_LOW.name
+_SEALANT: Final = history.SEALANT.name
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
@@ -24,7 +27,7 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
     first = assessed[0]
     rules = {rule.name: rule for rule, _ in first.each_rule()}
     of_use = fields_of_use(workup.uses)
-    fields = {
+    fields = dict(_of_the_road(first)) | {
         key: (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject))
         for key, one in deciding(assessed).items()
     }
@@ -40,6 +43,20 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
         return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
     return rank(fields, try_answers, settled_by)
+
+
+def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
+    """Yield the rules on what happened on the road, with what the driver can still say of it.
+
+    Where they are cautions they decide no verdict, but how the tyre is handled and what is looked for inside it.
+    """
+    open_rules = {judged.rule.name for judged in one.notable if not settled(judged.found)}
+    for rule in one.rules.tyre:
+        if rule.name == _RUN_LOW:
+            pressure = ("pressure",) if _RUN_LOW in open_rules else ()
+            yield (_RUN_LOW, None), missing(("driven_flat", "flat_distance", *pressure), one.facts)
+        elif rule.name == _SEALANT:
+            yield (_SEALANT, None), missing(("sealant",), one.facts)
 
 
 def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:

@@ -7,7 +7,7 @@ from typing import Final
 from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.finding import Finding, findings
 from mendgauge.answers.near_limit import after_preparation, near_limits
-from mendgauge.judging.assessment import Judged, merge
+from mendgauge.judging.assessment import Judged, deciding, merge
 from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask, ToEstablish, in_words
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
@@ -42,7 +42,7 @@ def verdict_of(workup: Workup) -> Repairability:
         assessed_on=workup.on,
         verdict=verdicts[0] if firm else "inspect",
         possible_verdicts=verdicts,
-        next_step=_FIRM_STEP[verdicts[0]] if firm else _next_step(verdicts, asks, questions),
+        next_step=_FIRM_STEP[verdicts[0]] if firm else _next_step(workup, verdicts, asks, questions),
         injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
         findings=() if all_met and not case.explain else _findings(workup),
         to_establish=questions,
@@ -51,10 +51,14 @@ def verdict_of(workup: Workup) -> Repairability:
     )
 
 
-def _next_step(verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: tuple[ToEstablish, ...]) -> str:
-    """Return what to do while more than one verdict is possible."""
-    if any(ask.on_average > 0 and not question.demounted for ask, question in zip(asks, questions, strict=True)):
-        return "ask_first"
+def _next_step(
+    workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: tuple[ToEstablish, ...]
+) -> str:
+    """Return what to do while more than one verdict is possible: to ask first only where an answer may decide it."""
+    decisive = {name for name, _ in deciding(assessed_of(workup))}
+    for ask, question in zip(asks, questions, strict=True):
+        if ask.on_average > 0 and not question.demounted and not decisive.isdisjoint(ask.settles):
+            return "ask_first"
     return "book_in" if verdicts[0] == "repairable" else _FIRM_STEP[verdicts[0]]
 
 

@@ -158,7 +158,11 @@ class TreadWarning(Provision, frozen=True, kw_only=True):
 
 
 class Condition(Provision, frozen=True, kw_only=True):
-    """A condition of the tyre, by its name in the case, that ends the repair."""
+    """A condition of the tyre, by its name in the case, that ends the repair.
+
+    `looked_for` says where it stays open while nobody looked; where only `steel_plies` could show it, it counts once it
+    was seen, and is asked for where the body plies are known to be steel.
+    """
 
     honours = EVERY_CONDITION
 
@@ -175,6 +179,7 @@ class Condition(Provision, frozen=True, kw_only=True):
         "zipper_signs",
     ]
     effect: Effect
+    looked_for: Literal["everywhere", "steel_plies"] = "everywhere"
 
     @property
     def about(self) -> str:
@@ -311,6 +316,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
     estimates: tuple[Estimate, ...]
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
+    run_low: tuple[RunLow, ...] = ()
     tread_depth: tuple[TreadDepth, ...] = ()
     tread_warning: tuple[TreadWarning, ...] = ()
     tolerances: tuple[Tolerances, ...]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mendgauge.core.interval import ANSWERS, Truth, negate
+from mendgauge.core.interval import ANSWERS, EITHER, NO, YES, Truth, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS
 from mendgauge.rulebooks.resolver import under
@@ -29,11 +29,18 @@ def condition(seen: Truth) -> Truth:
     return negate(seen)
 
 
+def on_steel_plies(seen: Truth, steel_plies: Truth) -> Truth:
+    """A sign of steel plies counts wherever it was seen; where nobody looked it stays open on steel plies alone."""
+    return NO if seen == EITHER and steel_plies != YES else seen
+
+
 def _judge(provision: Condition, _: Setting) -> Callable[[TyreFacts], Outcome]:
     sign = provision.condition
     effect = EFFECT[provision.effect]
     table = {seen: outcome(condition(seen), effect) for seen in ANSWERS}
-    return lambda tyre: table[tyre.conditions[sign]]
+    if provision.looked_for == "everywhere":
+        return lambda tyre: table[tyre.conditions[sign]]
+    return lambda tyre: table[on_steel_plies(tyre.conditions[sign], tyre.steel_plies)]
 
 
 DEFINITIONS = tuple(
@@ -43,6 +50,7 @@ DEFINITIONS = tuple(
         provisions=under("conditions", sign),
         judge=_judge,
         evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+        also_depends_on=lambda provision: ("steel_plies",) if provision.looked_for == "steel_plies" else (),
     )
     for sign in SIGNS
 )
