@@ -26,7 +26,16 @@ VERDICTS = {
     "inspect": "cyan",
     "refused": "",
 }
-STEPS = ("ask_first", "book_in", "repair", "send_to_specialist", "ask_the_maker", "replace", "correct_and_send_again")
+STEPS = (
+    "ask_first",
+    "book_in",
+    "repair",
+    "repair_for_another_position",
+    "send_to_specialist",
+    "ask_the_maker",
+    "replace",
+    "correct_and_send_again",
+)
 WHOLE_MORNING = ("inspection_decides", "maker_silent", "speed_rating", "not_covered")
 """Cautions that hold for every tyre and are printed once, at the end; any other stands beside its tyre."""
 WIDE, WIDEST = 130, 160

@@ -14,7 +14,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
 from mendgauge.rules.engine import BoundRule, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
-from mendgauge.rules.outcome import CAUTION, MET, Outcome, join, lowest, may_exceed, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, join, lowest, may_exceed, settled
 from mendgauge.tyre.tyre_class import Use
 
 Key: TypeAlias = tuple[str, int | None]
@@ -126,7 +126,7 @@ def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
 
 def deciding(assessed: list[Assessment]) -> dict[Key, Merged]:
     """Return the open rules that can still make the verdict worse than it must be."""
-    floor = max(min(one.floor for one in assessed), CAUTION)
+    floor = max(min(one.floor for one in assessed), NOT_HERE)
     return {
         key: merged
         for key, merged in merge(assessed).items()

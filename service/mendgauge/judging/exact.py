@@ -17,7 +17,7 @@ from mendgauge.judging.assessment import Assessment, assess, deciding
 from mendgauge.judging.questions import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.outcome import CAUTION, MET, Outcome, settled
+from mendgauge.rules.outcome import MET, REPAIRABLE, Outcome, settled
 from mendgauge.tyre.tyre_class import Use
 
 # With more fields missing, every verdict in question has some rule of its own that brings it about.
@@ -71,7 +71,7 @@ def _halve(
     halvings: int,
 ) -> Outcome:
     """Return the union over ever smaller parts of a span, until each part is settled or too thin to halve."""
-    if halvings == 0 or settled(possible & ~(MET | CAUTION) | (MET if possible & (MET | CAUTION) else 0)):
+    if halvings == 0 or settled(possible & ~REPAIRABLE | (MET if possible & REPAIRABLE else 0)):
         return possible
     middle = (span.low + span.high) / 2.0
     found = 0

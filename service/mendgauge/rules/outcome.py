@@ -14,12 +14,15 @@ from mendgauge.rulebooks.schema.limits import PositionEffect
 
 MET: Final = 1
 CAUTION: Final = 2
-SPECIALIST: Final = 4
-NOT_COVERED: Final = 8
+NOT_HERE: Final = 4
+"""The tyre may not run in its position; it may be repaired, and run in another."""
+SPECIALIST: Final = 8
+NOT_COVERED: Final = 16
 """The book says nothing of it: neither a yes nor a no."""
-ENDS: Final = 16
-NOT_HERE: Final = 32
-"""Of rules on a position alone: the tyre may not run there."""
+ENDS: Final = 32
+
+REPAIRABLE: Final = MET | CAUTION | NOT_HERE
+"""The bits that stand for a tyre that may be repaired."""
 
 Outcome: TypeAlias = int
 """One or more of the bits above; the higher the bit, the worse for the tyre."""
@@ -67,7 +70,7 @@ def may_exceed(found: Outcome, floor: Outcome) -> bool:
 def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
     """The verdicts that stand behind the bits, best first."""
     verdicts: list[Verdict] = []
-    if worst & (MET | CAUTION):
+    if worst & REPAIRABLE:
         verdicts.append("repairable")
     if worst & SPECIALIST:
         verdicts.append("specialist")

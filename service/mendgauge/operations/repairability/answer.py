@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Final
 
 import msgspec
 from msgspec import Meta
@@ -11,6 +11,16 @@ from mendgauge.answers.base import VERDICTS, Answer, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import Finding
 from mendgauge.judging.questions import ToEstablish
+
+NEXT_STEPS: Final = (
+    "ask_first",
+    "book_in",
+    "repair",
+    "repair_for_another_position",
+    "send_to_specialist",
+    "ask_the_maker",
+    "replace",
+)
 
 
 class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
@@ -54,11 +64,10 @@ class Repairability(Answer, frozen=True, kw_only=True):
         str,
         Meta(
             description="What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench "
-            "settles the rest), `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.",
+            "settles the rest), `repair`, `repair_for_another_position` (it may not run in this one), "
+            "`send_to_specialist`, `ask_the_maker` or `replace`.",
             examples=["book_in"],
-            extra_json_schema=open_words(
-                "ask_first", "book_in", "repair", "send_to_specialist", "ask_the_maker", "replace"
-            ),
+            extra_json_schema=open_words(*NEXT_STEPS),
         ),
     ]
     injuries: Annotated[

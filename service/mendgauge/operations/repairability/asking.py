@@ -13,7 +13,7 @@ from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import MET, Outcome, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
@@ -22,14 +22,19 @@ _SEALANT: Final = history.SEALANT.name
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
-    """Return the missing fields, most useful first. Where the use is not known, answers are tried on the first one."""
+    """Return the missing fields, most useful first. Where the use is not known, answers are tried on the first one.
+
+    Of a tyre that may be repaired whatever they are, those that decide of its position.
+    """
     case, assessed = workup.case, assessed_of(workup)
     first = assessed[0]
     rules = {rule.name: rule for rule, _ in first.each_rule()}
     of_use = fields_of_use(workup.uses)
-    fields = dict(_of_the_road(first)) | {
+    decisive = deciding(assessed)
+    of_position = {key: one for key, one in merge(assessed).items() if one.judged.found == MET | NOT_HERE}
+    fields = (dict(_of_the_road(first)) if decisive else {}) | {
         key: (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject))
-        for key, one in deciding(assessed).items()
+        for key, one in (decisive | of_position).items()
     }
 
     def try_answers(field: Pointer) -> Iterable[Any]:

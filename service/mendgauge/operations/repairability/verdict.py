@@ -14,7 +14,18 @@ from mendgauge.operations.repairability.answer import InjuryVerdict, Repairabili
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.outcome import CAUTION, MET, Verdict, join, lowest, may_exceed, possible_verdicts, settled
+from mendgauge.rules.outcome import (
+    CAUTION,
+    MET,
+    NOT_HERE,
+    Outcome,
+    Verdict,
+    join,
+    lowest,
+    may_exceed,
+    possible_verdicts,
+    settled,
+)
 
 _FIRM_STEP: Final = {
     "repairable": "repair",
@@ -34,7 +45,7 @@ def verdict_of(workup: Workup) -> Repairability:
         possible |= sharpen(case, workup.edition, workup.on, one) if one.notable else one.possible
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
-    asks = () if firm else asks_of(workup)
+    asks = asks_of(workup) if not firm or _position_open(possible) else ()
     questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
     return Repairability(
         reference=case.reference,
@@ -42,13 +53,25 @@ def verdict_of(workup: Workup) -> Repairability:
         assessed_on=workup.on,
         verdict=verdicts[0] if firm else "inspect",
         possible_verdicts=verdicts,
-        next_step=_FIRM_STEP[verdicts[0]] if firm else _next_step(workup, verdicts, asks, questions),
+        next_step=_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions),
         injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
         findings=() if all_met and not case.explain else _findings(workup),
         to_establish=questions,
         cautions=_cautions(workup, verdicts),
         rules_checked=assessed[0].count_rules(),
     )
+
+
+def _position_open(possible: Outcome) -> bool:
+    """Return whether a tyre may be repaired, and it is open whether it may run in its position afterwards."""
+    return bool(possible & NOT_HERE and possible & (MET | CAUTION))
+
+
+def _firm_step(verdict: Verdict, possible: Outcome) -> str:
+    """Return what to do under a firm verdict; a tyre that may not run in its position is repaired for another."""
+    if verdict == "repairable" and possible & NOT_HERE:
+        return "ask_first" if _position_open(possible) else "repair_for_another_position"
+    return _FIRM_STEP[verdict]
 
 
 def _next_step(

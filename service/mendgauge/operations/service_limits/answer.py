@@ -10,6 +10,7 @@ from msgspec import Meta
 from mendgauge.answers.base import CERTAINTY, VERDICTS, Answer, open_words
 from mendgauge.answers.finding import Finding, Observed
 from mendgauge.judging.questions import ToEstablish
+from mendgauge.operations.repairability.answer import NEXT_STEPS
 from mendgauge.rulebooks.provision import Basis
 
 _BASIS = Meta(description="How it is known; null where it is the tyre maker's own word, sent with the case.")
@@ -230,6 +231,15 @@ class ServiceLimits(Answer, frozen=True, kw_only=True):
             "while that is not settled. The speed is apart, since a driver can keep to one.",
             examples=["fit"],
             extra_json_schema=open_words("fit", "not_fit", "open"),
+        ),
+    ]
+    next_step: Annotated[
+        str,
+        Meta(
+            description="What to do now, as `/v1/repairability` says; `repair_for_another_position` also where another "
+            "rule on the position forbids this one.",
+            examples=["repair"],
+            extra_json_schema=open_words(*NEXT_STEPS),
         ),
     ]
     says: Annotated[str, Meta(description="The verdict in words, and what it means for the limits.")]

@@ -17,7 +17,7 @@ from mendgauge.operations.service_limits.position import (
 )
 from mendgauge.operations.service_limits.speed import service_speed, speed_after_repair
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.outcome import MET, Outcome
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome
 
 
 @part
@@ -39,16 +39,21 @@ def limits_of(workup: Workup) -> ServiceLimits:
         verdict=verdict,
         possible_verdicts=repairability.possible_verdicts,
         fit=_fit(repairability.possible_verdicts, axle.found, position),
+        next_step=_next_step(repairability.next_step, position),
         says=bound.words.limits.first[verdict],
         speed=service_speed(speed, tyres, bound),
         load=service_load(axle, tyres, bound),
-        position=service_position(position, bound),
+        position=service_position(position, verdict, bound),
         findings=position_findings(assessed, bound),
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
         follow_ups=() if ended else follow_ups(tyres, bound),
         to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
         rules_checked=assessed[0].count_rules(),
     )
+
+
+def _next_step(of_repair: str, position: Outcome) -> str:
+    return "repair_for_another_position" if of_repair == "repair" and position == NOT_HERE else of_repair
 
 
 def _fit(verdicts: tuple[str, ...], load: Outcome, position: Outcome) -> str:

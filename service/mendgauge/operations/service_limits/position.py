@@ -37,10 +37,11 @@ def position_outcome(assessed: list[Assessment]) -> Outcome:
     return possible
 
 
-def service_position(found: Outcome, bound: BoundEdition) -> ServicePosition:
-    """Return the position as the answer gives it."""
+def service_position(found: Outcome, verdict: str, bound: BoundEdition) -> ServicePosition:
+    """Return the position as the answer gives it; a tyre that may be repaired may run in another."""
     status = _STATUS[found]
-    return ServicePosition(status=status, says=bound.words.limits.position[status])
+    text = "elsewhere" if found == NOT_HERE and verdict == "repairable" else status
+    return ServicePosition(status=status, says=bound.words.limits.position[text])
 
 
 def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[Finding, ...]:

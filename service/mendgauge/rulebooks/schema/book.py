@@ -31,6 +31,7 @@ from mendgauge.rulebooks.schema.limits import (
     FrontAxle,
     LoadAfterRepair,
     MouldedLoad,
+    PositionEffect,
     ServiceTread,
     SpeedAfterRepair,
     SpeedLimit,
@@ -219,7 +220,7 @@ class Age(Provision, frozen=True, kw_only=True):
     honours = EVERY_CONDITION
 
     under_years: float
-    effect: Effect
+    effect: Effect | PositionEffect
 
     @property
     def about(self) -> str:

@@ -28,8 +28,12 @@ def age(years: Interval, under: float) -> Truth:
     return at_most(years, under, inclusive=False)
 
 
+def _broken(provision: Age) -> Outcome:
+    return NOT_HERE if provision.effect == "not_in_this_position" else EFFECT[provision.effect]
+
+
 def _judge(provision: Age, _: Setting) -> Callable[[TyreFacts], Outcome]:
-    under, broken = provision.under_years, EFFECT[provision.effect]
+    under, broken = provision.under_years, _broken(provision)
     return lambda tyre: outcome(age(tyre.age, under), broken)
 
 
