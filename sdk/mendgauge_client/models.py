@@ -115,7 +115,9 @@ class Inspection(RequestStruct, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
     complete: bool = False
-    """True: everything here was looked for, and what is not named was not found."""
+    """True: everything here was looked for, and what is not named was not found; nor was any hole plugged of which
+    `plugged_from_outside` is left out.
+    """
     belt_separation: bool | None = None
     """Belt or tread coming apart from the carcass."""
     bulge: bool | None = None
@@ -716,11 +718,12 @@ class DrawnFrom(OpenWord):
 
 
 class NextStep(OpenWord):
-    """What `Repairability.next_step` may say."""
+    """What `Repairability.next_step`, `ServiceLimits.next_step` may say."""
 
     ASK_FIRST = "ask_first"
     BOOK_IN = "book_in"
     REPAIR = "repair"
+    REPAIR_FOR_ANOTHER_POSITION = "repair_for_another_position"
     SEND_TO_SPECIALIST = "send_to_specialist"
     ASK_THE_MAKER = "ask_the_maker"
     REPLACE = "replace"
@@ -2018,7 +2021,9 @@ class History(RequestStruct, kw_only=True):
     """What the tyre went through before it reached the bench."""
 
     complete: bool = False
-    """True: the driver was asked, and what is not named did not happen."""
+    """True: the driver was asked, and what is not named did not happen; nor was any hole plugged of which
+    `plugged_from_outside` is left out.
+    """
     driven_flat: bool | None = None
     """Driven flat or nearly flat."""
     pressure_found_percent: MeasuredPercent | None = None
@@ -2080,6 +2085,10 @@ class Injury(RequestStruct, kw_only=True):
     """
     emerges_in: EmergesInLiteral | None = None
     """Whether the channel comes out in a groove or on a lug, block or rib."""
+    plugged_from_outside: bool | None = None
+    """Whether a string or plug was put into this hole from outside. Left out where the inspection or the history is
+    complete: none was.
+    """
     object: str | None = None
     """What was found in the injury. For the record."""
 
@@ -2182,7 +2191,8 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """Every verdict that a completion of the unknown facts can bring, best first."""
     next_step: NextStep
     """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `send_to_specialist`, `ask_the_maker` or `replace`.
+    `repair`, `repair_for_another_position` (it may not run in this one), `send_to_specialist`, `ask_the_maker` or
+    `replace`.
     """
     injuries: list[InjuryVerdict]
     """One for each injury, in the order of the case."""
@@ -2490,6 +2500,10 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     fit: Fit
     """`fit`: the tyre may be repaired and run here under this load; `not_fit`: it may not; `open` while that is not
     settled. The speed is apart, since a driver can keep to one.
+    """
+    next_step: NextStep
+    """What to do now, as `/v1/repairability` says; `repair_for_another_position` also where another rule on the
+    position forbids this one.
     """
     says: str
     """The verdict in words, and what it means for the limits."""

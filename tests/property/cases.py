@@ -240,9 +240,10 @@ def _injury(draw: st.DrawFn, marking_facts: MarkingFacts, tyre: Json, *, wild: b
     }
     if depth == "rubber_only":
         # It has no channel: nothing to prepare, no lean, no inside.
-        return {**injury, "stage": "found", "measured_from": "outside"}
+        return {**injury, "plugged_from_outside": False, "stage": "found", "measured_from": "outside"}
     through = depth == "through"
     injury |= {
+        "plugged_from_outside": wild and draw(COIN),
         "stage": "prepared" if through and draw(COIN) else "found",
         "measured_from": "inside" if through and draw(COIN) else "outside",
         "lean_deg": draw(_ANY_LEAN if wild else _LEAN),

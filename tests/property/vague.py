@@ -165,6 +165,9 @@ def _may_go(drawn: Drawn, case: Json, pointer: str) -> bool:
     if pointer == "/inspection/zipper_signs" and get(case, pointer) and get(case, "/tyre/body_ply") != "steel":
         # Nobody looks for them on plies of textile, save on commercial vehicles; seen, they are lost with the field.
         return get(drawn.case, "/vehicle/kind") not in ("car", "motorcycle")
+    if name == "plugged_from_outside" and get(case, pointer):
+        # Whoever looked at everything, or asked for everything, would have said so.
+        return not any(get(case, f"{section}/complete") for section in ("/inspection", "/history"))
     # Where `complete` stands, a sign that is left out is a sign that was not found.
     return not (group in YES_OR_NO and name in YES_OR_NO[group] and get(case, group).get("complete"))
 

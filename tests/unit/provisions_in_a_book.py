@@ -109,6 +109,20 @@ CASES: Final[dict[str, dict[str, Any]]] = {
         **_CAR,
         "tyre": {"marking": "205/55RF16 91V", "date_code": "2323", "traits": {"retread": True, "complete": True}},
     },
+    "a hole a centimetre from an earlier repair": {
+        **_CAR,
+        "injuries": [{**_CHANNEL, "lean_deg": 0}],
+        "earlier_repairs": [
+            {
+                "method": "one_piece",
+                "proper": True,
+                "across_mm": 20,
+                "around_mm": 650,
+                "measured_from": "outside",
+                "patch_mm": 40,
+            }
+        ],
+    },
 }
 """Between them they look up every heading there is."""
 

@@ -67,7 +67,6 @@ def test_every_verdict_and_next_step_occurs(answers: dict[str, Repairability]) -
         "ask_first",
         "book_in",
         "repair",
-        "repair_for_another_position",
         "send_to_specialist",
         "replace",
     }

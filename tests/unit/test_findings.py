@@ -162,7 +162,8 @@ def test_the_age_of_a_steered_axle_is_a_limit_and_six_years_a_warning() -> None:
         }
     )
     limit, warning = finding("age", found), finding("age_warning", found)
-    assert (found.verdict, limit.outcome, warning.outcome) == ("not_repairable", "broken", "broken")
+    assert (found.verdict, limit.outcome, warning.outcome) == ("repairable", "broken", "broken")
+    assert (limit.effect, found.next_step) == ("not_in_this_position", "repair_for_another_position")
     assert limit.limit is not None
     assert (limit.limit.value, limit.limit.inclusive) == (10.0, False)
     assert "must be under 10 years" in limit.says

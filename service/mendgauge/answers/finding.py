@@ -226,7 +226,8 @@ def sentence(template: str, evidence: Evidence, texts: FindingWords, language: L
 def _advice(texts: FindingWords, found: Outcome) -> Advice | None:
     if not (texts.tyre or texts.vehicle or texts.operation):
         return None
-    tyre = texts.specialist if found == SPECIALIST and texts.specialist else texts.tyre
+    other = {SPECIALIST: texts.specialist, CAUTION: texts.caution}.get(found)
+    tyre = other or texts.tyre
     return Advice(tyre=tyre, vehicle=texts.vehicle, operation=texts.operation)
 
 

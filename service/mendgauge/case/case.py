@@ -187,7 +187,11 @@ class Inspection(RequestModel, frozen=True, kw_only=True):
 
     complete: Annotated[
         bool,
-        Meta(description="True: everything here was looked for, and what is not named was not found.", examples=[True]),
+        Meta(
+            description="True: everything here was looked for, and what is not named was not found; nor was any hole "
+            "plugged of which `plugged_from_outside` is left out.",
+            examples=[True],
+        ),
     ] = False
     belt_separation: Annotated[
         bool | None, Meta(description="Belt or tread coming apart from the carcass.", examples=[False])
@@ -230,7 +234,11 @@ class History(RequestModel, frozen=True, kw_only=True):
 
     complete: Annotated[
         bool,
-        Meta(description="True: the driver was asked, and what is not named did not happen.", examples=[True]),
+        Meta(
+            description="True: the driver was asked, and what is not named did not happen; nor was any hole plugged of "
+            "which `plugged_from_outside` is left out.",
+            examples=[True],
+        ),
     ] = False
     driven_flat: Annotated[bool | None, Meta(description="Driven flat or nearly flat.", examples=[False])] = None
     pressure_found_percent: (

@@ -89,6 +89,7 @@ ENTRIES: Final[dict[Pattern, Entry]] = {
     "/injuries/*/lean_deg": Entry("bench", ("lean",), "probe_deg"),
     "/injuries/*/lean_toward_deg": Entry("bench", ("toward",), "probe_deg"),
     "/injuries/*/emerges_in": Entry("vehicle", ("emerges",)),
+    "/injuries/*/plugged_from_outside": Entry("phone", ("plugged",)),
     "/injuries/*/object": Entry("phone"),
     "/earlier_repairs": Entry("bench", ("earlier_known",)),
     "/earlier_repairs/*/method": Entry("bench"),

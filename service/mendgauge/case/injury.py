@@ -114,6 +114,14 @@ class Injury(RequestModel, frozen=True, kw_only=True):
         EmergesIn | None,
         Meta(description="Whether the channel comes out in a groove or on a lug, block or rib.", examples=["groove"]),
     ] = None
+    plugged_from_outside: Annotated[
+        bool | None,
+        Meta(
+            description="Whether a string or plug was put into this hole from outside. Left out where the inspection "
+            "or the history is complete: none was.",
+            examples=[False],
+        ),
+    ] = None
     object: (
         Annotated[
             str, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])

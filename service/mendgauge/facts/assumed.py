@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from mendgauge.core.interval import Interval
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
-from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule
+from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule, SameHole
 from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
 
@@ -14,7 +14,16 @@ from mendgauge.tyre.tyre_class import TyreClass
 class AssumedDimensions:
     """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
 
-    __slots__ = ("crown_thickness", "cutters", "inches", "patch", "tread_depth", "tread_width_share", "unit")
+    __slots__ = (
+        "crown_thickness",
+        "cutters",
+        "inches",
+        "patch",
+        "same_hole_mm",
+        "tread_depth",
+        "tread_width_share",
+        "unit",
+    )
 
     def __init__(self, edition: Edition, of: TyreClass) -> None:
         found = provisions_by_topic(edition, "estimates", of)
@@ -29,6 +38,8 @@ class AssumedDimensions:
         inches = provisions_by_topic(edition, "inch_cutters", of).values()
         self.inches: dict[float, float] = {sent: inch.counts_as_mm for inch in inches for sent in inch.sent_as_mm}
         self.unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
+        same: SameHole | None = provisions_by_topic(edition, "same_hole", of).get("")
+        self.same_hole_mm = -1.0 if same is None else same.within_mm
 
     def cut(self, hole: Interval) -> Interval:
         """Return the smallest nominal cutter at or above a hole, mm; the hole itself where no cutter is as large."""

@@ -56,7 +56,18 @@ def least_spacing(injury: InjuryFacts, neighbour_patch: Interval, unit: RepairUn
 
 
 def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
-    """Return every other repair the injury's own would lie beside."""
+    """Return every other repair the injury's own would lie beside; what is surely in the same hole is not beside it."""
+    within = injury.tyre.assumed.same_hole_mm
+    return tuple([one for one in _others(injury) if not (one.earlier and one.distance.high <= within)])
+
+
+def repaired_before(injury: InjuryFacts) -> bool:
+    """Return whether an earlier repair is surely in the same hole."""
+    within = injury.tyre.assumed.same_hole_mm
+    return any(one.earlier and one.distance.high <= within for one in _others(injury))
+
+
+def _others(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     tyre = injury.tyre
     ratio = arc_ratio(tyre)
     across, around = centre_at_liner(injury, ratio)

@@ -317,6 +317,14 @@ class InjuryFacts:
         return measured(self.given.around_mm, self.tyre.marking_facts.around)
 
     @property
+    def plugged(self) -> Truth:
+        """Whether a string or plug was put into it from outside; whoever looked or asked for everything says so."""
+        case = self.tyre.case
+        looked = case.inspection is not None and case.inspection.complete
+        asked = case.history is not None and case.history.complete
+        return (TRUTH_COMPLETE if looked or asked else TRUTH)[self.given.plugged_from_outside]
+
+    @property
     def emerges(self) -> tuple[EmergesIn, ...]:
         """Where its channel may come out on the tread."""
         return _MOUTHS[self.given.emerges_in]

@@ -42,6 +42,7 @@ from mendgauge.rules.repair import (
     injury_size,
     lean,
     maker_policy,
+    plugged,
     region,
     special_tyre,
     tread_depth,
@@ -73,6 +74,8 @@ INJURY_RULES: Final[tuple[RuleDefinition[InjuryFacts, Any], ...]] = (
     band.DEFINITION,
     lean.DEFINITION,
     lean.ONE_PIECE,
+    plugged.DEFINITION,
+    earlier_repairs.SAME_HOLE,
     earlier_repairs.SPACING,
     earlier_repairs.OVERLAP,
 )

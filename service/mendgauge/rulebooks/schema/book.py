@@ -143,6 +143,22 @@ class EarlierRepairRule(Provision, frozen=True, kw_only=True):
     effect: Effect
 
 
+class PluggedHole(Provision, frozen=True, kw_only=True):
+    """What becomes of a tyre with a string or plug in the hole that is to be repaired."""
+
+    honours = EVERY_CONDITION
+
+    effect: Effect
+
+
+class SameHole(Provision, frozen=True, kw_only=True):
+    """How far apart the centres of two channels may be that are one hole."""
+
+    honours = EVERY_CONDITION
+
+    within_mm: float
+
+
 class TreadDepth(Provision, frozen=True, kw_only=True):
     """The least tread with which a tyre is repaired."""
 
@@ -318,6 +334,8 @@ class Workshop(Closed, frozen=True, kw_only=True):
     one_piece_lean: tuple[OnePieceLean, ...]
     age: tuple[Age, ...]
     run_low: tuple[RunLow, ...] = ()
+    plugged_hole: tuple[PluggedHole, ...] = ()
+    same_hole: tuple[SameHole, ...] = ()
     tread_depth: tuple[TreadDepth, ...] = ()
     tread_warning: tuple[TreadWarning, ...] = ()
     tolerances: tuple[Tolerances, ...]
@@ -364,6 +382,7 @@ class Book(Closed, frozen=True, kw_only=True):
     spacing: tuple[Spacing, ...] = ()
     repair_count: tuple[RepairCount, ...] = ()
     earlier_repair: tuple[EarlierRepairRule, ...]
+    plugged_hole: tuple[PluggedHole, ...] = ()
     tread_depth: tuple[TreadDepth, ...] = ()
     conditions: tuple[Condition, ...] = ()
     run_low: tuple[RunLow, ...] = ()

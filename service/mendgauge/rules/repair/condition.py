@@ -30,7 +30,13 @@ def condition(seen: Truth) -> Truth:
 
 
 def on_steel_plies(seen: Truth, steel_plies: Truth) -> Truth:
-    """A sign of steel plies counts wherever it was seen; where nobody looked it stays open on steel plies alone."""
+    """A sign of steel plies counts wherever it was seen; where nobody looked it stays open on steel plies alone.
+
+    Ripples in a car's sidewall count whatever its plies are made of; where nobody looked, textile plies settle it:
+
+    >>> on_steel_plies(YES, steel_plies=NO) == YES, on_steel_plies(EITHER, steel_plies=NO) == NO
+    (True, True)
+    """
     return NO if seen == EITHER and steel_plies != YES else seen
 
 

@@ -13,7 +13,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, p
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, Spacing
+from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, SameHole, Spacing
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
 
@@ -105,6 +105,15 @@ def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFac
     return lambda injury: spacing_outcome(injury, least)
 
 
+def _judge_same_hole(_: SameHole, __: Setting) -> Callable[[InjuryFacts], Outcome]:
+    """Judge an earlier repair that is surely in the hole; where it may be, its distance is judged."""
+
+    def judge(injury: InjuryFacts) -> Outcome:
+        return ENDS if injury.tyre.earlier and layout.repaired_before(injury) else MET
+
+    return judge
+
+
 def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
     """The distance to the neighbour with the least to spare, against the least allowed."""
     figure = point(least_mm)
@@ -166,6 +175,16 @@ PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
     provisions=under("earlier_repair"),
     judge=_judge_proper,
     evidence=lambda _tyre, _provision: NOTHING_MEASURED,
+)
+
+SAME_HOLE = RuleDefinition[InjuryFacts, SameHole](
+    name="same_hole",
+    depends_on=PLACE,
+    provisions=under("same_hole"),
+    judge=_judge_same_hole,
+    evidence=lambda _injury, _provision: NOTHING_MEASURED,
+    channel=True,
+    exact=False,
 )
 
 SPACING = RuleDefinition[InjuryFacts, Spacing](
