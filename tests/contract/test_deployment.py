@@ -1,0 +1,90 @@
+"""The files that deploy the service: whole by the published schemas, locked down, and of one mind with the program."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import jsonschema  # type: ignore[import-untyped]
+import kubernetes_validate
+import pytest
+import yaml
+
+from mendgauge.api.edge import SETTLE_SECONDS
+from mendgauge.cli import LONGEST_REQUEST_SECONDS
+from mendgauge.settings import Settings, read_settings
+
+ROOT = Path(__file__).parents[2]
+FILES = sorted((ROOT / "docker/kubernetes").glob("*.yaml"))
+RESOURCES: dict[str, Any] = {(found := yaml.safe_load(file.read_text()))["kind"]: found for file in FILES}
+POD: dict[str, Any] = RESOURCES["Deployment"]["spec"]["template"]["spec"]
+(CONTAINER,) = POD["containers"]
+COMPOSE: dict[str, Any] = yaml.safe_load((ROOT / "compose.yaml").read_text())
+STOP_SECONDS = Settings().drain_seconds + LONGEST_REQUEST_SECONDS + SETTLE_SECONDS
+
+COMPOSE_SCHEMA = Path(__file__).parent / "published/compose-spec.json"
+"""The Compose Specification's schema, github.com/compose-spec/compose-spec at 170098b, Apache-2.0."""
+
+
+@pytest.mark.parametrize("version", ["1.30", "1.37"])
+@pytest.mark.parametrize("kind", RESOURCES)
+def test_each_resource_is_whole_by_kubernetes_own_schema(kind: str, version: str) -> None:
+    kubernetes_validate.validate(RESOURCES[kind], version, strict=True)
+
+
+def test_the_schema_finds_a_misspelt_field() -> None:
+    with pytest.raises(kubernetes_validate.ValidationError):
+        kubernetes_validate.validate({**RESOURCES["Service"], "specs": {}}, "1.37", strict=True)
+
+
+def test_the_compose_file_is_whole_by_the_published_schema() -> None:
+    schema = json.loads(COMPOSE_SCHEMA.read_text())
+    jsonschema.validate(COMPOSE, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**COMPOSE, "sevices": {}}, schema)
+
+
+def test_every_resource_means_the_same_pods() -> None:
+    labels = RESOURCES["Deployment"]["spec"]["template"]["metadata"]["labels"]
+    assert RESOURCES["Deployment"]["spec"]["selector"]["matchLabels"] == labels
+    assert RESOURCES["Service"]["spec"]["selector"] == labels
+    assert RESOURCES["PodDisruptionBudget"]["spec"]["selector"]["matchLabels"] == labels
+    assert RESOURCES["NetworkPolicy"]["spec"]["podSelector"]["matchLabels"] == labels
+    assert RESOURCES["HorizontalPodAutoscaler"]["spec"]["scaleTargetRef"]["name"] == "mendgauge"
+
+
+def test_a_pod_can_do_nothing_but_serve() -> None:
+    assert POD["securityContext"]["runAsNonRoot"]
+    assert POD["securityContext"]["seccompProfile"] == {"type": "RuntimeDefault"}
+    assert POD["automountServiceAccountToken"] is False
+    assert CONTAINER["securityContext"] == {
+        "allowPrivilegeEscalation": False,
+        "readOnlyRootFilesystem": True,
+        "capabilities": {"drop": ["ALL"]},
+    }
+    assert RESOURCES["NetworkPolicy"]["spec"]["egress"] == []
+    assert f"USER {POD['securityContext']['runAsUser']}:" in (ROOT / "docker/Dockerfile").read_text()
+
+
+def test_the_variables_set_are_settings_and_no_other_service_sets_them() -> None:
+    variables = {one["name"]: one["value"] for one in CONTAINER["env"]}
+    settings = read_settings({**variables, "MENDGAUGE_HOST": "0.0.0.0"})
+    assert settings.keys_file == "/run/mendgauge/keys"
+    assert POD["enableServiceLinks"] is False
+    given = dict(line.split("=") for line in COMPOSE["services"]["api"]["environment"] if "=" in line)
+    assert read_settings(given).forwarded_by
+
+
+def test_a_stop_is_given_the_time_it_takes() -> None:
+    pause = CONTAINER["lifecycle"]["preStop"]["sleep"]["seconds"]
+    assert POD["terminationGracePeriodSeconds"] > pause + STOP_SECONDS
+    assert float(COMPOSE["services"]["api"]["stop_grace_period"].rstrip("s")) > STOP_SECONDS
+
+
+def test_health_is_asked_where_it_is_answered_on_the_port_of_the_image() -> None:
+    (port,) = re.findall("^EXPOSE ([0-9]+)$", (ROOT / "docker/Dockerfile").read_text(), flags=re.MULTILINE)
+    assert CONTAINER["ports"] == [{"name": "http", "containerPort": int(port)}]
+    asked = [CONTAINER[f"{probe}Probe"]["httpGet"]["path"] for probe in ("startup", "readiness", "liveness")]
+    assert asked == ["/health/ready", "/health/ready", "/health/live"]
