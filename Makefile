@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation torture lock
+.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation torture audit sbom lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
@@ -67,6 +67,14 @@ torture: setup  ## the worst bodies, batches, stalled readers, weeks of markings
 
 mutation: setup  ## mutation testing of the rules and quantities (half an hour)
 	tests/mutation/run.sh
+
+audit: setup  ## known weaknesses in the locked packages, as far as an advisory service can be asked
+	$(BIN)/python tests/audit.py requirements.lock requirements-dev.lock
+
+sbom: setup  ## dist/sbom.json: what the service consists of, in CycloneDX
+	@mkdir -p dist
+	$(BIN)/cyclonedx-py requirements requirements.lock --pyproject pyproject.toml --output-reproducible \
+	    --output-format JSON --output-file dist/sbom.json
 
 lock: setup  ## the hashed requirements, from pyproject.toml
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
