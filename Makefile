@@ -5,10 +5,10 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-slow check openapi map coverage examples sdk container bench interview mutation torture audit sbom lock
+.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench interview mutation torture audit sbom lock
 
 help:  ## what can be made
-	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 14
+	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 18
 
 setup: .venv/ready  ## the .venv with the locked packages, the service and the SDK
 
@@ -25,8 +25,12 @@ demo: setup  ## a morning's intake of an invented fleet, checked over HTTP
 serve: setup  ## the service on http://127.0.0.1:8340
 	$(BIN)/mendgauge serve
 
-test: setup  ## every test
+test: setup  ## every test that Python alone can run
 	$(BIN)/pytest --numprocesses auto --dist worksteal
+
+test-generators: setup  ## the document's style and a TypeScript client of it, by npm packages (Node 20 or newer)
+	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }
+	$(BIN)/pytest tests/contract -m generators
 
 test-slow: setup  ## the properties at length
 	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow' --numprocesses auto --dist worksteal

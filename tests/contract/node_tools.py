@@ -14,7 +14,7 @@ INSTALLED = OPENAPI / "node_modules" / "installed.sha256"
 
 
 def installed() -> Path:
-    """The folder of the tools' programs; installed first if they are not, or are others than those locked."""
+    """Return the folder of the tools' programs; install them first if they are absent or not those locked."""
     digest = hashlib.sha256((OPENAPI / "package-lock.json").read_bytes()).hexdigest()
     with (OPENAPI / "package.json").open("rb") as turn:
         fcntl.flock(turn, fcntl.LOCK_EX)  # tests may run in several processes, and one of them installs
@@ -25,7 +25,7 @@ def installed() -> Path:
 
 
 def run(*command: str | Path, cwd: Path, codes: tuple[int, ...] = (0,)) -> str:
-    """What a program prints; fails with all it says when it ends with another code than those."""
+    """Return what a program prints; fail with all of its output when it ends with a code not in `codes`."""
     done = subprocess.run(command, cwd=cwd, capture_output=True, text=True, check=False)
     assert done.returncode in codes, f"{command[0]} ended with {done.returncode}:\n{done.stdout}\n{done.stderr}"
     return done.stdout

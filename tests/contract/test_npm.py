@@ -1,0 +1,21 @@
+"""What holds of the npm packages and their guide without Node."""
+
+from __future__ import annotations
+
+import json
+
+from tests.contract.node_tools import OPENAPI
+
+
+def test_the_lock_pins_every_package_and_names_no_address() -> None:
+    lock = json.loads((OPENAPI / "package-lock.json").read_bytes())
+    packages = [entry for place, entry in lock["packages"].items() if place]
+    assert packages
+    for entry in packages:
+        assert entry["version"]
+        assert entry["integrity"].startswith("sha512-")
+        assert not entry.keys() & {"resolved", "funding"}
+
+
+def test_the_guide_names_the_options_that_are_used_here() -> None:
+    assert "--default-non-nullable false" in (OPENAPI / "README.md").read_text("utf-8")
