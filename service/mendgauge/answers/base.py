@@ -34,5 +34,8 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
     """Base of the answers to a case: which case, under which edition, as of which day."""
 
     reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
+    codes: Annotated[
+        dict[str, str], Meta(max_length=50, description="The caller's own codes, as they came; empty where none did.")
+    ]
     rulebook: RulebookUsed
     assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]

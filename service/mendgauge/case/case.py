@@ -32,6 +32,12 @@ from mendgauge.core.vocabulary import (
 
 REFERENCE_MAX = 100
 """Characters of the caller's own name for a case."""
+CODES_MAX = 50
+"""How many codes of its own a caller may send with a case."""
+CODE_MAX = 100
+"""Characters of the name of such a code."""
+CODE_TEXT_MAX = 200
+"""Characters of what stands under it."""
 
 
 class Vehicle(RequestModel, frozen=True, kw_only=True):
@@ -279,6 +285,21 @@ class Case(RequestModel, frozen=True, kw_only=True):
                 max_length=REFERENCE_MAX,
                 description="The caller's own name for the case; comes back in the answer.",
                 examples=["DEPOT-3/OFFSIDE-REAR"],
+            ),
+        ]
+        | None
+    ) = None
+    codes: (
+        Annotated[
+            dict[
+                Annotated[str, Meta(min_length=1, max_length=CODE_MAX)],
+                Annotated[str, Meta(max_length=CODE_TEXT_MAX)],
+            ],
+            Meta(
+                max_length=CODES_MAX,
+                description="The caller's own codes, such as a fleet's for reason and work done: any name to any text. "
+                "Nothing reads them; they come back in the answer as they are.",
+                examples=[{"reason_for_repair": "08", "tyre_position": "LRI"}],
             ),
         ]
         | None

@@ -19,6 +19,7 @@ SETTINGS: Final = frozenset(
     {
         "/rulebook",
         "/reference",
+        "/codes",
         "/assessed_on",
         "/house_rules",
         "/measuring",

@@ -155,3 +155,19 @@ def test_a_shops_tolerances_reach_the_other_tyres_too() -> None:
 def test_today_stands_in_for_a_missing_day() -> None:
     case = msgspec.convert(laid_over(CAR, {"assessed_on": None}), Case)
     assert find_service_limits(case, date(2026, 11, 24)) == limits()
+
+
+@pytest.mark.parametrize(
+    ("of", "code", "due"),
+    [
+        (CAR, "pressure_check", date(2026, 11, 25)),
+        (CAR, "inspection", date(2026, 12, 24)),
+        (TRUCK, "inspection", date(2026, 12, 1)),
+        (TRUCK, "re_torque", None),
+    ],
+)
+def test_a_follow_up_has_its_day_or_its_distance(of: dict[str, Any], code: str, due: date | None) -> None:
+    # 24 hours, every 30 days, every 7 days and 80 to 160 km after a repair on 24 November 2026: arithmetic.
+    (found,) = [one for one in limits(of).follow_ups if one.code == code]
+    assert found.due_on == due
+    assert (found.to_km is None) == (due is not None)

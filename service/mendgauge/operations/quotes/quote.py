@@ -49,6 +49,7 @@ def quote_of(workup: Workup) -> Quote:
     worth, not_reckoned = _worth(work, bill if job == "repair" else None, currency, words)
     return Quote(
         reference=verdict.reference,
+        codes=verdict.codes,
         rulebook=verdict.rulebook,
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,

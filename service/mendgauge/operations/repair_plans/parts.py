@@ -32,6 +32,7 @@ def repair_plan_of(workup: Workup) -> RepairPlan:
     quote, no_quote = _quote(workup, withheld)
     return RepairPlan(
         reference=verdict.reference,
+        codes=verdict.codes,
         rulebook=verdict.rulebook,
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,

@@ -40,6 +40,7 @@ def units_of(workup: Workup) -> RepairUnits:
     )
     return RepairUnits(
         reference=verdict.reference,
+        codes=verdict.codes,
         rulebook=verdict.rulebook,
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,

@@ -49,6 +49,7 @@ def verdict_of(workup: Workup) -> Repairability:
     questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
     return Repairability(
         reference=case.reference,
+        codes=case.codes or {},
         rulebook=bound.used,
         assessed_on=workup.on,
         verdict=verdicts[0] if firm else "inspect",

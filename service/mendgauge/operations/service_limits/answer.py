@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Annotated
 
 import msgspec
@@ -194,6 +195,14 @@ class FollowUpDue(msgspec.Struct, frozen=True, kw_only=True):
     to_miles: Annotated[float | None, Meta(description="By this distance, miles.", examples=[100])]
     within_hours: Annotated[float | None, Meta(description="Within this time, hours; null: no time given.")]
     every_days: Annotated[float | None, Meta(description="Again every so many days; null: once.", examples=[30])]
+    due_on: Annotated[
+        date | None,
+        Meta(
+            description="The day by which it is due, the first time where it comes again, for a tyre repaired on "
+            "`assessed_on`; null where a distance decides.",
+            examples=["2026-12-24"],
+        ),
+    ]
     basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]
     source: Annotated[str, _SOURCE]
     clause: Annotated[str, _CLAUSE]

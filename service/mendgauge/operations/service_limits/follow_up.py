@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from functools import lru_cache
+from math import floor
+from typing import Final
+
+from msgspec.structs import replace
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import YES
@@ -13,13 +18,22 @@ from mendgauge.rulebooks.resolver import applicable
 from mendgauge.rulebooks.schema.limits import FollowUp
 from mendgauge.wording.quantities import quantity
 
+_HOURS_A_DAY: Final = 24
 
-def follow_ups(tyres: list[PositionFacts], bound: BoundEdition) -> tuple[FollowUpDue, ...]:
+
+def follow_ups(tyres: list[PositionFacts], bound: BoundEdition, on: date) -> tuple[FollowUpDue, ...]:
     """Return the follow-ups that are due; where the vehicle is not known, the strictest of each."""
     found = over_all([applicable(bound.edition, "follow_ups", tyre) for tyre in tyres])
     # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
     due = {id(entry) for entry, holds in found if entry.trait is None or holds == YES}
-    return tuple({one.code: one for key, one in _strictest_last(bound) if key in due}.values())
+    strictest = {one.code: one for key, one in _strictest_last(bound) if key in due}
+    return tuple(replace(one, due_on=_due_on(one, on)) for one in strictest.values())
+
+
+def _due_on(one: FollowUpDue, repaired_on: date) -> date | None:
+    """Return the day by which a follow-up is due; none where a distance decides."""
+    days = one.every_days if one.within_hours is None else one.within_hours / _HOURS_A_DAY
+    return None if days is None else repaired_on + timedelta(days=floor(days))
 
 
 @lru_cache(maxsize=64)
@@ -50,6 +64,7 @@ def _due(entry: FollowUp, bound: BoundEdition) -> FollowUpDue:
         to_miles=entry.to_miles,
         within_hours=entry.within_hours,
         every_days=entry.every_days,
+        due_on=None,
         basis=entry.basis,
         source=bound.edition.source(entry),
         clause=entry.clause,

@@ -34,6 +34,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
     ended = verdict == "not_repairable"
     return ServiceLimits(
         reference=repairability.reference,
+        codes=repairability.codes,
         rulebook=repairability.rulebook,
         assessed_on=on,
         verdict=verdict,
@@ -46,7 +47,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
         position=service_position(position, verdict, bound),
         findings=position_findings(assessed, bound),
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
-        follow_ups=() if ended else follow_ups(tyres, bound),
+        follow_ups=() if ended else follow_ups(tyres, bound, on),
         to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
         rules_checked=assessed[0].count_rules(),
     )

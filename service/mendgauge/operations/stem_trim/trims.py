@@ -42,6 +42,7 @@ def trims_of(workup: Workup) -> StemTrims:
     cautions = (worded("never_stretched", bound.words.units.cautions["never_stretched"]),) if needs else ()
     return StemTrims(
         reference=units.reference,
+        codes=units.codes,
         rulebook=units.rulebook,
         assessed_on=units.assessed_on,
         verdict=units.verdict,

@@ -47,6 +47,7 @@ def plan_of(workup: Workup) -> WorkPlan:
     times = {step.code: step.minutes for step in steps}
     return WorkPlan(
         reference=units.reference,
+        codes=units.codes,
         rulebook=units.rulebook,
         assessed_on=units.assessed_on,
         verdict=units.verdict,
