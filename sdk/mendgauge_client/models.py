@@ -1109,6 +1109,10 @@ class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
     """Within this time, hours; null: no time given."""
     every_days: float | None
     """Again every so many days; null: once."""
+    due_on: date | None
+    """The day by which it is due, the first time where it comes again, for a tyre repaired on `assessed_on`; null
+    where a distance decides.
+    """
     basis: Basis
     """How it is known."""
     source: str
@@ -2133,6 +2137,8 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2180,6 +2186,8 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2296,6 +2304,8 @@ class StemTrims(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2323,6 +2333,10 @@ class TyreCase(RequestStruct, kw_only=True):
     tyre: Tyre
     reference: str | None = None
     """The caller's own name for the case; comes back in the answer."""
+    codes: dict[str, str] | None = None
+    """The caller's own codes, such as a fleet's for reason and work done: any name to any text. Nothing reads them;
+    they come back in the answer as they are.
+    """
     assessed_on: date | None = None
     """The day the case is judged on; today when left out."""
     vehicle: Vehicle | None = None
@@ -2364,6 +2378,8 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2449,6 +2465,8 @@ class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2490,6 +2508,8 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2527,6 +2547,8 @@ class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
 
     reference: str | None
     """The caller's own name for the case."""
+    codes: dict[str, str]
+    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
