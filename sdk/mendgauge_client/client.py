@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import AsyncIterable, AsyncIterator, Callable, Iterable, Iterator, Mapping
 from datetime import date
 from functools import cached_property
+from typing import Literal
 
 from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOptions, CaseResult, Progress, SyncBatches
 from mendgauge_client._call import Call, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
     CaseBatch,
+    GenericUnits,
     Live,
     ProblemType,
     Quote,
@@ -545,6 +547,53 @@ class Mendgauge(SyncBatches):
         )
         return reply.answer
 
+    def list_generic_units(
+        self,
+        rulebook: str,
+        *,
+        tyre_class: Literal["bus", "car", "motorcycle", "truck", "van"] | None = None,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> GenericUnits:
+        """Which codes does a price book need?
+
+        Lists the generic sizes and the consumables by the codes that `price_book` has prices for.
+
+        Args:
+            rulebook: The rulebook of the cases to be priced: `gb`, or `gb@2026.1` for a certain edition.
+            tyre_class: The class of tyre. Left out: all. Trailers run on tyres of class `truck` or `van`.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            GenericUnits: What a till sets prices for before the first quote, by the codes that answers use.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.list_generic_units(
+            rulebook,
+            tyre_class=tyre_class,
+            if_none_match=if_none_match,
+            timeout=timeout,
+            request_id=request_id,
+            headers=headers,
+        )
+        return reply.answer
+
     def get_rulebook(
         self,
         rulebook_id: str,
@@ -834,6 +883,26 @@ class RawMendgauge:
                 "assessed_on": assessed_on,
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
+        )
+        return self._client.send(call, timeout, request_id, headers)
+
+    def list_generic_units(
+        self,
+        rulebook: str,
+        *,
+        tyre_class: Literal["bus", "car", "motorcycle", "truck", "van"] | None = None,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[GenericUnits]:
+        """As `Mendgauge.list_generic_units`."""
+        call = Call(
+            method="GET",
+            path="/v1/generic-units",
+            answer=GenericUnits,
+            params={"rulebook": rulebook, "tyre_class": tyre_class},
+            headers={"If-None-Match": if_none_match},
         )
         return self._client.send(call, timeout, request_id, headers)
 
@@ -1411,6 +1480,53 @@ class AsyncMendgauge(AsyncBatches):
         )
         return reply.answer
 
+    async def list_generic_units(
+        self,
+        rulebook: str,
+        *,
+        tyre_class: Literal["bus", "car", "motorcycle", "truck", "van"] | None = None,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> GenericUnits:
+        """Which codes does a price book need?
+
+        Lists the generic sizes and the consumables by the codes that `price_book` has prices for.
+
+        Args:
+            rulebook: The rulebook of the cases to be priced: `gb`, or `gb@2026.1` for a certain edition.
+            tyre_class: The class of tyre. Left out: all. Trailers run on tyres of class `truck` or `van`.
+            if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            GenericUnits: What a till sets prices for before the first quote, by the codes that answers use.
+
+        Raises:
+            NotChangedError: 304, The copy at hand is good.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.list_generic_units(
+            rulebook,
+            tyre_class=tyre_class,
+            if_none_match=if_none_match,
+            timeout=timeout,
+            request_id=request_id,
+            headers=headers,
+        )
+        return reply.answer
+
     async def get_rulebook(
         self,
         rulebook_id: str,
@@ -1700,6 +1816,26 @@ class RawAsyncMendgauge:
                 "assessed_on": assessed_on,
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
+        )
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def list_generic_units(
+        self,
+        rulebook: str,
+        *,
+        tyre_class: Literal["bus", "car", "motorcycle", "truck", "van"] | None = None,
+        if_none_match: str | None = None,
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[GenericUnits]:
+        """As `AsyncMendgauge.list_generic_units`."""
+        call = Call(
+            method="GET",
+            path="/v1/generic-units",
+            answer=GenericUnits,
+            params={"rulebook": rulebook, "tyre_class": tyre_class},
+            headers={"If-None-Match": if_none_match},
         )
         return await self._client.send(call, timeout, request_id, headers)
 

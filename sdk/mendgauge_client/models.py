@@ -510,7 +510,7 @@ class YesNoOpen(OpenWord):
 
 
 class ConsumableUsedUnit(OpenWord):
-    """What `ConsumableUsed.unit` may say."""
+    """What `ConsumableUsed.unit`, `PricedConsumable.unit` may say."""
 
     ML = "ml"
     PIECE = "piece"
@@ -566,6 +566,14 @@ FlatRatePer: TypeAlias = Literal["injury", "tyre"]
 
 
 RateCovers: TypeAlias = Literal["consumable", "unit"]
+
+
+class GenericUnitKind(OpenWord):
+    """What `GenericUnit.kind`, `Piece.kind`, `StockUnit.kind` may say."""
+
+    ONE_PIECE = "one_piece"
+    PATCH = "patch"
+    STEM = "stem"
 
 
 Region: TypeAlias = Literal["bead", "shoulder", "sidewall", "tread"]
@@ -660,14 +668,6 @@ class Shape(OpenWord):
 
     RECTANGULAR = "rectangular"
     ROUND = "round"
-
-
-class PieceKind(OpenWord):
-    """What `Piece.kind`, `StockUnit.kind` may say."""
-
-    ONE_PIECE = "one_piece"
-    PATCH = "patch"
-    STEM = "stem"
 
 
 Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
@@ -886,9 +886,9 @@ else:
 
 
 if TYPE_CHECKING:
-    PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"] | PieceKind
+    GenericUnitKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"] | GenericUnitKind
 else:
-    PieceKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
+    GenericUnitKindLiteral: TypeAlias = Literal["one_piece", "patch", "stem"]
 
 
 if TYPE_CHECKING:
@@ -1119,6 +1119,25 @@ class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
     """Where it comes from."""
     clause: str
     """Where in the document; empty where not known."""
+
+
+class GenericUnit(AnswerStruct, kw_only=True, frozen=True):
+    """A nominal size of repair unit, stem or patch that stands in for a shop's stock."""
+
+    code: str
+    """Its code: in answers, and in `units` of a price book."""
+    kind: GenericUnitKind
+    """A unit in one piece, a stem, or a patch."""
+    stem_mm: float | None
+    """Diameter of its stem, mm; null for a patch."""
+    stem_length_mm: float | None
+    """Length of its stem, mm; null for a patch."""
+    patch_mm: float | None
+    """Diameter of its patch, mm; null for a stem."""
+    reinforced: bool | None
+    """Whether its patch has a ply of cord; null for a stem."""
+    classes: list[str]
+    """Classes of tyre it is used on."""
 
 
 class HouseRules(RequestStruct, kw_only=True):
@@ -1357,7 +1376,7 @@ class Piece(AnswerStruct, kw_only=True, frozen=True):
 
     code: str
     """The shop's code, or the generic size's name."""
-    kind: PieceKind
+    kind: GenericUnitKind
     """What it is."""
     generic: bool
     """Whether it is a generic size and no unit of anyone's."""
@@ -1395,6 +1414,19 @@ class Preparation(AnswerStruct, kw_only=True, frozen=True):
     buffed_margin: Figure
     says: list[str]
     """The same in words, in the order of the work."""
+
+
+class PricedConsumable(AnswerStruct, kw_only=True, frozen=True):
+    """What a repair uses up and a price book may have a price for."""
+
+    code: str
+    """Its code: in work plans, and in `consumables` of a price book."""
+    title: str
+    """What it is."""
+    unit: ConsumableUsedUnit
+    """What one price is for."""
+    classes: list[str]
+    """Classes of tyre it is used on."""
 
 
 class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
@@ -1664,7 +1696,7 @@ class StockUnit(RequestStruct, kw_only=True):
 
     code: str
     """The shop's own code for it."""
-    kind: PieceKindLiteral
+    kind: GenericUnitKindLiteral
     """One piece with stem and patch, a stem alone, or a patch alone."""
     stem_mm: float | None = None
     """Nominal diameter of the stem, mm: that of the cutter it goes with."""
@@ -2019,6 +2051,18 @@ class Finding(AnswerStruct, kw_only=True, frozen=True):
     """The document the rule comes from, and where it was seen."""
     clause: str
     """Where in the document; empty where not known."""
+
+
+class GenericUnits(AnswerStruct, kw_only=True, frozen=True):
+    """What a till sets prices for before the first quote, by the codes that answers use."""
+
+    rulebook: RulebookUsed
+    units: list[GenericUnit]
+    """The nominal sizes, in the order of the rulebook. Where none of them fits, an answer names a size made to
+    measure, by a code of the same form, that is not in this list.
+    """
+    consumables: list[PricedConsumable]
+    """What a repair uses up beside the unit."""
 
 
 class History(RequestStruct, kw_only=True):
@@ -2648,6 +2692,10 @@ __all__ = [
     "FlatRate",
     "FlatRatePer",
     "FollowUpDue",
+    "GenericUnit",
+    "GenericUnitKind",
+    "GenericUnitKindLiteral",
+    "GenericUnits",
     "HalfRounding",
     "HangsOn",
     "HeatCuredFill",
@@ -2700,12 +2748,11 @@ __all__ = [
     "PassedOver",
     "Passes",
     "Piece",
-    "PieceKind",
-    "PieceKindLiteral",
     "PlanQuestion",
     "Position",
     "Preparation",
     "PriceBook",
+    "PricedConsumable",
     "Problem",
     "ProblemType",
     "Quote",

@@ -1,15 +1,15 @@
 """A day's mix: what a service for many workshops and fleets is asked in a day, drawn with a fixed seed.
 
 Of every 100 cases
-- 50 are phone calls: a size, the kind of vehicle and one to four of the things that a driver can say. Where the caller's
-  papers know the tyre the marking is whole and the masses are there; otherwise it is the bare size that a driver reads.
-- 30 are taken at the vehicle, the tyre on its rim: marking, tread, date code, the place of the hole across the tread, the
-  driver's answers, the outside looked at; nothing that has to be seen from inside.
+- 50 are phone calls: a size, the kind of vehicle and one to four of the things that a driver can say. Where papers know
+  the tyre, the marking is whole and the masses are there; otherwise it is the bare size that a driver reads.
+- 30 are taken at the vehicle, the tyre on its rim: marking, tread, date code, the place of the hole across the tread,
+  the driver's answers, the outside looked at; nothing that has to be seen from inside.
 - 20 are taken at the bench, demounted: everything measured and looked at; two in five of them leave one fact open.
 
-Kinds of vehicle: car 55, van 15, truck 15, trailer 5, bus 3, motorcycle 7. Books: gb and us 20 each, de, fr 12, au 10, za,
-in 7, nz, jp 6. Markings are put together from widths, aspect ratios, rims, load indices and speed symbols that occur on
-such vehicles, so that most of a day's markings are distinct. The shares are invented; no count of a real workshop is
+Kinds of vehicle: car 55, van 15, truck 15, trailer 5, bus 3, motorcycle 7. Books: gb and us 20 each, de and fr 12, au
+10, za and in 7, nz and jp 6. Markings are put together from widths, aspect ratios, rims, load indices and speed symbols
+that occur on such vehicles: half of a day's are distinct. The shares are invented; no count of a real workshop is
 behind them.
 """
 
@@ -57,16 +57,16 @@ def _phone(random: Random, kind: str, case: Body) -> None:
     else:
         case["tyre"]["marking"] = case["tyre"]["marking"].rpartition(" ")[0]
     history: Body = {}
-    answers = (
-        lambda: case["injuries"][0].update(region=random.choice(("tread", "tread", "tread", "shoulder", "sidewall"))),
-        lambda: history.update(driven_flat=random.random() < 0.2),
-        lambda: history.update(sealant_used=random.random() < 0.1),
-        lambda: case["injuries"][0].update(plugged_from_outside=random.random() < 0.1),
-        lambda: case["tyre"].update(traits={"run_flat": random.random() < 0.15}),
-        lambda: case.update(position=_position(random, kind)),
+    answers: tuple[tuple[Body, Body], ...] = (
+        (case["injuries"][0], {"region": random.choice(("tread", "tread", "tread", "shoulder", "sidewall"))}),
+        (case["injuries"][0], {"plugged_from_outside": random.random() < 0.1}),
+        (history, {"driven_flat": random.random() < 0.2}),
+        (history, {"sealant_used": random.random() < 0.1}),
+        (case["tyre"], {"traits": {"run_flat": random.random() < 0.15}}),
+        (case, {"position": _position(random, kind)}),
     )
-    for answer in random.sample(answers, random.randint(1, 4)):
-        answer()
+    for section, answer in random.sample(answers, random.randint(1, 4)):
+        section |= answer
     if history:
         case["history"] = history
 
@@ -163,7 +163,11 @@ def marking(random: Random, kind: str) -> str:
         width, aspect, rim = random.randrange(155, 275, 10), random.randrange(35, 75, 5), random.randint(14, 20)
         return f"{width}/{aspect}R{rim} {random.randint(80, 102)}{random.choice('SHTVWY')}"
     if kind == "van":
-        width, aspect, rim = random.randrange(185, 245, 10), random.choice((60, 65, 70, 75)), random.choice((14, 15, 16))
+        width, aspect, rim = (
+            random.randrange(185, 245, 10),
+            random.choice((60, 65, 70, 75)),
+            random.choice((14, 15, 16)),
+        )
         load = random.randint(100, 118)
         return f"{width}/{aspect}R{rim}C {load}/{load - 2}{random.choice('QRST')}"
     if kind == "motorcycle":

@@ -100,6 +100,7 @@ def test_problem_responses_name_their_kinds(published: dict[str, Any]) -> None:
     [
         ("check_repairability", {"200", "400", "401", "408", "413", "415", "422", "429", "500", "503"}),
         ("read_tyre_marking", {"200", "401", "422", "429", "500", "503"}),
+        ("list_generic_units", {"200", "304", "401", "422", "429", "500", "503"}),
         ("list_rulebooks", {"200", "304", "401", "429", "500", "503"}),
         ("get_rulebook", {"200", "304", "401", "404", "429", "500", "503"}),
         ("check_ready", {"200", "500", "503"}),

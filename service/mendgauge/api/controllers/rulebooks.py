@@ -2,32 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated, TypeVar
+from typing import Annotated
 
 import msgspec
 from litestar import Controller, Response, get
-from litestar.datastructures import ResponseHeader
-from litestar.openapi import ResponseSpec
 from litestar.openapi.spec import Example
-from litestar.params import HeaderParameter, PathParameter
+from litestar.params import PathParameter
 from msgspec import Meta
 
-from mendgauge.api.conditional import etag_of, is_held
+from mendgauge.api.conditional import ETAG, NOT_CHANGED, IfNoneMatch, unless_held
 from mendgauge.api.problems import NOT_FOUND, Refusal
 from mendgauge.operations.rulebooks import UnknownRulebookError, get_rulebook, list_rulebooks
 from mendgauge.operations.rulebooks.answer import Rulebook, RulebookSummary
-
-Content = TypeVar("Content", bound=msgspec.Struct)
-
-IfNoneMatch = Annotated[
-    str | None,
-    HeaderParameter(
-        name="If-None-Match",
-        description="The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.",
-    ),
-]
-_ETAG = ResponseHeader(name="ETag", documentation_only=True)
-_NOT_CHANGED = {304: ResponseSpec(None, description="The copy at hand is good.")}
 
 
 class RulebookList(msgspec.Struct, frozen=True):
@@ -43,14 +29,14 @@ class RulebookController(Controller):
 
     path = "/rulebooks"
     tags = ("Reference",)
-    response_headers = (_ETAG,)
+    response_headers = (ETAG,)
 
-    @get(operation_id="list_rulebooks", summary="Which rulebooks are there?", responses=_NOT_CHANGED)
+    @get(operation_id="list_rulebooks", summary="Which rulebooks are there?", responses=NOT_CHANGED)
     async def list(self, if_none_match: IfNoneMatch = None) -> Response[RulebookList]:
         """Lists every edition of every rulebook, with the digest that answers name."""
-        return _unless_held(RulebookList(list_rulebooks()), if_none_match)
+        return unless_held(RulebookList(list_rulebooks()), if_none_match)
 
-    @get("/{rulebook_id:str}", operation_id="get_rulebook", summary="What does a rulebook say?", responses=_NOT_CHANGED)
+    @get("/{rulebook_id:str}", operation_id="get_rulebook", summary="What does a rulebook say?", responses=NOT_CHANGED)
     async def get(
         self,
         rulebook_id: Annotated[
@@ -67,13 +53,4 @@ class RulebookController(Controller):
             rulebook = get_rulebook(rulebook_id)
         except UnknownRulebookError as error:
             raise Refusal(NOT_FOUND, str(error)) from error
-        return _unless_held(rulebook, if_none_match)
-
-
-def _unless_held(content: Content, if_none_match: str | None) -> Response[Content]:
-    """Return the content, or 304 when the caller holds the same bytes already."""
-    etag = etag_of(msgspec.json.encode(content))
-    headers = {"ETag": etag}
-    if is_held(if_none_match, etag):
-        return Response(None, status_code=304, headers=headers)  # type: ignore[arg-type]
-    return Response(content, headers=headers)
+        return unless_held(rulebook, if_none_match)

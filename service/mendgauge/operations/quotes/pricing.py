@@ -21,7 +21,7 @@ from mendgauge.wording.quotes import QuoteWords
 
 _HOUR: Final = 60
 _REPAIR: Final[tuple[Job, ...]] = ("repair",)
-_CHARGED_AS_UNIT: Final = "repair_unit"
+CHARGED_AS_UNIT: Final = "repair_unit"
 """The work plan counts the unit among its consumables; on a bill it stands by its own code."""
 
 Part: TypeAlias = Item | Flaw | Covered
@@ -85,7 +85,7 @@ def _repair(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
         yield Flaw("/price_book/labour", words.unpriced["labour"].format(job=_described(work)))
     yield from _units(work, book, "unit" in covers, words)
     for used in work.plan.consumables:
-        if used.code != _CHARGED_AS_UNIT and (used.only_if is None or "consumable" in covers):
+        if used.code != CHARGED_AS_UNIT and (used.only_if is None or "consumable" in covers):
             yield _consumable(used, book, "consumable" in covers, words)
 
 
