@@ -26,7 +26,7 @@ export async function checkRepairability(service: string, tyreCase: TyreCase): P
   return (await response.json()) as Repairability;
 }
 
-export function told(answer: Repairability): string {
+export function inWords(answer: Repairability): string {
   // Words of an answer are open: one that is new to this program must not stop it.
   const doubts = answer.to_establish.map((missing) => missing.asks);
   return [`${answer.verdict}: ${answer.next_step}`, ...doubts].join("\n");

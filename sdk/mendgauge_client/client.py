@@ -73,6 +73,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -114,6 +115,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -198,6 +200,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -239,6 +242,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -280,6 +284,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -323,6 +328,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -366,6 +372,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -408,6 +415,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -449,6 +457,7 @@ class Mendgauge(SyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -526,11 +535,13 @@ class Mendgauge(SyncBatches):
                 are of the new tyre.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -574,11 +585,13 @@ class Mendgauge(SyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -619,9 +632,11 @@ class Mendgauge(SyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -655,8 +670,10 @@ class Mendgauge(SyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -683,6 +700,8 @@ class Mendgauge(SyncBatches):
             Live: The process runs.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -707,6 +726,8 @@ class Mendgauge(SyncBatches):
             Ready: The service takes requests.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -737,7 +758,9 @@ class Mendgauge(SyncBatches):
             ProblemType: A kind of problem, and what to do about it.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1004,6 +1027,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1045,6 +1069,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1129,6 +1154,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1170,6 +1196,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1211,6 +1238,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1254,6 +1282,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1297,6 +1326,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1339,6 +1369,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1380,6 +1411,7 @@ class AsyncMendgauge(AsyncBatches):
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1459,11 +1491,13 @@ class AsyncMendgauge(AsyncBatches):
                 are of the new tyre.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1507,11 +1541,13 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
                 `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
                 bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1552,9 +1588,11 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1588,8 +1626,10 @@ class AsyncMendgauge(AsyncBatches):
 
         Raises:
             NotChangedError: 304, The copy at hand is good.
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1616,6 +1656,8 @@ class AsyncMendgauge(AsyncBatches):
             Live: The process runs.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1640,6 +1682,8 @@ class AsyncMendgauge(AsyncBatches):
             Ready: The service takes requests.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
@@ -1670,7 +1714,9 @@ class AsyncMendgauge(AsyncBatches):
             ProblemType: A kind of problem, and what to do about it.
 
         Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             NotFoundError: 404, `/problems/not-found`: There is nothing here.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.

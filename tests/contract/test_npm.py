@@ -17,5 +17,5 @@ def test_the_lock_pins_every_package_and_names_no_address() -> None:
         assert not entry.keys() & {"resolved", "funding"}
 
 
-def test_the_guide_names_the_options_that_are_used_here() -> None:
-    assert "--default-non-nullable false" in (OPENAPI / "README.md").read_text("utf-8")
+def test_the_guide_makes_the_types_as_the_tests_do() -> None:
+    assert "node typescript/types.mjs" in (OPENAPI / "README.md").read_text("utf-8")

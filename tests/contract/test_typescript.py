@@ -41,9 +41,8 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Compiled:
     folder = tmp_path_factory.mktemp("typescript")
     shutil.copytree(PROGRAM, folder, dirs_exist_ok=True)
     (folder / "package.json").write_text('{"type": "module"}', encoding="ascii")
-    # As openapi/README.md has it: what has a default may be left out of a request.
-    options = ["--default-non-nullable", "false", "--output", str(folder / "mendgauge.ts")]
-    run(installed() / "openapi-typescript", "openapi.json", *options, cwd=OPENAPI)
+    installed()
+    run("node", "typescript/types.mjs", folder / "mendgauge.ts", cwd=OPENAPI)
     source = (folder / "ask.ts").read_text("utf-8")
     for number, (right, wrong, _) in enumerate(WRONG):
         assert right in source
@@ -68,9 +67,9 @@ def service() -> Iterator[str]:
 def asked(compiled: Compiled, service: str, change: str) -> str:
     """Return what the sample program prints of its example, so changed."""
     program = (
-        'import { checkRepairability, example, told } from "./ask.js";'
+        'import { checkRepairability, example, inWords } from "./ask.js";'
         f"const tyreCase = {{ ...example, {change} }};"
-        f'checkRepairability("{service}", tyreCase).then(told).catch((error) => error.message).then(console.log);'
+        f'checkRepairability("{service}", tyreCase).then(inWords).catch((error) => error.message).then(console.log);'
     )
     return run("node", "--input-type=module", "--eval", program, cwd=compiled.folder)
 
@@ -80,6 +79,14 @@ def test_the_program_compiles_and_is_answered(compiled: Compiled, service: str) 
     verdict, *doubts = asked(compiled, service, "").splitlines()
     assert verdict == "inspect: ask_first"
     assert "How far does the channel lean from square to the tread?" in doubts
+
+
+def test_open_words_are_completed_and_stay_text(compiled: Compiled) -> None:
+    types = (compiled.folder / "mendgauge.ts").read_text("utf-8")
+    next_steps = re.findall(r"\bnext_step: (.+);", types)
+    assert next_steps
+    for words in next_steps:
+        assert {'"ask_first"', '"replace"', "(string & {})"} <= set(words.split(" | "))
 
 
 def test_the_program_shows_a_refusal(compiled: Compiled, service: str) -> None:

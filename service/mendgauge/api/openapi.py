@@ -210,14 +210,17 @@ def _answers(handler: HTTPRouteHandler) -> dict[str, Any]:
 
 
 def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
-    """Return the statuses of the problems that an operation can answer, by what it takes."""
+    """Return the statuses of the problems that an operation can answer, by what it takes.
+
+    400 and 431 are for what is wrong with any request: its `Host`, and headers that are too large.
+    """
     takes = {marker.param_type.value for _, marker, _ in _parameters(handler)}
     return (
-        {500, 503}
+        {400, 431, 500, 503}
         | ({401, 429} if handler.resolve_security() else set())
         | ({404} if "path" in takes else set())
         | ({422} if "query" in takes else set())
-        | ({400, 408, 413, 415, 422} if _taken(handler) else set())
+        | ({408, 413, 415, 422} if _taken(handler) else set())
         | {status for status in handler.responses or () if status >= 400}
     )
 
