@@ -1,0 +1,65 @@
+"""The quick starts of `openapi/quick_starts`, run as their guide says, print the same bill in every language."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+import pytest
+from tests.contract.live import served
+from tests.contract.node_tools import OPENAPI, installed, run
+
+from mendgauge.server import create_app
+
+QUICK_STARTS: Final = OPENAPI / "quick_starts"
+JACKSON: Final = [Path("/usr/share/java") / f"jackson-{part}.jar" for part in ("core", "annotations", "databind")]
+
+
+@pytest.fixture(scope="module")
+def service() -> Iterator[str]:
+    with served(create_app()) as address:
+        yield address
+
+
+def printed(service: str, folder: Path, *command: str | Path) -> str:
+    """Return what a quick start prints of a service."""
+    environment = os.environ | {"MENDGAUGE_URL": service}
+    done = subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def bill(service: str) -> str:
+    return printed(service, QUICK_STARTS, sys.executable, "price.py")
+
+
+def test_python_prints_a_bill(bill: str) -> None:
+    first, *lines, last = bill.splitlines()
+    assert first == "repairable - Price of the repair, for the injury as described."
+    assert last.endswith("GBP to pay")
+    # The pence of the lines add up to what is to be paid, tax rounded by the line.
+    assert sum(round(100 * float(line.split()[0])) for line in lines) == round(100 * float(last.split()[0]))
+
+
+@pytest.mark.generators
+def test_typescript_prints_the_same(service: str, bill: str, tmp_path: Path) -> None:
+    folder = tmp_path / "openapi" / "quick_starts"
+    shutil.copytree(QUICK_STARTS, folder)
+    (tmp_path / "openapi" / "node_modules").symlink_to(installed().parent)
+    run("node", "typescript/types.mjs", folder / "mendgauge.ts", cwd=OPENAPI)
+    run(installed() / "tsc", "--project", ".", cwd=folder)
+    assert printed(service, folder, "node", "price.mjs") == bill
+
+
+@pytest.mark.generators
+def test_java_prints_the_same(service: str, bill: str) -> None:
+    if shutil.which("java") is None or not all(jar.exists() for jar in JACKSON):
+        pytest.skip("NOT TRIED: the Java quick start needs `apt install openjdk-17-jdk libjackson2-databind-java`")
+    classes = ":".join(map(str, JACKSON))
+    assert printed(service, QUICK_STARTS, "java", "-cp", classes, "Price.java") == bill
