@@ -379,7 +379,7 @@ class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     demounted: bool
     """Whether the tyre must be off the rim to find out."""
     settles: list[str]
-    """The open rules that the answer may settle."""
+    """The open rules that the answer may settle; `until_then` where that hangs on it."""
 
 
 class Totals(AnswerStruct, kw_only=True, frozen=True):
@@ -469,10 +469,10 @@ HeatCuredFill: TypeAlias = Literal["tread_rubber", "two_part"]
 
 
 class Basis(OpenWord):
-    """What `Caution.basis`, `CautionAtStep.basis`, `Caveat.basis`, `ConsumableUsed.basis`, `Figure.basis`,
-    `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`, `RepairOrReplace.basis`,
-    `RulebookProvision.basis`, `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`, `SpeedCeiling.basis`,
-    `StepParameter.basis`, `TimePart.basis`, `UsualMinutes.basis`, `WorkStep.basis` may say.
+    """What `Caution.basis`, `CautionAtStep.basis`, `Caveat.basis`, `ConsumableUsed.basis`, `DriverAdvice.basis`,
+    `Figure.basis`, `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`,
+    `RepairOrReplace.basis`, `RulebookProvision.basis`, `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`,
+    `SpeedCeiling.basis`, `StepParameter.basis`, `TimePart.basis`, `UsualMinutes.basis`, `WorkStep.basis` may say.
     """
 
     COMMON_PRACTICE = "common_practice"
@@ -526,6 +526,21 @@ class CostPerDistanceUnit(OpenWord):
 DiscountOn: TypeAlias = Literal[
     "call_out", "consumable", "disposal", "fee", "inspection", "labour", "part", "tyre", "unit"
 ]
+
+
+class DriverAdviceCode(OpenWord):
+    """What `DriverAdvice.code` may say."""
+
+    DAMAGED = "damaged"
+    SIDEWALL = "sidewall"
+    DRIVEN_FLAT = "driven_flat"
+    RUN_LOW = "run_low"
+    LOSING_AIR = "losing_air"
+    RUN_DEFLATED = "run_deflated"
+    HOLDS_AIR = "holds_air"
+    SEALANT = "sealant"
+    OBJECT = "object"
+    PAIR = "pair"
 
 
 RepairMethod: TypeAlias = Literal["one_piece", "patch_only", "plug_only", "section", "two_piece"]
@@ -833,6 +848,14 @@ class CarcassBuild(OpenWord):
     RADIAL = "radial"
 
 
+class Drive(OpenWord):
+    """What `UntilThen.drive` may say."""
+
+    NO = "no"
+    TO_THE_BENCH = "to_the_bench"
+    OPEN = "open"
+
+
 class WorkScope(OpenWord):
     """What `WorkPlan.scope` may say."""
 
@@ -1021,6 +1044,21 @@ class Discount(RequestStruct, kw_only=True):
     """The amount taken off."""
     on: list[DiscountOn] | None = None
     """What it is taken off. Left out: everything."""
+
+
+class DriverAdvice(AnswerStruct, kw_only=True, frozen=True):
+    """Something to tell the driver."""
+
+    code: DriverAdviceCode
+    """What it is about: the state of the tyre, by name."""
+    says: str
+    """What to tell the driver."""
+    basis: Basis
+    """How it is known."""
+    source: str
+    """Where it comes from."""
+    clause: str
+    """The place in the source; empty where none is known."""
 
 
 class Drying(AnswerStruct, kw_only=True, frozen=True):
@@ -1870,6 +1908,21 @@ class TyreMarking(AnswerStruct, kw_only=True, frozen=True):
     """What a person should look at."""
 
 
+class UntilThen(AnswerStruct, kw_only=True, frozen=True):
+    """What the driver may do with the tyre until it is seen to, as far as is known: more facts may end the journey."""
+
+    drive: Drive
+    """`no`: not driven on; `to_the_bench`: to the nearest bench, as `says` has it; `open`: it hangs on whether it
+    holds its pressure.
+    """
+    max_kmh: float | None
+    """No faster than this, km/h; null: no figure is given."""
+    for_km: float | None
+    """No farther than this, km, as far as it was driven taken off; null: no figure is given."""
+    says: list[DriverAdvice]
+    """What to tell the driver, in order."""
+
+
 class UsualMinutes(AnswerStruct, kw_only=True, frozen=True):
     """What one straight repair takes in all by the trade, to hold the plan's own minutes against."""
 
@@ -2070,7 +2123,7 @@ class History(RequestStruct, kw_only=True):
 
     complete: bool = False
     """True: the driver was asked, and what is not named did not happen; nor was any hole plugged of which
-    `plugged_from_outside` is left out.
+    `plugged_from_outside` is left out. `losing_air` is left open.
     """
     driven_flat: bool | None = None
     """Driven flat or nearly flat."""
@@ -2080,6 +2133,10 @@ class History(RequestStruct, kw_only=True):
     """Sealant or an aerosol inflator was put in."""
     flat_distance_km: MeasuredDistance | None = None
     """How far it was driven flat, km."""
+    losing_air: bool | None = None
+    """Whether it loses air now: it is flat, a hiss is heard, or the pressure falls between two checks. `complete`
+    does not answer this.
+    """
 
 
 class HouseTimes(RequestStruct, kw_only=True):
@@ -2137,6 +2194,8 @@ class Injury(RequestStruct, kw_only=True):
     """Whether a string or plug was put into this hole from outside. Left out where the inspection or the history is
     complete: none was.
     """
+    object_in_place: bool | None = None
+    """Whether the object that made it is still in it. No `complete` answers this."""
     object: str | None = None
     """What was found in the injury. For the record."""
 
@@ -2250,6 +2309,10 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """One for each injury, in the order of the case."""
     findings: list[Finding]
     """Rules broken or open, the gravest first; those met too if asked for."""
+    until_then: UntilThen | None
+    """What to tell the driver until the tyre is seen to; null where it is off the vehicle, or was inspected off the
+    rim.
+    """
     to_establish: list[ToEstablish]
     """Missing facts that may change the verdict or how the tyre is handled, most useful first."""
     cautions: list[Caution]
@@ -2676,6 +2739,9 @@ __all__ = [
     "DiscountOn",
     "Downtime",
     "DrawnFrom",
+    "Drive",
+    "DriverAdvice",
+    "DriverAdviceCode",
     "Drying",
     "EarlierRepair",
     "Effect",
@@ -2818,6 +2884,7 @@ __all__ = [
     "TyreCase",
     "TyreMarking",
     "UnitCarcass",
+    "UntilThen",
     "UsualMinutes",
     "Vehicle",
     "VehicleKind",

@@ -240,7 +240,13 @@ def _injury(draw: st.DrawFn, marking_facts: MarkingFacts, tyre: Json, *, wild: b
     }
     if depth == "rubber_only":
         # It has no channel: nothing to prepare, no lean, no inside.
-        return {**injury, "plugged_from_outside": False, "stage": "found", "measured_from": "outside"}
+        return {
+            **injury,
+            "plugged_from_outside": False,
+            "object_in_place": draw(COIN),
+            "stage": "found",
+            "measured_from": "outside",
+        }
     through = depth == "through"
     injury |= {
         "plugged_from_outside": wild and draw(COIN),
@@ -250,6 +256,7 @@ def _injury(draw: st.DrawFn, marking_facts: MarkingFacts, tyre: Json, *, wild: b
         "lean_toward_deg": draw(_TOWARD),
         "emerges_in": "lug" if draw(COIN) else "groove",
     }
+    injury["object_in_place"] = injury["stage"] == "found" and not injury["plugged_from_outside"] and draw(COIN)
     other = other_side(injury, tyre)
     if through and abs(other) <= widest_across(marking_facts, None) and draw(COIN):
         injury["other_side_across_mm"] = other
@@ -301,6 +308,7 @@ _TAME_PRESSURE: Final = st.integers(81, 110)
 def _history(draw: st.DrawFn, *, wild: bool) -> Json:
     told: Json = {**_told_or_complete(draw, ("driven_flat", "sealant_used"), (), wild=wild)}
     told["pressure_found_percent"] = near(draw, (0, 79, 80, 81), 0, 120) if wild else draw(_TAME_PRESSURE)
+    told["losing_air"] = draw(COIN)
     if told.get("driven_flat"):
         told["flat_distance_km"] = between(draw, 1, 90)
     return told

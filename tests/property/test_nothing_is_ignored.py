@@ -17,6 +17,8 @@ from mendgauge.tyre.marking_facts import marking_facts_of
 
 NOTHING_WRONG: Final = {
     "/position/steered": "says which axle it is",
+    "/history/losing_air": "says what the driver may do until it is seen to",
+    "/injuries/*/object_in_place": "says whether there is something to take out",
     "/in_service/winter_tyre": "says what the tyre is made for",
     "/in_service/speed_label": "says what the driver can read",
     "/bench/pressure_sensor": "says what the wheel has in it",

@@ -242,7 +242,7 @@ class History(RequestModel, frozen=True, kw_only=True):
         bool,
         Meta(
             description="True: the driver was asked, and what is not named did not happen; nor was any hole plugged of "
-            "which `plugged_from_outside` is left out.",
+            "which `plugged_from_outside` is left out. `losing_air` is left open.",
             examples=[True],
         ),
     ] = False
@@ -263,6 +263,14 @@ class History(RequestModel, frozen=True, kw_only=True):
         | Range
         | None
     ) = None
+    losing_air: Annotated[
+        bool | None,
+        Meta(
+            description="Whether it loses air now: it is flat, a hiss is heard, or the pressure falls between two "
+            "checks. `complete` does not answer this.",
+            examples=[False],
+        ),
+    ] = None
 
 
 class Case(RequestModel, frozen=True, kw_only=True):

@@ -29,12 +29,14 @@ class Entry(msgspec.Struct, frozen=True):
     """What the service knows of a field beside its type.
 
     `facts` name the attributes of the subject's facts that stay open while the field is missing, that of the
-    measurement itself first. A field without facts leaves no rule open.
+    measurement itself first. A field without facts leaves no rule open. A field `alone` is not answered by what its
+    section says with `complete`.
     """
 
     asked_at: AskedAt
     facts: tuple[str, ...] = ()
     instrument: Instrument | None = None
+    alone: bool = False
 
 
 class Measurement(msgspec.Struct, frozen=True):

@@ -122,6 +122,12 @@ class Injury(RequestModel, frozen=True, kw_only=True):
             examples=[False],
         ),
     ] = None
+    object_in_place: Annotated[
+        bool | None,
+        Meta(
+            description="Whether the object that made it is still in it. No `complete` answers this.", examples=[True]
+        ),
+    ] = None
     object: (
         Annotated[
             str, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])

@@ -239,6 +239,11 @@ class TyreFacts:
         return _NOWHERE if self.driven_flat == NO else measured(self.history.flat_distance_km, FLAT_DISTANCE)
 
     @property
+    def losing_air(self) -> Truth:
+        """Whether it loses air now; that the driver was asked for everything else does not answer it."""
+        return TRUTH[self.history.losing_air]
+
+    @property
     def pressure(self) -> Interval:
         """The pressure it was found at, % of what it should be."""
         return measured(self.history.pressure_found_percent, PRESSURE)
@@ -323,6 +328,14 @@ class InjuryFacts:
         looked = case.inspection is not None and case.inspection.complete
         asked = case.history is not None and case.history.complete
         return (TRUTH_COMPLETE if looked or asked else TRUTH)[self.given.plugged_from_outside]
+
+    @property
+    def object_in(self) -> Truth:
+        """Whether the object is still in it; a channel that was cut or plugged has none."""
+        given = self.given
+        if given.object_in_place is None and (given.plugged_from_outside or given.stage == "prepared"):
+            return NO
+        return TRUTH[given.object_in_place]
 
     @property
     def emerges(self) -> tuple[EmergesIn, ...]:

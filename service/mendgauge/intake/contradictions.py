@@ -210,6 +210,10 @@ def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws
             flaws.append(Flaw(place, "Give `across_mm` too. This is where the same channel is on the other side."))
     if around is not None and _more_than_once_round(around, marking_facts):
         flaws.append(_around_flaw(f"/injuries/{index}/around_mm", marking_facts))
+    if injury.object_in_place and (injury.stage == "prepared" or injury.plugged_from_outside):
+        why = "A channel that was cut" if injury.stage == "prepared" else "A hole with a string or plug in it"
+        what = f"{why} has no object left in it. Make this false, or leave it out."
+        flaws.append(Flaw(f"/injuries/{index}/object_in_place", what))
     if injury.depth in ("rubber_only", "to_cord"):
         how_deep = "in the rubber alone" if injury.depth == "rubber_only" else "down to the cord"
         flaws.extend(

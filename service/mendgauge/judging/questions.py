@@ -13,7 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.case.contract import Pattern, Pointer
-from mendgauge.case.fields import FIELDS, pattern_of
+from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER, NO, YES, Interval
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
@@ -40,7 +40,13 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True):
     asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
     how: Annotated[str, Meta(max_length=200, description="How to find out.")]
     demounted: Annotated[bool, Meta(description="Whether the tyre must be off the rim to find out.")]
-    settles: Annotated[tuple[str, ...], Meta(max_length=50, description="The open rules that the answer may settle.")]
+    settles: Annotated[
+        tuple[str, ...],
+        Meta(
+            max_length=50,
+            description="The open rules that the answer may settle; `until_then` where that hangs on it.",
+        ),
+    ]
 
 
 def _unknown(value: object) -> bool:
@@ -234,7 +240,7 @@ _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
 
 def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
     """Return one question for a whole section, where more than one of its fields is open."""
-    parts = [ask for ask in asks if ask.field.startswith(section)]
+    parts = [ask for ask in asks if ask.field.startswith(section) and not field_at(ask.field).entry.alone]
     if len(parts) < 2:
         return None
     return Ask(

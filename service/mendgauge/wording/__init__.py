@@ -53,6 +53,20 @@ class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     demounted: bool
 
 
+class UntilThenWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What a driver may do with a tyre in some state; templates over a speed, a distance and a share of the pressure.
+
+    `open` is said where the state is not known, `used_up` where the distance was driven already; of a motorcycle its
+    own, where it has some.
+    """
+
+    says: str
+    open: str = ""
+    motorcycle: str = ""
+    motorcycle_open: str = ""
+    used_up: str = ""
+
+
 class CautionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A caution, its basis and its source."""
 
@@ -100,6 +114,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     findings: dict[str, FindingWords]
     questions: dict[str, QuestionWords]
     cautions: dict[str, CautionWords]
+    until_then: dict[str, UntilThenWords]
     units: UnitWords
     limits: LimitWords
     quotes: QuoteWords
@@ -118,6 +133,7 @@ def wording(language: Language) -> Wording:
         _read("findings", dict[str, FindingWords], language),
         _read("questions", dict[str, QuestionWords], language),
         _read("cautions", dict[str, CautionWords], language),
+        _read("until_then", dict[str, UntilThenWords], language),
         _read("units", UnitWords, language),
         _read("limits", LimitWords, language),
         _read("quotes", QuoteWords, language),

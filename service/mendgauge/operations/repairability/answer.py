@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final
+from typing import Annotated, Final, get_args
 
 import msgspec
 from msgspec import Meta
@@ -11,6 +11,8 @@ from mendgauge.answers.base import VERDICTS, Answer, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.finding import Finding
 from mendgauge.judging.questions import ToEstablish
+from mendgauge.rulebooks.provision import Basis
+from mendgauge.rulebooks.schema.limits import UntilThenTopic
 
 NEXT_STEPS: Final = (
     "ask_first",
@@ -38,6 +40,45 @@ class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
         tuple[Annotated[str, Meta(extra_json_schema=VERDICTS)], ...],
         Meta(max_length=4, description="All it may become, best first.", examples=[["repairable"]]),
     ]
+
+
+class DriverAdvice(msgspec.Struct, frozen=True, kw_only=True, gc=False):
+    """Something to tell the driver."""
+
+    code: Annotated[
+        str,
+        Meta(
+            description="What it is about: the state of the tyre, by name.",
+            examples=["losing_air"],
+            extra_json_schema=open_words(*get_args(UntilThenTopic)),
+        ),
+    ]
+    says: Annotated[str, Meta(description="What to tell the driver.")]
+    basis: Annotated[Basis, Meta(description="How it is known.", examples=["common_practice"])]
+    source: Annotated[str, Meta(description="Where it comes from.")]
+    clause: Annotated[str, Meta(description="The place in the source; empty where none is known.")]
+
+
+class UntilThen(msgspec.Struct, frozen=True, kw_only=True):
+    """What the driver may do with the tyre until it is seen to, as far as is known: more facts may end the journey."""
+
+    drive: Annotated[
+        str,
+        Meta(
+            description="`no`: not driven on; `to_the_bench`: to the nearest bench, as `says` has it; `open`: it hangs "
+            "on whether it holds its pressure.",
+            examples=["open"],
+            extra_json_schema=open_words("no", "to_the_bench", "open"),
+        ),
+    ]
+    max_kmh: Annotated[
+        float | None, Meta(description="No faster than this, km/h; null: no figure is given.", examples=[80])
+    ]
+    for_km: Annotated[
+        float | None,
+        Meta(description="No farther than this, km, as far as it was driven taken off; null: no figure is given."),
+    ]
+    says: Annotated[tuple[DriverAdvice, ...], Meta(max_length=10, description="What to tell the driver, in order.")]
 
 
 class Repairability(Answer, frozen=True, kw_only=True):
@@ -76,6 +117,13 @@ class Repairability(Answer, frozen=True, kw_only=True):
     findings: Annotated[
         tuple[Finding, ...],
         Meta(max_length=1000, description="Rules broken or open, the gravest first; those met too if asked for."),
+    ]
+    until_then: Annotated[
+        UntilThen | None,
+        Meta(
+            description="What to tell the driver until the tyre is seen to; null where it is off the vehicle, or was "
+            "inspected off the rim."
+        ),
     ]
     to_establish: Annotated[
         tuple[ToEstablish, ...],

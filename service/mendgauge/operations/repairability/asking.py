@@ -11,14 +11,17 @@ from mendgauge.judging.assessment import Assessment, Key, deciding, merge
 from mendgauge.judging.questions import Ask, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
+from mendgauge.operations.repairability.until_then import losing_air_counts
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
+from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, settled
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
 _RUN_LOW: Final = history.RUN_LOW.name
 _SEALANT: Final = history.SEALANT.name
+_UNTIL_THEN: Final = "until_then"
+"""No rule, but what the driver is told hangs on it."""
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
@@ -62,10 +65,14 @@ def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
             yield (_RUN_LOW, None), missing(("driven_flat", "flat_distance", *pressure), one.facts)
         elif rule.name == _SEALANT:
             yield (_SEALANT, None), missing(("sealant",), one.facts)
+    if losing_air_counts(one.facts):
+        yield (_UNTIL_THEN, None), missing(("losing_air",), one.facts)
 
 
 def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:
     name, index = key
+    if name == _UNTIL_THEN:
+        return MET | CAUTION
     rule = rules.get(name)
     if rule is None:
         return MET

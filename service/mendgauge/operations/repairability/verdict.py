@@ -13,6 +13,7 @@ from mendgauge.judging.questions import Ask, ToEstablish, in_words
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.repairability.assessed import assessed_of
+from mendgauge.operations.repairability.until_then import until_then_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rules.outcome import (
     CAUTION,
@@ -57,6 +58,7 @@ def verdict_of(workup: Workup) -> Repairability:
         next_step=_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions),
         injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
         findings=() if all_met and not case.explain else _findings(workup),
+        until_then=until_then_of(workup),
         to_establish=questions,
         cautions=_cautions(workup, verdicts),
         rules_checked=assessed[0].count_rules(),

@@ -37,6 +37,7 @@ from mendgauge.rulebooks.schema.limits import (
     SpeedLimit,
     SpeedNeed,
     TreadDifference,
+    UntilThen,
 )
 from mendgauge.rulebooks.schema.procedure import Procedure
 from mendgauge.rulebooks.schema.units import (
@@ -355,6 +356,7 @@ class Workshop(Closed, frozen=True, kw_only=True):
     diameter_spread: tuple[DiameterSpread, ...]
     tread_difference: tuple[TreadDifference, ...]
     follow_ups: tuple[FollowUp, ...]
+    until_then: tuple[UntilThen, ...] = ()
     worn_out: tuple[WornOut, ...]
 
 
@@ -397,6 +399,7 @@ class Book(Closed, frozen=True, kw_only=True):
     speed_limits: tuple[SpeedLimit, ...] = ()
     speed_need: tuple[SpeedNeed, ...] = ()
     front_axle: tuple[FrontAxle, ...] = ()
+    until_then: tuple[UntilThen, ...] = ()
     service_tread: tuple[ServiceTread, ...] = ()
 
 

@@ -46,6 +46,33 @@ class SpeedLimit(Provision, frozen=True, kw_only=True):
         return self.when
 
 
+UntilThenTopic: TypeAlias = Literal[
+    "damaged",
+    "sidewall",
+    "driven_flat",
+    "run_low",
+    "losing_air",
+    "run_deflated",
+    "holds_air",
+    "sealant",
+    "object",
+    "pair",
+]
+
+
+class UntilThen(Provision, frozen=True, kw_only=True):
+    """What a driver may do with a tyre in some state until it is seen to: not drive on it, or so fast and so far."""
+
+    topic: UntilThenTopic
+    drive: Literal["no", "to_the_bench"]
+    max_kmh: float | None = None
+    for_km: float | None = None
+
+    @property
+    def about(self) -> str:
+        return self.topic
+
+
 class FrontAxle(Provision, frozen=True, kw_only=True):
     """A tyre that is kept off the front axle: one that was repaired, retreaded or regrooved."""
 

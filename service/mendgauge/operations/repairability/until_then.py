@@ -1,0 +1,209 @@
+"""What to tell the driver until the tyre is seen to: may it be driven, how, and how far.
+
+It says no more than is known: a tyre that holds its pressure may be driven to the bench as long as nothing that was
+seen speaks against it. A tyre that is off the vehicle, or was inspected off the rim, needs no such word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Final
+
+import msgspec
+
+from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.operations.repairability.answer import DriverAdvice, UntilThen
+from mendgauge.operations.workup import Workup
+from mendgauge.rulebooks.resolver import provisions_by_topic
+from mendgauge.rulebooks.schema.limits import UntilThen as Provision
+from mendgauge.rulebooks.schema.limits import UntilThenTopic
+from mendgauge.tyre.tyre_class import Use
+from mendgauge.wording.quantities import quantity
+
+_STRICTEST_FIRST: Final = ("no", "open", "to_the_bench")
+_SIDE: Final = frozenset({"sidewall", "bead"})
+
+
+class _State(msgspec.Struct, frozen=True):
+    """All that the advice hangs on. `flat_km` is how far the tyre was driven flat at the least."""
+
+    damaged: bool
+    sidewall: bool
+    driven_flat: Truth
+    run_low: Truth
+    losing_air: Truth
+    run_flat: Truth
+    flat_km: float
+    sealant: Truth
+    object_in: Truth
+    in_pair: bool
+
+    @property
+    def airless(self) -> Truth:
+        """Whether it was driven flat, ran low, or is losing air."""
+        return any_of(any_of(self.driven_flat, self.run_low), self.losing_air)
+
+
+def until_then_of(workup: Workup) -> UntilThen | None:
+    """Return what to tell the driver, the strictest over everything the tyre may be in use as; none off the road."""
+    if _off_the_road(workup.facts[0]):
+        return None
+    found = [_advise(workup.bound, tyre.use, _state_of(tyre, workup.bound)) for tyre in workup.facts]
+    known = [one for one in found if one is not None]
+    return min(known, key=lambda one: _STRICTEST_FIRST.index(one.drive), default=None)
+
+
+def losing_air_counts(tyre: TyreFacts) -> bool:
+    """Return whether what the driver is told may hang on whether the tyre loses air, which nobody said."""
+    return tyre.losing_air == EITHER and not _off_the_road(tyre)
+
+
+def _off_the_road(tyre: TyreFacts) -> bool:
+    """Return whether the tyre is known to be off the vehicle, or off the rim."""
+    case = tyre.case
+    if case.inspection is not None and case.inspection.complete:
+        return True
+    if case.bench is not None and case.bench.wheel == "loose":
+        return True
+    return tyre.position.axle == "spare" or any(injury.given.stage == "prepared" for injury in tyre.injuries)
+
+
+def _state_of(tyre: TyreFacts, bound: BoundEdition) -> _State:
+    run_low = provisions_by_topic(bound.edition, "run_low", tyre.tyre_class).get("")
+    return _State(
+        damaged=YES in tyre.conditions.values(),
+        sidewall=any(_in_the_side(injury) for injury in tyre.injuries),
+        driven_flat=tyre.driven_flat,
+        run_low=EITHER if run_low is None else at_most(tyre.pressure, run_low.at_or_under_percent),
+        losing_air=tyre.losing_air,
+        run_flat=tyre.traits["run_flat"],
+        flat_km=tyre.flat_distance.low,
+        sealant=tyre.sealant,
+        object_in=_some(injury.object_in for injury in tyre.injuries),
+        in_pair=tyre.position.fitment not in (None, "single"),
+    )
+
+
+def _in_the_side(injury: InjuryFacts) -> bool:
+    return _SIDE.issuperset(injury.regions) and injury.depths != ("rubber_only",)
+
+
+def _some(truths: Iterable[Truth]) -> Truth:
+    found: Truth = NO
+    for one in truths:
+        found = any_of(found, one)
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _advise(bound: BoundEdition, use: Use, state: _State) -> UntilThen | None:
+    """Return the advice in a state; none by an edition that has none."""
+    said = provisions_by_topic(bound.edition, "until_then", use.tyre_class)
+    return _Advice(bound, use, state, said).given() if said else None
+
+
+class _Advice:
+    """The advice on a tyre in a state, from what the edition says of its class."""
+
+    def __init__(self, bound: BoundEdition, use: Use, state: _State, said: dict[str, Provision]) -> None:
+        self.bound, self.use, self.state, self.said = bound, use, state, said
+        self.run_flat = said.get("run_deflated")
+
+    def given(self) -> UntilThen:
+        """Return whether it may be driven, with what to tell the driver."""
+        stops = tuple(self._stops())
+        if stops and not (self._goes_on_without_air and not self._unsafe):
+            return UntilThen(drive="no", max_kmh=None, for_km=None, says=(*stops, *self._beside_a_stop()))
+        if self.state.airless == YES:
+            return self._without_air()
+        return self._with_air()
+
+    @property
+    def _unsafe(self) -> bool:
+        return self.state.damaged or self.state.sidewall
+
+    @property
+    def _used_up(self) -> bool:
+        """Whether it was driven without air as far as a run-flat tyre goes."""
+        return self.run_flat is not None and self.state.flat_km >= (self.run_flat.for_km or 0.0)
+
+    @property
+    def _goes_on_without_air(self) -> bool:
+        return self.state.run_flat == YES and self.run_flat is not None and not self._used_up
+
+    def _stops(self) -> Iterator[DriverAdvice]:
+        """Yield what surely ends the journey: of what is wrong with its air, the gravest alone."""
+        state = self.state
+        if state.damaged:
+            yield self._line("damaged")
+        if state.sidewall:
+            yield self._line("sidewall")
+        airless: tuple[tuple[UntilThenTopic, Truth], ...] = (
+            ("driven_flat", state.driven_flat),
+            ("run_low", state.run_low),
+            ("losing_air", state.losing_air),
+        )
+        yield from [self._line(topic) for topic, holds in airless if holds == YES][:1]
+
+    def _beside_a_stop(self) -> Iterator[DriverAdvice]:
+        if self.run_flat is not None and not self._unsafe:
+            if self.state.run_flat == YES:
+                yield self._line("run_deflated", "used_up")
+            elif self.state.run_flat == EITHER and not self._used_up:
+                yield self._line("run_deflated", "open")
+        if self.state.in_pair:
+            yield self._line("pair")
+
+    def _without_air(self) -> UntilThen:
+        limit = self.said["run_deflated"]
+        left = None if limit.for_km is None else limit.for_km - self.state.flat_km
+        return UntilThen(drive="to_the_bench", max_kmh=limit.max_kmh, for_km=left, says=(self._line("run_deflated"),))
+
+    def _with_air(self) -> UntilThen:
+        state = self.state
+        holds = state.airless == NO
+        return UntilThen(
+            drive="to_the_bench" if holds else "open",
+            max_kmh=self.said["sealant"].max_kmh if state.sealant == YES else None,
+            for_km=None,
+            says=tuple(self._as_long_as_it_holds(holds)),
+        )
+
+    def _as_long_as_it_holds(self, holds: bool) -> Iterator[DriverAdvice]:
+        state = self.state
+        if not holds:
+            yield self._line("losing_air" if state.losing_air == EITHER else "run_low", "open")
+            if self._goes_on_without_air:
+                yield self._line("run_deflated")
+        yield self._line("holds_air", "says" if holds else "open")
+        if state.sealant == YES:
+            yield self._line("sealant")
+        if state.object_in != NO:
+            yield self._line("object", "says" if state.object_in == YES else "open")
+        if state.in_pair and not holds:
+            yield self._line("pair")
+
+    def _line(self, topic: UntilThenTopic, form: str = "says") -> DriverAdvice:
+        provision, words = self.said[topic], self.bound.words.until_then[topic]
+        text: str = getattr(words, form)
+        if self.use.kind == "motorcycle":
+            text = {"says": words.motorcycle, "open": words.motorcycle_open}.get(form) or text
+        return DriverAdvice(
+            code=topic,
+            says=text.format(**self._figures(provision)),
+            basis=provision.basis,
+            source=self.bound.edition.source(provision),
+            clause=provision.clause,
+        )
+
+    def _figures(self, provision: Provision) -> dict[str, str]:
+        language = self.bound.words.language
+        run_low = provisions_by_topic(self.bound.edition, "run_low", self.use.tyre_class)[""].at_or_under_percent
+        figures = {"share": quantity(run_low, run_low, "percent", language)}
+        for name, value, unit in (("speed", provision.max_kmh, "km/h"), ("distance", provision.for_km, "km")):
+            if value is not None:
+                figures[name] = quantity(value, value, unit, language)
+        return figures
