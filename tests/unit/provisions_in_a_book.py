@@ -109,6 +109,12 @@ CASES: Final[dict[str, dict[str, Any]]] = {
         **_CAR,
         "tyre": {"marking": "205/55RF16 91V", "date_code": "2323", "traits": {"retread": True, "complete": True}},
     },
+    "a car by the road": {
+        "vehicle": {"kind": "car"},
+        "tyre": {"marking": "205/55R16 91V"},
+        "inspection": {"bulge": True},
+        "history": {"driven_flat": True},
+    },
     "a hole a centimetre from an earlier repair": {
         **_CAR,
         "injuries": [{**_CHANNEL, "lean_deg": 0}],

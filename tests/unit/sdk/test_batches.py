@@ -40,6 +40,7 @@ def case(number: int, object_: str | None = None) -> TyreCase:
 def answer(reference: str | None) -> dict[str, Any]:
     return {
         "reference": reference,
+        "codes": {},
         "rulebook": {"id": "gb", "edition": "2026.1", "digest": "sha256:0"},
         "assessed_on": "2026-11-24",
         "verdict": "inspect",
@@ -47,6 +48,7 @@ def answer(reference: str | None) -> dict[str, Any]:
         "next_step": "book_in",
         "injuries": [],
         "findings": [],
+        "until_then": None,
         "to_establish": [],
         "cautions": [],
         "rules_checked": 3,

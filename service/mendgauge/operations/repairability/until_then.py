@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Final
+from itertools import islice
+from typing import Final, TypeAlias
 
 import msgspec
 
@@ -24,6 +25,8 @@ from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording.quantities import quantity
 
 _STRICTEST_FIRST: Final = ("no", "open", "to_the_bench")
+_Topics: TypeAlias = tuple[tuple[UntilThenTopic, bool], ...]
+"""States of a tyre, each with whether it surely is in it."""
 _SIDE: Final = frozenset({"sidewall", "bead"})
 
 
@@ -137,16 +140,19 @@ class _Advice:
     def _stops(self) -> Iterator[DriverAdvice]:
         """Yield what surely ends the journey: of what is wrong with its air, the gravest alone."""
         state = self.state
-        if state.damaged:
-            yield self._line("damaged")
-        if state.sidewall:
-            yield self._line("sidewall")
-        airless: tuple[tuple[UntilThenTopic, Truth], ...] = (
-            ("driven_flat", state.driven_flat),
-            ("run_low", state.run_low),
-            ("losing_air", state.losing_air),
+        unsafe: _Topics = (("damaged", state.damaged), ("sidewall", state.sidewall))
+        airless: _Topics = (
+            ("driven_flat", state.driven_flat == YES),
+            ("run_low", state.run_low == YES),
+            ("losing_air", state.losing_air == YES),
         )
-        yield from [self._line(topic) for topic, holds in airless if holds == YES][:1]
+        yield from self._ending(unsafe)
+        yield from islice(self._ending(airless), 1)
+
+    def _ending(self, topics: _Topics) -> Iterator[DriverAdvice]:
+        for topic, holds in topics:
+            if holds and self.said[topic].drive == "no":
+                yield self._line(topic)
 
     def _beside_a_stop(self) -> Iterator[DriverAdvice]:
         if self.run_flat is not None and not self._unsafe:
