@@ -14,14 +14,14 @@ from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import losing_air_counts
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
 _RUN_LOW: Final = history.RUN_LOW.name
 _SEALANT: Final = history.SEALANT.name
-_UNTIL_THEN: Final = "until_then"
-"""No rule, but what the driver is told hangs on it."""
+_LOSING_AIR: Final = Ask("/history/losing_air", ("until_then",), 0, 0.0)
+"""What the driver is told hangs on it, and no rule does."""
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
@@ -50,7 +50,12 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
         facts = TyreFacts(put(case, field, answer), first.facts.use, workup.edition, workup.on)
         return sum(settled(_judge_one(rules, facts, key)) for key in keys)
 
-    return rank(fields, try_answers, settled_by)
+    asks = rank(fields, try_answers, settled_by)
+    if not losing_air_counts(first.facts):
+        return asks
+    # It decides no verdict: it comes after what may, and before what cannot by itself.
+    place = sum(ask.on_average > 0 for ask in asks)
+    return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
 def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
@@ -65,14 +70,10 @@ def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
             yield (_RUN_LOW, None), missing(("driven_flat", "flat_distance", *pressure), one.facts)
         elif rule.name == _SEALANT:
             yield (_SEALANT, None), missing(("sealant",), one.facts)
-    if losing_air_counts(one.facts):
-        yield (_UNTIL_THEN, None), missing(("losing_air",), one.facts)
 
 
 def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:
     name, index = key
-    if name == _UNTIL_THEN:
-        return MET | CAUTION
     rule = rules.get(name)
     if rule is None:
         return MET
