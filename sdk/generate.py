@@ -128,7 +128,7 @@ def _run_model_generator(prepared: Prepared) -> str:
 def client(document: dict[str, Any]) -> str:
     """The client module of a document."""
     operations = read_operations(document, errors_of_statuses())
-    named = {operation.answer for operation in operations}
+    named = {operation.answer for operation in operations if not operation.forms}
     named |= {argument.type for operation in operations for argument in operation.placed("body")}
     named |= {model for operation in operations if operation.batch for model in operation.batch[1:]}
     templates = jinja2.Environment(

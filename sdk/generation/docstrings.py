@@ -48,6 +48,8 @@ def method_docstring(operation: Operation) -> str:
     if operation.description:
         parts.append(" " * METHOD_INDENT + filled(escaped(operation.description), METHOD_INDENT, 0))
     taken = [(argument.name, argument.says) for argument in operation.arguments]
+    if operation.forms:
+        taken.append(("media_type", "The form to answer in."))
     taken.append(("timeout", "Seconds each try may take; the client's own when left out."))
     taken.append(("request_id", "What the service's log is to know the call by; made up when left out."))
     taken.append(("headers", "Header fields to send beside the client's own, or in place of them."))

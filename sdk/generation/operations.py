@@ -21,6 +21,8 @@ SIMPLE_TYPES = {
     ("boolean", None): "bool",
 }
 JSON_MEDIA = "application/json"
+MEDIA = "Media"
+"""What an operation answers with that has pictures or pages to give: their bytes and their media type."""
 FROM_TRANSPORT = frozenset({"X-Request-Id", "Authorization"})
 """Header fields that the transport sees to; every other one is an argument."""
 
@@ -79,6 +81,7 @@ class Operation(NamedTuple):
         arguments: The required ones first.
         answer: The model a success decodes to.
         answer_says: What a success is.
+        forms: The media types of an answer that is no JSON, its own first; empty for JSON.
         refusals: What else may come.
         batch: How it asks about many cases at once; None where it does not.
     """
@@ -91,6 +94,7 @@ class Operation(NamedTuple):
     arguments: tuple[Argument, ...]
     answer: str
     answer_says: str
+    forms: tuple[str, ...]
     refusals: tuple[Refusal, ...]
     batch: Batch | None
 
@@ -136,7 +140,7 @@ def _operation(
     ]
     if "requestBody" in node:
         arguments.insert(0, _body(document, name, _resolved(document, node["requestBody"])))
-    answer, answer_says = _answer(document, name, node["responses"])
+    answer, answer_says, forms = _answer(document, name, node["responses"])
     return Operation(
         name=name,
         method=method.upper(),
@@ -146,6 +150,7 @@ def _operation(
         arguments=tuple(sorted(arguments, key=lambda argument: not argument.required)),
         answer=answer,
         answer_says=answer_says,
+        forms=forms,
         refusals=tuple(
             Refusal(
                 error_of_status.get(int(status), "ServerError" if int(status) >= 500 else "StatusError"),
@@ -230,11 +235,14 @@ def _body(document: dict[str, Any], operation: str, node: dict[str, Any]) -> Arg
     )
 
 
-def _answer(document: dict[str, Any], operation: str, responses: dict[str, Any]) -> tuple[str, str]:
+def _answer(document: dict[str, Any], operation: str, responses: dict[str, Any]) -> tuple[str, str, tuple[str, ...]]:
     successes = [_resolved(document, node) for status, node in sorted(responses.items()) if status.startswith("2")]
     if len(successes) != 1:
         raise UnsupportedError(f"{operation} needs one success, and has {len(successes)}")
-    return _model(operation, successes[0].get("content", {})), successes[0].get("description", "")
+    content, says = successes[0].get("content", {}), successes[0].get("description", "")
+    if content and JSON_MEDIA not in content:
+        return MEDIA, says, tuple(content)
+    return _model(operation, content), says, ()
 
 
 def _model(operation: str, content: dict[str, Any]) -> str:

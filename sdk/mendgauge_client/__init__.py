@@ -6,14 +6,14 @@
 
 from mendgauge_client import cases, errors, models
 from mendgauge_client._batches import CaseResult, Progress
-from mendgauge_client._call import Reply
+from mendgauge_client._call import Media, Reply
 from mendgauge_client._version import __version__
 from mendgauge_client.cases import *  # noqa: F403
 from mendgauge_client.client import AsyncMendgauge, Mendgauge
 from mendgauge_client.errors import *  # noqa: F403
 from mendgauge_client.models import *  # noqa: F403
 
-__all__ = ["AsyncMendgauge", "CaseResult", "Mendgauge", "Progress", "Reply", "__version__"]
+__all__ = ["AsyncMendgauge", "CaseResult", "Media", "Mendgauge", "Progress", "Reply", "__version__"]
 __all__ += cases.__all__
 __all__ += errors.__all__
 __all__ += models.__all__

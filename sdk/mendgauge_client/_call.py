@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any, Generic, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 from urllib.parse import quote
 
 import msgspec
@@ -34,6 +34,18 @@ class Call(msgspec.Struct, Generic[T], frozen=True, kw_only=True):
     params: Mapping[str, Any] = {}
     headers: Mapping[str, str | None] = {}
     body: object = None
+
+
+class Media(msgspec.Struct, frozen=True):
+    """A picture or a page.
+
+    Attributes:
+        content: Its bytes.
+        media_type: What they are, such as `image/svg+xml`.
+    """
+
+    content: bytes
+    media_type: str
 
 
 class Reply(msgspec.Struct, Generic[T], frozen=True):
@@ -102,6 +114,8 @@ def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
     if not response.is_success:
         raise class_of_status(response.status_code)(response, request_id)
     try:
+        if call.answer is Media:
+            return Reply(cast("T", _media(call, response)), response)
         return Reply(_decoder(call.answer).decode(response.content), response)
     except (msgspec.MsgspecError, RecursionError) as error:
         raise UnreadableAnswerError(
@@ -110,3 +124,11 @@ def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
             request_id,
             response,
         ) from error
+
+
+def _media(call: Call[T], response: httpx2.Response) -> Media:
+    """Return the picture or page in a response; raise `msgspec.DecodeError` where it is not in the form asked for."""
+    given = response.headers.get("Content-Type", "").partition(";")[0].strip().lower()
+    if given != call.headers.get("Accept"):
+        raise msgspec.DecodeError(f"it is {given or 'of no declared type'}, not {call.headers.get('Accept')}")
+    return Media(response.content, given)

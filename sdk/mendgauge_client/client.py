@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOptions, CaseResult, Progress, SyncBatches
-from mendgauge_client._call import Call, Reply, segment
+from mendgauge_client._call import Call, Media, Reply, segment
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
     CaseBatch,
@@ -506,6 +506,58 @@ class Mendgauge(SyncBatches):
         )
         return self._each(cases, options)
 
+    def draw_tyre(
+        self,
+        case: TyreCase,
+        *,
+        view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
+        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What does it look like, to scale?
+
+        The section through the crown with every channel at its lean, stem and patch, and the liner unrolled with
+        band, mouths, patches and earlier repairs. What is a range is hatched where its edge may lie. Rules that are
+        broken or open are marked where they are, with the reason. Drawn for every verdict, in black and white; lines
+        by ISO 128, dimensions by ISO 129, in millimetres or, under the American rulebook, in inches.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            view: `sheet` has everything; `crown_section` and `liner_plan` are one view alone, without head and
+                notes.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The drawing at its true size, with a title and a description in words.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.draw_tyre(
+            case, view=view, media_type=media_type, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
     def read_tyre_marking(
         self,
         marking: str,
@@ -882,6 +934,27 @@ class RawMendgauge:
     ) -> Reply[RepairPlanBatch]:
         """As `Mendgauge.plan_repairs_in_batch`."""
         call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        return self._client.send(call, timeout, request_id, headers)
+
+    def draw_tyre(
+        self,
+        case: TyreCase,
+        *,
+        view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
+        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `Mendgauge.draw_tyre`."""
+        call = Call(
+            method="POST",
+            path="/v1/drawings",
+            answer=Media,
+            params={"view": view},
+            headers={"Accept": media_type},
+            body=case,
+        )
         return self._client.send(call, timeout, request_id, headers)
 
     def read_tyre_marking(
@@ -1462,6 +1535,58 @@ class AsyncMendgauge(AsyncBatches):
         )
         return self._each(cases, options)
 
+    async def draw_tyre(
+        self,
+        case: TyreCase,
+        *,
+        view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
+        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What does it look like, to scale?
+
+        The section through the crown with every channel at its lean, stem and patch, and the liner unrolled with
+        band, mouths, patches and earlier repairs. What is a range is hatched where its edge may lie. Rules that are
+        broken or open are marked where they are, with the reason. Drawn for every verdict, in black and white; lines
+        by ISO 128, dimensions by ISO 129, in millimetres or, under the American rulebook, in inches.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            view: `sheet` has everything; `crown_section` and `liner_plan` are one view alone, without head and
+                notes.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The drawing at its true size, with a title and a description in words.
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.draw_tyre(
+            case, view=view, media_type=media_type, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
     async def read_tyre_marking(
         self,
         marking: str,
@@ -1838,6 +1963,27 @@ class RawAsyncMendgauge:
     ) -> Reply[RepairPlanBatch]:
         """As `AsyncMendgauge.plan_repairs_in_batch`."""
         call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def draw_tyre(
+        self,
+        case: TyreCase,
+        *,
+        view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
+        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `AsyncMendgauge.draw_tyre`."""
+        call = Call(
+            method="POST",
+            path="/v1/drawings",
+            answer=Media,
+            params={"view": view},
+            headers={"Accept": media_type},
+            body=case,
+        )
         return await self._client.send(call, timeout, request_id, headers)
 
     async def read_tyre_marking(

@@ -16,6 +16,7 @@ from litestar.types import ASGIApp, ControllerRouterHandler
 from mendgauge.api import log
 from mendgauge.api.body import StrictRequest
 from mendgauge.api.connections import Limits, affordable
+from mendgauge.api.controllers.drawings import DrawingController
 from mendgauge.api.controllers.generic_units import GenericUnitsController
 from mendgauge.api.controllers.quotes import QuoteController
 from mendgauge.api.controllers.repair_plans import RepairPlanController
@@ -48,6 +49,7 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     WorkPlanController,
     QuoteController,
     RepairPlanController,
+    DrawingController,
     TyreMarkingController,
     GenericUnitsController,
     RulebookController,

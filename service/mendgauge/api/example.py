@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 import msgspec
 
 from mendgauge.api.controllers.batch import CaseBatch
+from mendgauge.api.media import MediaAnswer
 from mendgauge.case.case import Case
 
 _EXAMPLE = b"""{
@@ -89,6 +90,10 @@ class ExampleCase(NamedTuple):
                 self.name, self.summary, self.case, lambda: answer(msgspec.convert(self.case, Case))
             )
         }
+
+    def shown(self, media: MediaAnswer) -> dict[str, Any]:
+        """Return the same for a handler that answers with something other than JSON, which the document cannot show."""
+        return {"example": WorkedExample(self.name, self.summary, self.case, lambda: None), "media": media}
 
     def worked_in_batch(self, answer: Callable[[CaseBatch], Any]) -> dict[str, Any]:
         """Return the same for a handler that takes many cases at once: this case is the only one."""

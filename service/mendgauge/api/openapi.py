@@ -22,6 +22,7 @@ from litestar.typing import FieldDefinition
 
 from mendgauge import __version__
 from mendgauge.api.example import WorkedExample
+from mendgauge.api.media import MediaAnswer
 from mendgauge.api.parameters import parameter_type
 from mendgauge.api.problems import PROBLEM_JSON, PROBLEM_TYPES, Problem, ProblemType
 from mendgauge.api.schemas import ref, schema, schemas
@@ -140,7 +141,13 @@ def openapi_document(route_handlers: Sequence[ControllerRouterHandler]) -> bytes
         "tags": TAGS,
         "paths": paths,
         "components": {
-            "schemas": schemas({Problem, *filter(None, map(_taken, handlers)), *map(_given, handlers)}),
+            "schemas": schemas(
+                {
+                    Problem,
+                    *filter(None, map(_taken, handlers)),
+                    *(_given(each) for each in handlers if not _media(each)),
+                }
+            ),
             "parameters": {"RequestId": _REQUEST_ID_PARAMETER},
             "headers": {name: header for name, header in _HEADERS.items() if name not in _unused_headers(handlers)},
             "responses": {
@@ -197,8 +204,11 @@ def _operation(handler: HTTPRouteHandler) -> dict[str, Any]:
 
 def _answers(handler: HTTPRouteHandler) -> dict[str, Any]:
     """Return the answers that are no problems."""
-    model, example = _given(handler), _answer_name(handler) if _example(handler) else None
     headers = _header_refs(["X-Request-Id", *(header.name or "" for header in handler.resolve_response_headers())])
+    if media := _media(handler):
+        content = {form: {"schema": {"type": "string", "contentMediaType": form}} for form in media.forms}
+        return {str(handler.status_code): {"description": media.description, "headers": headers, "content": content}}
+    model, example = _given(handler), _answer_name(handler) if _example(handler) else None
     others = {status: spec for status, spec in (handler.responses or {}).items() if status < 400}
     return {
         str(handler.status_code): {
@@ -217,6 +227,7 @@ def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
     takes = {marker.param_type.value for _, marker, _ in _parameters(handler)}
     return (
         {400, 431, 500, 503}
+        | ({406} if _media(handler) else set())
         | ({401, 429} if handler.resolve_security() else set())
         | ({404} if "path" in takes else set())
         | ({422} if "query" in takes else set())
@@ -247,6 +258,12 @@ def _given(handler: HTTPRouteHandler) -> type:
     return next(iter(get_args(annotation)), annotation)
 
 
+def _media(handler: HTTPRouteHandler) -> MediaAnswer | None:
+    """Return what an operation answers with where that is no JSON."""
+    media: MediaAnswer | None = handler.opt.get("media")
+    return media
+
+
 def _example(handler: HTTPRouteHandler) -> WorkedExample | None:
     """Return the worked example of an operation, if it has one."""
     example: WorkedExample | None = handler.opt.get("example")
@@ -258,6 +275,8 @@ def _examples(handler: HTTPRouteHandler) -> Iterator[tuple[str, dict[str, Any]]]
     if example := _example(handler):
         if example.request is not None:
             yield example.name, {"summary": example.summary, "value": example.request}
+        if _media(handler):
+            return
         answer = msgspec.to_builtins(example.answer())
         yield _answer_name(handler), {"summary": f"The answer: {example.summary}", "value": answer}
 

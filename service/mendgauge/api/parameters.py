@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from types import NoneType
-from typing import Annotated, Any, get_args
+from types import NoneType, UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
 
 import msgspec
 from litestar import Request, Response
@@ -65,5 +65,6 @@ def parameter_type(field: FieldDefinition) -> Any:
     """A parameter's type with its bounds, as msgspec has them; an optional one is left out, so it is never null."""
     marker = field.kwarg_definition
     bounds = {name: getattr(marker, name) for name in _CONSTRAINTS} if isinstance(marker, KwargDefinition) else {}
-    given = [option for option in get_args(field.annotation) if option is not NoneType] or [field.annotation]
+    options = get_args(field.annotation) if get_origin(field.annotation) in (Union, UnionType) else (field.annotation,)
+    given = [option for option in options if option is not NoneType]
     return Annotated[given[0], msgspec.Meta(**bounds)]

@@ -73,6 +73,13 @@ PROBLEM_TYPES = (
         "This path does not take this method",
         "The `Allow` header of the answer lists the methods that it takes.",
     ),
+    NOT_ACCEPTABLE := _kind(
+        "not-acceptable",
+        406,
+        "The answer has no such form",
+        "The `Accept` header names none of the forms that this operation answers in. The document lists them; "
+        "without the header the first is taken.",
+    ),
     REQUEST_TIMEOUT := _kind(
         "request-timeout",
         408,

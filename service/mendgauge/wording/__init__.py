@@ -107,6 +107,45 @@ class UnitWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=Tru
     cautions: dict[str, CautionWords]
 
 
+class DrawingWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=True):
+    """What stands on the drawing of a case; templates over its figures."""
+
+    crown_section: str
+    liner_plan: str
+    detail: str
+    scale: str
+    band: str
+    tread_width: str
+    section_width: str
+    valve: str
+    bead: str
+    earlier: str
+    injury: str
+    broken: str
+    open: str
+    by: str
+    patch: str
+    place: str
+    not_known: str
+    along_not_known: str
+    key_flags: str
+    key_hatching: str
+    one_more_open: str
+    more_open: str
+    not_measured: str
+    not_known_of: str
+    no_band: str
+    earlier_not_known: str
+    standards: str
+    lengths: dict[str, str]
+    titles: dict[str, str]
+    verdicts: dict[str, str]
+    figures: dict[str, str]
+    regions: dict[str, str]
+    measures: dict[str, str]
+    missing: dict[str, str]
+
+
 class Wording(msgspec.Struct, frozen=True, eq=False):
     """Every text in one language."""
 
@@ -118,6 +157,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     units: UnitWords
     limits: LimitWords
     quotes: QuoteWords
+    drawings: DrawingWords
     topics: dict[str, str]
     not_covered: str = "This rulebook gives no figure for {topic}. {note}"
 
@@ -137,6 +177,7 @@ def wording(language: Language) -> Wording:
         _read("units", UnitWords, language),
         _read("limits", LimitWords, language),
         _read("quotes", QuoteWords, language),
+        _read("drawings", DrawingWords, language),
         _read("topics", dict[str, str], language),
     )
 
