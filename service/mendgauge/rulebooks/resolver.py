@@ -44,13 +44,21 @@ class Subject(Protocol):
 
 
 def provisions_for(edition: Edition, heading: str, of: TyreClass) -> tuple[Any, ...]:
-    """Return what a heading says of a class of tyre, in its order.
+    """Return what a heading says of a class of tyre, in its order: the workshop's provisions after the book's.
 
-    The workshop's provisions follow the book's, on topics on which the book says nothing for this class.
+    An entry of the book that is limited to some cases leaves the workshop's standing for all others.
     """
     own, shared = _said(edition.book, heading, of), _said(edition.workshop, heading, of)
-    topics = {entry.about for entry in own}
-    return (*own, *(entry for entry in shared if entry.about not in topics))
+    return (*own, *_not_replaced(shared, own))
+
+
+def _not_replaced(shared: Iterable[Any], own: Sequence[Any]) -> tuple[Any, ...]:
+    """Return provisions for which no other on the topic applies in every case in which they do."""
+    return tuple(
+        entry
+        for entry in shared
+        if not any(one.about == entry.about and one.conditions().items() <= entry.conditions().items() for one in own)
+    )
 
 
 def _said(file: Book | Workshop, heading: str, of: TyreClass) -> tuple[Any, ...]:
@@ -65,11 +73,11 @@ def under(
 ) -> Callable[[Edition, TyreClass], tuple[Any, ...]]:
     """Return a function that looks up a heading for a rule: all of it or one topic, in both files or in one.
 
-    It finds nothing for a class of which the book says something under the heading `unless`.
+    It finds nothing for a class of which the book says something, whatever the case, under the heading `unless`.
     """
 
     def look_up(edition: Edition, of: TyreClass) -> tuple[Any, ...]:
-        if unless is not None and _said(edition.book, unless, of):
+        if unless is not None and any(entry.unconditional for entry in _said(edition.book, unless, of)):
             return ()
         if only is None:
             found = provisions_for(edition, heading, of)
