@@ -456,6 +456,7 @@ class AlternativeOn(OpenWord):
 
     REPAIR = "repair"
     INSPECTION = "inspection"
+    LEAK_SEARCH = "leak_search"
     REPLACEMENT = "replacement"
 
 
@@ -739,6 +740,8 @@ class NextStep(OpenWord):
     BOOK_IN = "book_in"
     REPAIR = "repair"
     REPAIR_FOR_ANOTHER_POSITION = "repair_for_another_position"
+    FIND_THE_LEAK = "find_the_leak"
+    NO_REPAIR_NEEDED = "no_repair_needed"
     SEND_TO_SPECIALIST = "send_to_specialist"
     ASK_THE_MAKER = "ask_the_maker"
     REPLACE = "replace"
@@ -861,6 +864,7 @@ class WorkScope(OpenWord):
 
     REPAIR = "repair"
     INSPECTION = "inspection"
+    LEAK_SEARCH = "leak_search"
     NONE = "none"
 
 
@@ -879,9 +883,9 @@ else:
 
 
 if TYPE_CHECKING:
-    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"] | AlternativeOn
+    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "leak_search", "replacement"] | AlternativeOn
 else:
-    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "replacement"]
+    AlternativeOnLiteral: TypeAlias = Literal["repair", "inspection", "leak_search", "replacement"]
 
 
 if TYPE_CHECKING:
@@ -1989,7 +1993,7 @@ class Alternative(AnswerStruct, kw_only=True, frozen=True):
     says: str
     """When it holds."""
     job: AlternativeOn
-    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
+    """What is priced: the `repair`, the `inspection` alone, a `leak_search`, or a `replacement`."""
     lines: list[Line]
     """What is charged for, in the order of a bill."""
     taxes: list[TaxTotal]
@@ -2197,7 +2201,7 @@ class Injury(RequestStruct, kw_only=True):
     object_in_place: bool | None = None
     """Whether the object that made it is still in it. No `complete` answers this."""
     object: str | None = None
-    """What was found in the injury. For the record."""
+    """What was found in the injury. The step that takes it out names it."""
 
 
 class PriceBook(RequestStruct, kw_only=True):
@@ -2254,7 +2258,7 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     decided_by: list[Finding]
     """The rules that keep a repair from being offered, or that it hangs on."""
     job: AlternativeOn
-    """What is priced: the `repair`, the `inspection` alone, or a `replacement`."""
+    """What is priced: the `repair`, the `inspection` alone, a `leak_search`, or a `replacement`."""
     says: str
     """What the price is for, in words."""
     currency: str
@@ -2302,8 +2306,8 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """Every verdict that a completion of the unknown facts can bring, best first."""
     next_step: NextStep
     """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `repair_for_another_position` (it may not run in this one), `send_to_specialist`, `ask_the_maker` or
-    `replace`.
+    `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes through),
+    `no_repair_needed` (nor does it lose air), `send_to_specialist`, `ask_the_maker` or `replace`.
     """
     injuries: list[InjuryVerdict]
     """One for each injury, in the order of the case."""
@@ -2499,7 +2503,9 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     decided_by: list[Finding]
     """The rules that keep a repair from being offered, or that it hangs on."""
     scope: WorkScope
-    """`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work."""
+    """`repair`: the whole job; `inspection`: up to the decision and no farther; `leak_search`: no injury goes
+    through, so the leak is looked for; `none`: no work.
+    """
     says: list[str]
     """How far the plan goes and where the work waits, in words."""
     waits_at: str | None

@@ -22,11 +22,6 @@ from mendgauge.core.errors import CaseError
 from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.repair_plans import plan_repair
 
-READ_BY_NOTHING: Final = {
-    "/injuries/*/object": "kept for the record, as its description says",
-}
-"""The fields that the contract has and no answer depends on, each with what it is for."""
-
 SAYS_WHAT_STANDS_BESIDE: Final = ("/stock/*/kind", "/stock/*/patch_shape")
 """Fields of which each value asks for other fields beside it, so that no two cases differ in them alone."""
 
@@ -173,14 +168,9 @@ def _counts(pattern: str, requests: list[dict[str, Any]]) -> bool:
     return False
 
 
-@pytest.mark.parametrize("pattern", [one for one in FIELDS if one not in {*READ_BY_NOTHING, *SAYS_WHAT_STANDS_BESIDE}])
+@pytest.mark.parametrize("pattern", [one for one in FIELDS if one not in SAYS_WHAT_STANDS_BESIDE])
 def test_a_field_can_change_some_answer(pattern: str) -> None:
     assert _counts(pattern, REQUESTS)
-
-
-@pytest.mark.parametrize("pattern", READ_BY_NOTHING)
-def test_what_nothing_reads_changes_no_answer(pattern: str) -> None:
-    assert not _counts(pattern, REQUESTS[::6])
 
 
 @pytest.mark.parametrize("pattern", SAYS_WHAT_STANDS_BESIDE)

@@ -16,6 +16,7 @@ from mendgauge.core.errors import CaseError, NotPricedError
 from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.quotes.answer import Alternative, Quote
 from mendgauge.operations.quotes.bill import Line
+from mendgauge.operations.work_plans import plan_work
 
 Json: TypeAlias = dict[str, Any]
 
@@ -281,11 +282,39 @@ def test_where_no_unit_does_nothing_is_priced_as_a_repair() -> None:
     assert (told.repair_or_replace.recommendation, told.repair_or_replace.decided_by) == ("replace", "stock")
 
 
-def test_where_nothing_goes_through_the_inspection_is_priced() -> None:
+def test_where_nothing_goes_through_the_search_for_the_leak_is_priced() -> None:
     request = till("uk_counter_vat_inclusive") | {"injuries": []}
     told = quote(request)
-    assert (told.verdict, told.job, told.totals.gross) == ("repairable", "inspection", "12.00")
+    assert (told.verdict, told.job, told.totals.gross) == ("repairable", "leak_search", "12.00")
     assert told.repair_or_replace is None
+
+
+def test_without_a_price_for_inspections_the_search_for_the_leak_takes_its_minutes() -> None:
+    request = till("uk_counter_vat_inclusive") | {"injuries": [], "bench": {"wheel": "loose"}}
+    book = {name: value for name, value in request["price_book"].items() if name != "inspection"}
+    told = quote(request | {"price_book": {**book, "labour": {"per_hour": "60.00"}}})
+    (line,) = [line for line in told.lines if line.unit == "minute"]
+    assert (line.kind, line.title) == ("inspection", "Looking for the leak")
+    minutes = plan_work(msgspec.convert(request, Case)).minutes.likely
+    assert line.minutes == minutes > 0
+    assert line.gross == f"{minutes:.2f}"
+
+
+def test_a_search_for_the_leak_without_any_price_is_not_priced() -> None:
+    request = till("uk_counter_vat_inclusive") | {"injuries": []}
+    book = {name: value for name, value in request["price_book"].items() if name not in ("inspection", "labour")}
+    with pytest.raises(NotPricedError) as refused:
+        quote(request | {"price_book": book})
+    (flaw,) = refused.value.errors
+    assert (flaw.pointer, flaw.detail[:31]) == ("/price_book/inspection", "Looking for the leak has no pri")
+
+
+def test_where_nothing_is_found_and_no_air_is_lost_nothing_is_charged() -> None:
+    request = till("uk_counter_vat_inclusive") | {"injuries": [], "history": {"losing_air": False}}
+    book = {name: value for name, value in request["price_book"].items() if name != "inspection"}
+    told = quote(request | {"price_book": book})
+    assert (told.job, told.lines, told.totals.gross) == ("leak_search", (), "0.00")
+    assert told.says.endswith("nothing to pay for.")
 
 
 # --- What could change -----------------------------------------------------------------------------------------------

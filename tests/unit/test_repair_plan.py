@@ -76,7 +76,8 @@ def test_a_full_case_has_every_part(client: TestClient[Any]) -> None:
             {"inspection": {"belt_separation": True}},
             {"repair_units", "stem_trims", "service_limits", "work_plan"},
         ),
-        ({"injuries": []}, {"repair_units", "stem_trims", "work_plan"}),
+        ({"injuries": []}, {"repair_units", "stem_trims"}),
+        ({"injuries": [], "history": {"losing_air": False}}, {"repair_units", "stem_trims", "work_plan"}),
     ],
 )
 def test_a_part_that_does_not_apply_is_absent_and_says_why(

@@ -68,8 +68,11 @@ class TestHowFarItGoes:
 
     def test_an_injury_that_does_not_go_through_takes_no_repair(self) -> None:
         found = plan({**CAR, "injuries": [{"region": "tread", "depth": "rubber_only", "diameter_mm": 3}]})
-        assert found.scope == "none"
-        assert found.says == ("No work: no injury goes through, so there is no channel to repair.",)
+        assert found.scope == "leak_search"
+        assert found.says == ("No injury goes through, so there is nothing to repair yet: find the leak.",)
+        assert {step.part for step in found.steps} == {"inspection", "leak_search", "repair"}
+        assert not {"deflate", "decide", "cut_channel", "fit_unit", "trim"} & {step.code for step in found.steps}
+        assert found.consumables == ()
 
 
 class TestWhatItWaitsFor:

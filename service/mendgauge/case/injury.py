@@ -130,7 +130,12 @@ class Injury(RequestModel, frozen=True, kw_only=True):
     ] = None
     object: (
         Annotated[
-            str, Meta(max_length=80, description="What was found in the injury. For the record.", examples=["nail"])
+            str,
+            Meta(
+                max_length=80,
+                description="What was found in the injury. The step that takes it out names it.",
+                examples=["nail"],
+            ),
         ]
         | None
     ) = None

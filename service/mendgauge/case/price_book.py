@@ -18,7 +18,7 @@ LineKind: TypeAlias = Literal[
 ]
 """What a line of a bill is for."""
 
-Job: TypeAlias = Literal["repair", "inspection", "replacement"]
+Job: TypeAlias = Literal["repair", "inspection", "leak_search", "replacement"]
 Material: TypeAlias = Literal["unit", "consumable"]
 Minutes: TypeAlias = Literal["low", "likely", "high"]
 RepairUnitKind: TypeAlias = Literal["one_piece", "two_piece"]
@@ -86,7 +86,7 @@ class Fee(RequestModel, frozen=True, kw_only=True):
         Literal["fee", "part"], Meta(description="A fee, or a part that is sold; taxes may differ between them.")
     ] = "fee"
     on: Annotated[
-        Annotated[tuple[Job, ...], Meta(min_length=1, max_length=3)] | None,
+        Annotated[tuple[Job, ...], Meta(min_length=1, max_length=4)] | None,
         Meta(description="The jobs it comes with. Left out: a repair.", examples=[["repair", "replacement"]]),
     ] = None
 

@@ -182,7 +182,7 @@ def _time_flaws(procedure: Procedure) -> Iterator[str]:
 
 def _sum_flaws(procedure: Procedure, times: StepTimes) -> Iterator[str]:
     """The steps of a straight repair must come to what it takes in all."""
-    always = {step.code for step in procedure.steps if not step.when}
+    always = {step.code for step in procedure.steps if not step.when and step.part != "leak_search"}
     on_vehicle = {step.code for step in procedure.steps if "on_vehicle" in step.when}
     in_all = sum(times.likely_minutes.values()) + sum(
         extra.likely_minutes or 0.0 for extra in procedure.extra_times if extra.step in always and not extra.when

@@ -17,9 +17,9 @@ from mendgauge.operations.work_plans.answer import PlanQuestion
 from mendgauge.rulebooks.schema.book import Basis
 
 _JOB: Final = Meta(
-    description="What is priced: the `repair`, the `inspection` alone, or a `replacement`.",
+    description="What is priced: the `repair`, the `inspection` alone, a `leak_search`, or a `replacement`.",
     examples=["repair"],
-    extra_json_schema=open_words("repair", "inspection", "replacement"),
+    extra_json_schema=open_words("repair", "inspection", "leak_search", "replacement"),
 )
 _LINES: Final = Meta(max_length=400, description="What is charged for, in the order of a bill.")
 _TAXES: Final = Meta(max_length=8, description="What each tax comes to.")

@@ -37,7 +37,12 @@ class Charges(msgspec.Struct, frozen=True):
 
 def charges(job: Job, work: Work, book: PriceBook, words: QuoteWords) -> Charges:
     """Return everything that a job is charged for."""
-    of_job = {"repair": _repair, "inspection": _inspection, "replacement": _replacement}[job]
+    of_job = {
+        "repair": _repair,
+        "inspection": _inspection,
+        "leak_search": _leak_search,
+        "replacement": _replacement,
+    }[job]
     parts = [*of_job(work, book, words), *_extras(job, book, words)]
     return Charges(
         tuple(part for part in parts if isinstance(part, Item)),
@@ -98,6 +103,18 @@ def _inspection(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part
         yield _labour("inspection", title, minutes, book)
     else:
         yield Flaw("/price_book/inspection", words.unpriced["inspection"])
+
+
+def _leak_search(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
+    """Yield the price of an inspection where the book has one, else the minutes; nothing where there is no work."""
+    if work.plan.scope == "none":
+        return
+    if book.inspection is not None:
+        yield from _inspection(work, book, words)
+    elif book.labour is not None:
+        yield _labour("inspection", words.titles["leak_search"], work.plan.minutes, book)
+    else:
+        yield Flaw("/price_book/inspection", words.unpriced["leak_search"])
 
 
 def _replacement(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:

@@ -94,16 +94,17 @@ def _job(work: Work) -> Job:
     """Return what is priced: a repair only where there is one to make."""
     if work.repairs:
         return "repair"
-    nothing_through = work.units.offer != "withheld" and not work.without_unit
-    return "inspection" if work.workup.case.replacement is None or nothing_through else "replacement"
+    if work.nothing_through:
+        return "leak_search"
+    return "inspection" if work.workup.case.replacement is None else "replacement"
 
 
 def _says(job: Job, work: Work) -> str:
     if job == "repair":
         return "repair" if work.units.offer == "offered" else "repair_if_it_passes"
-    if work.units.offer == "withheld":
-        return job
-    return f"{job}_no_unit" if work.without_unit else "nothing_through"
+    if job == "leak_search":
+        return job if work.plan.scope == "leak_search" else "nothing_to_do"
+    return job if work.units.offer == "withheld" else f"{job}_no_unit"
 
 
 def _worth(
@@ -115,7 +116,7 @@ def _worth(
         return None, words.not_reckoned["replacement"]
     if case.tyre.new_tread_depth_mm is None:
         return None, words.not_reckoned["new_tread_depth"]
-    if bill is None and work.units.offer != "withheld" and not work.without_unit:
+    if work.nothing_through:
         return None, words.not_reckoned["nothing_through"]
     repair = None
     if bill is not None:
@@ -156,6 +157,9 @@ def _caveats(
             yield caveat("unit_not_certain")
         for only_if in dict.fromkeys(one.only_if for one in left_out):
             yield caveat("not_included", only_if=only_if)
+    elif job == "leak_search":
+        if work.plan.scope == "leak_search":
+            yield caveat("mending_comes_on_top")
     elif work.units.offer == "withheld":
         yield caveat("never_a_repair")
     if until is not None:

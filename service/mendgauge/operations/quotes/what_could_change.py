@@ -45,6 +45,7 @@ def _next_size_up(work: Work) -> Iterator[Changed]:
         cutters.append((injury.cutter.high, following))
         case = put(case, f"/injuries/{injury.index}/diameter_mm", following)
         case = put(case, f"/injuries/{injury.index}/stage", "prepared")
+        case = put(case, f"/injuries/{injury.index}/object_in_place", False)
     if cutters:
         then = work_of(work.workup.changed(case))
         language = work.workup.edition.book.language

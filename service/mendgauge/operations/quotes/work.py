@@ -33,6 +33,12 @@ class Work(msgspec.Struct, frozen=True):
         return any(unit.choices and unit.choices[0].chosen is None for unit in self.units.injuries)
 
     @property
+    def nothing_through(self) -> bool:
+        """Whether no injury goes through and the tyre itself is not at fault, so that no repair is wanted."""
+        at_fault = self.verdict.next_step in ("replace", "send_to_specialist", "ask_the_maker")
+        return not at_fault and self.workup.facts[0].repairs_needed.high == 0.0
+
+    @property
     def repairs(self) -> bool:
         """Whether there is a repair to price."""
         return self.plan.scope == "repair" and not self.without_unit

@@ -11,6 +11,7 @@ from mendgauge.operations.quotes.quote import quote_of
 from mendgauge.operations.repair_plans.answer import Absent, RepairPlan
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.service_limits.limits import limits_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.plan import plan_of
@@ -42,7 +43,11 @@ def repair_plan_of(workup: Workup) -> RepairPlan:
         service_limits=None if withheld else limits_of(workup),
         work_plan=_kept(work, work.scope != "none"),
         quote=quote,
-        absent=tuple(_absent(workup.bound.words.quotes.absent, work.scope, withheld, no_quote)),
+        absent=tuple(
+            _absent(
+                workup.bound.words.quotes.absent, work.scope, withheld, without_repair(workup) is not None, no_quote
+            )
+        ),
     )
 
 
@@ -62,8 +67,10 @@ def _quote(workup: Workup, withheld: bool) -> tuple[Quote | None, str | None]:
         raise
 
 
-def _absent(says: dict[str, str], scope: str, withheld: bool, no_quote: str | None) -> Iterator[Absent]:
-    why = "withheld" if withheld else "nothing_through"
+def _absent(
+    says: dict[str, str], scope: str, withheld: bool, nothing_through: bool, no_quote: str | None
+) -> Iterator[Absent]:
+    why = "withheld" if withheld and not nothing_through else "nothing_through"
     if scope != "repair":
         yield Absent(part="repair_units", says=says[f"unit_{why}"])
         yield Absent(part="stem_trims", says=says[f"trim_{why}"])

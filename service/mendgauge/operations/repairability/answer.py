@@ -19,6 +19,8 @@ NEXT_STEPS: Final = (
     "book_in",
     "repair",
     "repair_for_another_position",
+    "find_the_leak",
+    "no_repair_needed",
     "send_to_specialist",
     "ask_the_maker",
     "replace",
@@ -106,6 +108,7 @@ class Repairability(Answer, frozen=True, kw_only=True):
         Meta(
             description="What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench "
             "settles the rest), `repair`, `repair_for_another_position` (it may not run in this one), "
+            "`find_the_leak` (no injury goes through), `no_repair_needed` (nor does it lose air), "
             "`send_to_specialist`, `ask_the_maker` or `replace`.",
             examples=["book_in"],
             extra_json_schema=open_words(*NEXT_STEPS),

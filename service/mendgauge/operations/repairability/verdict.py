@@ -14,6 +14,7 @@ from mendgauge.operations.repairability.answer import InjuryVerdict, Repairabili
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import until_then_of
+from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rules.outcome import (
     CAUTION,
@@ -55,7 +56,8 @@ def verdict_of(workup: Workup) -> Repairability:
         assessed_on=workup.on,
         verdict=verdicts[0] if firm else "inspect",
         possible_verdicts=verdicts,
-        next_step=_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions),
+        next_step=without_repair(workup)
+        or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions)),
         injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
         findings=() if all_met and not case.explain else _findings(workup),
         until_then=until_then_of(workup),

@@ -200,9 +200,10 @@ class WorkPlan(OfferAnswer, frozen=True, kw_only=True):
     scope: Annotated[
         str,
         Meta(
-            description="`repair`: the whole job; `inspection`: up to the decision and no farther; `none`: no work.",
+            description="`repair`: the whole job; `inspection`: up to the decision and no farther; `leak_search`: no "
+            "injury goes through, so the leak is looked for; `none`: no work.",
             examples=["repair"],
-            extra_json_schema=open_words("repair", "inspection", "none"),
+            extra_json_schema=open_words("repair", "inspection", "leak_search", "none"),
         ),
     ]
     says: Annotated[

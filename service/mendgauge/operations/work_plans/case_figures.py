@@ -38,6 +38,11 @@ def case_figures(
             yield _value(job, rule, round(dew_point.low, _DEGREES_TO), round(dew_point.high, _DEGREES_TO), "°C")
     elif rule.case == "drying_time":
         yield _drying_time(job, rule, times)
+    elif rule.case == "object":
+        for injury in injuries:
+            reported = job.facts.injuries[injury].given.object
+            if reported is not None:
+                yield Value(rule.basis, job.procedure.source(rule), words=reported, note=rule.note, injury=injury)
     elif rule.case == "centres_apart":
         yield from _centres_apart(job, rule)
     else:

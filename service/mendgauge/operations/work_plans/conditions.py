@@ -33,10 +33,10 @@ USE: Final = "use"
 
 
 class InjuryConditions(msgspec.Struct, frozen=True):
-    """The circumstances of one injury that may go through."""
+    """The circumstances of one injury that is worked on: it may go through, or, where none does, is probed."""
 
     index: int
-    through: Truth
+    worked_on: Truth
     truths: tuple[Truth, ...]
 
 
@@ -54,9 +54,9 @@ class JobConditions(msgspec.Struct, frozen=True):
         return tuple(dict.fromkeys(use.tyre_class for use in self.uses))
 
     @property
-    def surely_through(self) -> frozenset[int]:
-        """The injuries that surely go through."""
-        return frozenset([injury.index for injury in self.injuries if injury.through == YES])
+    def surely_worked_on(self) -> frozenset[int]:
+        """The injuries that are surely worked on."""
+        return frozenset([injury.index for injury in self.injuries if injury.worked_on == YES])
 
     def holds(self, name: Circumstance, at: Iterable[InjuryConditions]) -> Truth:
         """Return whether a circumstance holds; of an injury's own, at each of some: `EITHER` where they differ."""
@@ -82,7 +82,9 @@ def conditions_of(
     climate: Climate,
     channels: dict[int, InjuryUnit],
 ) -> JobConditions:
-    """Return the conditions of a job. `channels` holds what was chosen for each injury that may go through."""
+    """Return the conditions of a job. `channels` holds what was chosen for each injury that
+    may go through.
+    """
     bench = facts.case.bench or NO_BENCH
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
@@ -109,8 +111,13 @@ def conditions_of(
         uses,
         bench.heat_cured_fill,
         tuple(found[name] for name in OF_TYRE),
-        tuple(_injury_conditions(injury, channels[injury.index], heat) for injury in through),
+        tuple(_injury_conditions(injury, channels.get(injury.index), heat) for injury in worked_on(facts)),
     )
+
+
+def worked_on(facts: TyreFacts) -> list[InjuryFacts]:
+    """Return the injuries that may go through; every one where none does, as they are probed."""
+    return [injury for injury in facts.injuries if injury.through != NO] or facts.injuries
 
 
 def _dual_inner(position: Position) -> Truth:
@@ -136,15 +143,17 @@ def _several(through: list[InjuryFacts]) -> Truth:
     return YES if sum(injury.through == YES for injury in through) > 1 else EITHER
 
 
-def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> InjuryConditions:
-    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in unit.choices}
+def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit | None, heat: Truth) -> InjuryConditions:
+    choices = () if unit is None else unit.choices
+    kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
-    asked = {choice.needed.reinforced for choice in unit.choices}
+    asked = {choice.needed.reinforced for choice in choices}
     reinforced = EITHER if asked != {"yes"} and asked != {"no"} else truth(asked == {"yes"})
     # A fill that is cured by heat is not pulled in with the patch.
     one_piece = both(one_piece, negate(heat))
     found: dict[OfInjury, Truth] = {
+        "object_in": injury.object_in,
         "uncut": EITHER if len(injury.stages) > 1 else truth(injury.stages == ("found",)),
         "one_piece": one_piece,
         "two_piece": negate(one_piece),
@@ -153,7 +162,8 @@ def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit, heat: Truth) -> In
         "in_groove": in_groove,
         "on_lug": negate(in_groove),
     }
-    return InjuryConditions(injury.index, injury.through, tuple(found[name] for name in OF_INJURY))
+    probed = YES if unit is None else injury.through
+    return InjuryConditions(injury.index, probed, tuple(found[name] for name in OF_INJURY))
 
 
 def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
@@ -167,8 +177,7 @@ def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: 
     depends_on = _DEPENDS_ON.get(name)
     if depends_on is None:
         return _ASKED_OF[name]
-    through = [injury for injury in facts.injuries if injury.through != NO]
-    subjects: list[TyreFacts | InjuryFacts] = [facts, *through]
+    subjects: list[TyreFacts | InjuryFacts] = [facts, *worked_on(facts)]
     return tuple(dict.fromkeys(field for subject in subjects for field in missing(depends_on, subject)))
 
 
@@ -197,6 +206,8 @@ _DEPENDS_ON: Final[dict[str, tuple[str, ...]]] = {
     "on_lug": ("emerges",),
 }
 _ASKED_OF: Final[dict[str, tuple[str, ...]]] = {
+    # Whoever stands at the tyre sees it.
+    "object_in": (),
     "on_vehicle": ("/bench/wheel",),
     "loose": ("/bench/wheel",),
     "sensor": ("/bench/pressure_sensor",),

@@ -77,7 +77,7 @@ def _quantity(job: Job, rule: ConsumableRule) -> Interval:
 def _for_all(job: Job, of_injury: dict[int, Interval]) -> Interval:
     """Add up for every injury that goes through; where none surely does, for one of them at the least."""
     high = sum(amount.high for amount in of_injury.values())
-    sure = [of_injury[injury].low for injury in job.conditions.surely_through]
+    sure = [of_injury[injury].low for injury in job.conditions.surely_worked_on]
     return Interval(sum(sure) if sure else min(amount.low for amount in of_injury.values()), high)
 
 

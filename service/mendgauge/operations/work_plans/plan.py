@@ -10,6 +10,7 @@ from mendgauge.answers.figure import span
 from mendgauge.core.errors import CaseError
 from mendgauge.core.interval import YES
 from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
@@ -20,9 +21,13 @@ from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
 from mendgauge.operations.work_plans.steps import ready_steps, steps_of
 from mendgauge.operations.workup import Workup, part
+from mendgauge.rulebooks.schema.procedure import PlanWords, StepRule
 
 DECIDE: Final = "decide"
 DRY: Final = "dry"
+
+_AS_FAR_AS_DECIDED: Final = ("inspection", "decision")
+_THE_WHOLE_JOB: Final = ("inspection", "decision", "repair")
 
 
 @part
@@ -39,10 +44,9 @@ def plan_of(workup: Workup) -> WorkPlan:
     ]
     if flaws:
         raise CaseError(flaws)
-    scope = _scope(job, units.verdict)
-    ready = ready_steps(job.bound, job.conditions) if scope != "none" else ()
-    if scope == "inspection":
-        ready = tuple([one for one in ready if one.step.part != "repair"])
+    next_step = verdict_of(workup).next_step
+    scope = _scope(job, units.verdict, next_step)
+    ready = tuple(one for one in ready_steps(job.bound, job.conditions) if _belongs(one.picked.rule, scope))
     steps = tuple(steps_of(job, ready))
     times = {step.code: step.minutes for step in steps}
     return WorkPlan(
@@ -54,7 +58,7 @@ def plan_of(workup: Workup) -> WorkPlan:
         offer=units.offer,
         decided_by=units.decided_by,
         scope=scope,
-        says=tuple(_says(job, scope)),
+        says=tuple(_says(job, scope, next_step)),
         waits_at=next((step for step, _ in _waits(job, scope)), None),
         steps=steps,
         minutes=total(times.values()),
@@ -67,7 +71,16 @@ def plan_of(workup: Workup) -> WorkPlan:
     )
 
 
-def _scope(job: Job, verdict: str) -> str:
+def _belongs(step: StepRule, scope: str) -> bool:
+    """Return whether a step is done where the plan goes so far."""
+    if scope == "leak_search":
+        return step.part == "leak_search" or step.for_leak_search
+    return scope != "none" and step.part in (_AS_FAR_AS_DECIDED if scope == "inspection" else _THE_WHOLE_JOB)
+
+
+def _scope(job: Job, verdict: str, next_step: str) -> str:
+    if next_step == "find_the_leak" or (next_step == "no_repair_needed" and job.facts.injuries):
+        return "none" if job.procedure.says.leak_search is None else "leak_search"
     if not job.channels:
         return "none"
     if job.offer != "withheld":
@@ -88,11 +101,22 @@ def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
         yield CHECK_CLIMATE, says.waits_for_climate
 
 
-def _says(job: Job, scope: str) -> Iterator[str]:
+def _says(job: Job, scope: str, next_step: str) -> Iterator[str]:
     says, in_language = job.procedure.says, job.bound.in_language
-    of_scope = {"repair": says.repair, "inspection": says.inspection, "none": says.none}[scope]
-    yield in_language(of_scope if job.channels or scope != "none" else says.nothing_through)
+    of_scope = {
+        "repair": says.repair,
+        "inspection": says.inspection,
+        "leak_search": says.leak_search,
+        "none": _says_of_no_work(says, next_step),
+    }
+    yield in_language(of_scope[scope] or says.none)
     yield from (in_language(why) for _, why in _waits(job, scope))
+
+
+def _says_of_no_work(says: PlanWords, next_step: str) -> str:
+    if next_step == "no_repair_needed" and says.nothing_to_do is not None:
+        return says.nothing_to_do
+    return says.nothing_through if next_step in ("no_repair_needed", "find_the_leak") else says.none
 
 
 def _drying(job: Job, minutes: Minutes) -> Drying:

@@ -163,9 +163,9 @@ def _once(part: TimePart, *applied: Applied) -> Minutes:
 
 
 def _at_injuries(conditions: JobConditions, times: dict[int, Minutes]) -> Minutes:
-    """Add up a time for every injury that goes through; where none surely does, for one of them at the least."""
+    """Add up a time for every injury worked on; where none surely is, for one of them at the least."""
     high = tidy(sum([time.high for time in times.values()]))
-    if implied := conditions.surely_through:
+    if implied := conditions.surely_worked_on:
         sure = total(time for injury, time in times.items() if injury in implied)
         return Minutes(low=sure.low, likely=sure.likely, high=high)
     presumed = [times.get(injury.index, NOTHING) for injury in conditions.injuries]

@@ -33,11 +33,13 @@ OfTyre: TypeAlias = Literal[
     "heat_cured",
     "marked",
 ]
-OfInjury: TypeAlias = Literal["uncut", "one_piece", "two_piece", "plain", "reinforced", "in_groove", "on_lug"]
+OfInjury: TypeAlias = Literal[
+    "object_in", "uncut", "one_piece", "two_piece", "plain", "reinforced", "in_groove", "on_lug"
+]
 Circumstance: TypeAlias = OfTyre | OfInjury
 """What a step may hang on: a fact of the case, by name; of the tyre, or of one injury."""
 
-Part: TypeAlias = Literal["inspection", "decision", "repair"]
+Part: TypeAlias = Literal["inspection", "leak_search", "decision", "repair"]
 
 BookFigure: TypeAlias = Literal[
     "run_low_share",
@@ -63,6 +65,7 @@ BookFigure: TypeAlias = Literal[
 """A figure of the book or of workshop practice: the same for every tyre of a class."""
 
 CaseFigure: TypeAlias = Literal[
+    "object",
     "found_limit",
     "prepared_limit",
     "lean",
@@ -131,11 +134,13 @@ class ByCircumstance(ByClass, frozen=True, kw_only=True):
 class StepRule(ByCircumstance, frozen=True, kw_only=True):
     """One step of the work. `{name}` in a text stands for the parameter of that name.
 
-    `source` and `basis` are those of every line that has none of its own.
+    `source` and `basis` are those of every line that has none of its own. A step of another part that is
+    `for_leak_search` too is done where no injury goes through.
     """
 
     code: Code
     part: Part
+    for_leak_search: bool = False
     title: Annotated[str, Meta(min_length=1, max_length=60)]
     per_injury: bool = False
     do: Annotated[tuple[Sentence | Said, ...], Meta(min_length=1)]
@@ -268,6 +273,8 @@ class PlanWords(Closed, frozen=True, kw_only=True):
     inspection: Sentence
     none: Sentence
     nothing_through: Sentence
+    nothing_to_do: Sentence | None = None
+    leak_search: Sentence | None = None
     waits_for_verdict: Sentence
     waits_for_unit: Sentence
     waits_for_climate: Sentence
