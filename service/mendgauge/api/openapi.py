@@ -227,7 +227,7 @@ def _problem_statuses(handler: HTTPRouteHandler) -> set[int]:
     takes = {marker.param_type.value for _, marker, _ in _parameters(handler)}
     return (
         {400, 431, 500, 503}
-        | ({406} if _media(handler) else set())
+        | ({406, 501} if _media(handler) else set())
         | ({401, 429} if handler.resolve_security() else set())
         | ({404} if "path" in takes else set())
         | ({422} if "query" in takes else set())

@@ -20,6 +20,7 @@ from msgspec import Meta
 
 from mendgauge.api.flaws import cut
 from mendgauge.core.errors import CaseError, Flaw, NotPricedError
+from mendgauge.printing.press import PrintingNotInstalledError
 
 PROBLEM_JSON = "application/problem+json"
 
@@ -144,6 +145,12 @@ PROBLEM_TYPES = (
         500,
         "The service has failed",
         "A fault of the service, not of the request. It is in the service's log under the `request_id`.",
+    ),
+    NOT_INSTALLED := _kind(
+        "not-installed",
+        501,
+        "This deployment cannot print",
+        "PDF and PNG need the extra `mendgauge[print]`, which its operator left out. Drawings come as SVG without it.",
     ),
     UNAVAILABLE := _kind(
         "unavailable",
@@ -315,11 +322,18 @@ def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Probl
     return answer(request, FAILURE)
 
 
+def _refused_for_want_of_printing(
+    request: Request[Any, Any, Any], error: PrintingNotInstalledError
+) -> Response[Problem]:
+    return answer(request, Refusal(NOT_INSTALLED, str(error)))
+
+
 FAILURE = Refusal(INTERNAL_ERROR, "the service failed at this request; its log has the cause under the request id")
 
 EXCEPTION_HANDLERS: dict[int | type[Exception], Any] = {
     Refusal: answer,
     CaseError: _refused_by_case,
+    PrintingNotInstalledError: _refused_for_want_of_printing,
     HTTPException: _refused_by_framework,
     Exception: _failed,
 }

@@ -10,13 +10,13 @@ from litestar.openapi.spec import Example
 from litestar.params import JSONBody, QueryParameter
 
 from mendgauge.api.example import NAIL_HOLE
-from mendgauge.api.media import SVG, MediaAnswer, accepted, media_response
+from mendgauge.api.media import PDF, PNG, SVG, MediaAnswer, accepted, media_response
 from mendgauge.api.rendering import rendered
 from mendgauge.case.case import Case
 from mendgauge.operations.drawings import draw_tyre
-from mendgauge.operations.drawings.picture import View
+from mendgauge.operations.drawings.picture import View, print_picture
 
-_ANSWER: Final = MediaAnswer("The drawing at its true size, with a title and a description in words.", (SVG,))
+_ANSWER: Final = MediaAnswer("The drawing at its true size, with a title and a description in words.", (SVG, PDF, PNG))
 
 
 class DrawingController(Controller):
@@ -50,5 +50,11 @@ class DrawingController(Controller):
         by ISO 128, dimensions by ISO 129, in millimetres or, under the American rulebook, in inches.
         """
         form = accepted(request.headers.get("accept"), _ANSWER)
-        picture = await rendered(partial(draw_tyre, data, view))
-        return media_response(picture.svg.encode(), form, view.replace("_", "-"))
+        return media_response(await rendered(partial(_drawn, data, view, form)), form, view.replace("_", "-"))
+
+
+def _drawn(case: Case, view: View, form: str) -> bytes:
+    picture = draw_tyre(case, view)
+    if form == SVG:
+        return picture.svg.encode()
+    return print_picture(picture, "pdf" if form == PDF else "png")

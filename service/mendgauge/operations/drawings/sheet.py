@@ -34,7 +34,8 @@ def sheet_of(workup: Workup, view: View) -> Picture:
         y += block.height + GAP
     width = WIDTH + 2.0 * MARGIN
     title, description = _title(workup, view), _description(workup)
-    return Picture(drawing(placed, width, height, title, description), width, height, title, description)
+    svg = drawing(placed, width, height, title, description)
+    return Picture(svg, width, height, title, description, workup.bound.words.language, workup.on)
 
 
 def _blocks(workup: Workup, view: View) -> Iterator[Block]:
