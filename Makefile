@@ -77,11 +77,14 @@ audit: setup  ## known weaknesses in the locked packages, as far as an advisory 
 
 sbom: setup  ## dist/sbom.json: what the service consists of, in CycloneDX
 	@mkdir -p dist
-	$(BIN)/cyclonedx-py requirements requirements.lock --pyproject pyproject.toml --output-reproducible \
+	$(BIN)/cyclonedx-py requirements requirements-print.lock --pyproject pyproject.toml --output-reproducible \
 	    --output-format JSON --output-file dist/sbom.json
 
 lock: setup  ## the hashed requirements, from pyproject.toml
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
 	    --custom-compile-command "make lock" --excludes requirements-excluded.txt pyproject.toml -o requirements.lock
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
-	    --custom-compile-command "make lock" -c requirements.lock --group dev pyproject.toml -o requirements-dev.lock
+	    --custom-compile-command "make lock" --excludes requirements-excluded.txt -c requirements.lock --extra print \
+	    pyproject.toml -o requirements-print.lock
+	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
+	    --custom-compile-command "make lock" -c requirements-print.lock --group dev pyproject.toml -o requirements-dev.lock

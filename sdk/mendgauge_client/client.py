@@ -511,7 +511,7 @@ class Mendgauge(SyncBatches):
         case: TyreCase,
         *,
         view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
-        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        media_type: Literal["application/pdf", "image/png", "image/svg+xml"] = "application/pdf",
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -549,6 +549,7 @@ class Mendgauge(SyncBatches):
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
@@ -604,6 +605,71 @@ class Mendgauge(SyncBatches):
             date_code=date_code,
             assessed_on=assessed_on,
             vehicle_max_speed_kmh=vehicle_max_speed_kmh,
+            timeout=timeout,
+            request_id=request_id,
+            headers=headers,
+        )
+        return reply.answer
+
+    def print_gauge(
+        self,
+        marking: str,
+        rulebook: str,
+        vehicle_kind: Literal["bus", "car", "motorcycle", "trailer", "truck", "van"],
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        tread_width_mm: float | None = None,
+        assessed_on: date | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What does the rulebook allow on this tyre, at full size on paper?
+
+        A sheet to print at 100 %, cut out and lay on the tread: the repairable band with its edges and centre line,
+        an angle fan with the largest lean for one piece, holes and cutters up to the limit, patches, tread depths,
+        and two lines to check the print by. A band wider than the paper comes in two halves with register marks.
+
+        Args:
+            marking: Size and service description as moulded on the sidewall.
+            rulebook: The rulebook that applies, by its id; `gb@2026.1` pins an edition.
+            vehicle_kind: What the vehicle is. Decides which limits apply.
+            paper: The paper it is printed on.
+            tread_width_mm: Width of the tread, edge to edge, mm, where the band hangs on it. Without it the sheet
+                has a strip to lay at the edge of the tread.
+            assessed_on: The day whose rules hold; today (UTC) when left out.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The gauge, a page or two, accessible (PDF/UA-1) and fit to be kept (PDF/A-2a).
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.print_gauge(
+            marking,
+            rulebook,
+            vehicle_kind,
+            paper=paper,
+            tread_width_mm=tread_width_mm,
+            assessed_on=assessed_on,
+            media_type=media_type,
             timeout=timeout,
             request_id=request_id,
             headers=headers,
@@ -941,7 +1007,7 @@ class RawMendgauge:
         case: TyreCase,
         *,
         view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
-        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        media_type: Literal["application/pdf", "image/png", "image/svg+xml"] = "application/pdf",
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -979,6 +1045,37 @@ class RawMendgauge:
                 "assessed_on": assessed_on,
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
+        )
+        return self._client.send(call, timeout, request_id, headers)
+
+    def print_gauge(
+        self,
+        marking: str,
+        rulebook: str,
+        vehicle_kind: Literal["bus", "car", "motorcycle", "trailer", "truck", "van"],
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        tread_width_mm: float | None = None,
+        assessed_on: date | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `Mendgauge.print_gauge`."""
+        call = Call(
+            method="GET",
+            path="/v1/gauges",
+            answer=Media,
+            params={
+                "marking": marking,
+                "rulebook": rulebook,
+                "vehicle_kind": vehicle_kind,
+                "paper": paper,
+                "tread_width_mm": tread_width_mm,
+                "assessed_on": assessed_on,
+            },
+            headers={"Accept": media_type},
         )
         return self._client.send(call, timeout, request_id, headers)
 
@@ -1540,7 +1637,7 @@ class AsyncMendgauge(AsyncBatches):
         case: TyreCase,
         *,
         view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
-        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        media_type: Literal["application/pdf", "image/png", "image/svg+xml"] = "application/pdf",
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1578,6 +1675,7 @@ class AsyncMendgauge(AsyncBatches):
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
             UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
@@ -1633,6 +1731,71 @@ class AsyncMendgauge(AsyncBatches):
             date_code=date_code,
             assessed_on=assessed_on,
             vehicle_max_speed_kmh=vehicle_max_speed_kmh,
+            timeout=timeout,
+            request_id=request_id,
+            headers=headers,
+        )
+        return reply.answer
+
+    async def print_gauge(
+        self,
+        marking: str,
+        rulebook: str,
+        vehicle_kind: Literal["bus", "car", "motorcycle", "trailer", "truck", "van"],
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        tread_width_mm: float | None = None,
+        assessed_on: date | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What does the rulebook allow on this tyre, at full size on paper?
+
+        A sheet to print at 100 %, cut out and lay on the tread: the repairable band with its edges and centre line,
+        an angle fan with the largest lean for one piece, holes and cutters up to the limit, patches, tread depths,
+        and two lines to check the print by. A band wider than the paper comes in two halves with register marks.
+
+        Args:
+            marking: Size and service description as moulded on the sidewall.
+            rulebook: The rulebook that applies, by its id; `gb@2026.1` pins an edition.
+            vehicle_kind: What the vehicle is. Decides which limits apply.
+            paper: The paper it is printed on.
+            tread_width_mm: Width of the tread, edge to edge, mm, where the band hangs on it. Without it the sheet
+                has a strip to lay at the edge of the tread.
+            assessed_on: The day whose rules hold; today (UTC) when left out.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The gauge, a page or two, accessible (PDF/UA-1) and fit to be kept (PDF/A-2a).
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.print_gauge(
+            marking,
+            rulebook,
+            vehicle_kind,
+            paper=paper,
+            tread_width_mm=tread_width_mm,
+            assessed_on=assessed_on,
+            media_type=media_type,
             timeout=timeout,
             request_id=request_id,
             headers=headers,
@@ -1970,7 +2133,7 @@ class RawAsyncMendgauge:
         case: TyreCase,
         *,
         view: Literal["crown_section", "liner_plan", "sheet"] | None = None,
-        media_type: Literal["image/svg+xml"] = "image/svg+xml",
+        media_type: Literal["application/pdf", "image/png", "image/svg+xml"] = "application/pdf",
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -2008,6 +2171,37 @@ class RawAsyncMendgauge:
                 "assessed_on": assessed_on,
                 "vehicle_max_speed_kmh": vehicle_max_speed_kmh,
             },
+        )
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def print_gauge(
+        self,
+        marking: str,
+        rulebook: str,
+        vehicle_kind: Literal["bus", "car", "motorcycle", "trailer", "truck", "van"],
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        tread_width_mm: float | None = None,
+        assessed_on: date | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `AsyncMendgauge.print_gauge`."""
+        call = Call(
+            method="GET",
+            path="/v1/gauges",
+            answer=Media,
+            params={
+                "marking": marking,
+                "rulebook": rulebook,
+                "vehicle_kind": vehicle_kind,
+                "paper": paper,
+                "tread_width_mm": tread_width_mm,
+                "assessed_on": assessed_on,
+            },
+            headers={"Accept": media_type},
         )
         return await self._client.send(call, timeout, request_id, headers)
 

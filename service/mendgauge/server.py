@@ -17,6 +17,7 @@ from mendgauge.api import log
 from mendgauge.api.body import StrictRequest
 from mendgauge.api.connections import Limits, affordable
 from mendgauge.api.controllers.drawings import DrawingController
+from mendgauge.api.controllers.gauges import GaugeController
 from mendgauge.api.controllers.generic_units import GenericUnitsController
 from mendgauge.api.controllers.quotes import QuoteController
 from mendgauge.api.controllers.repair_plans import RepairPlanController
@@ -51,6 +52,7 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     RepairPlanController,
     DrawingController,
     TyreMarkingController,
+    GaugeController,
     GenericUnitsController,
     RulebookController,
 )

@@ -24,10 +24,10 @@ _MM_PER_INCH: Final = 25.4
 _STANDARDS: Final[list[Literal["ua-1", "a-2a"]]] = ["ua-1", "a-2a"]
 """ISO 14289-1, tagged for whoever cannot see the page; ISO 19005-2, conformance level A, to be kept."""
 _MISSING: Final = "\u25a1"
-_IN_THE_FONTS: Final = (
+IN_THE_FONTS: Final = (
     (0x20, 0x7E),
     (0xA0, 0xAC),
-    (0xAE, 0x36F),
+    (0xAE, 0x2FF),
     (0x391, 0x3A1),
     (0x3A3, 0x3CE),
     (0x3D0, 0x513),
@@ -50,7 +50,7 @@ _IN_THE_FONTS: Final = (
     (0x2264, 0x2265),
     (0x25A1, 0x25A1),
 )
-"""Characters of both fonts, as ranges; that they have them is tested."""
+"""Characters of both fonts, as ranges; that they have them is tested. No accents apart: a stack of them is no glyph."""
 
 
 class PrintingNotInstalledError(RuntimeError):
@@ -112,7 +112,7 @@ class _Boxed(dict[int, str]):
     """What each character becomes on paper, learnt as they come."""
 
     def __missing__(self, code: int) -> str:
-        found = chr(code) if any(low <= code <= high for low, high in _IN_THE_FONTS) else _MISSING
+        found = chr(code) if any(low <= code <= high for low, high in IN_THE_FONTS) else _MISSING
         self[code] = found
         return found
 

@@ -12,6 +12,7 @@ import msgspec
 
 from mendgauge.rulebooks.schema.book import Basis, Language
 from mendgauge.wording.american import american
+from mendgauge.wording.gauges import GaugeWords
 from mendgauge.wording.limits import LimitWords
 from mendgauge.wording.quotes import QuoteWords
 
@@ -158,6 +159,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     limits: LimitWords
     quotes: QuoteWords
     drawings: DrawingWords
+    gauges: GaugeWords
     topics: dict[str, str]
     not_covered: str = "This rulebook gives no figure for {topic}. {note}"
 
@@ -178,6 +180,7 @@ def wording(language: Language) -> Wording:
         _read("limits", LimitWords, language),
         _read("quotes", QuoteWords, language),
         _read("drawings", DrawingWords, language),
+        _read("gauges", GaugeWords, language),
         _read("topics", dict[str, str], language),
     )
 
