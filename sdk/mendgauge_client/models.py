@@ -1436,7 +1436,7 @@ class Position(RequestStruct, kw_only=True):
     axle: Axle | None = None
     """Which axle; `steer` and `drive` are the words for heavy vehicles."""
     steered: bool | None = None
-    """Whether the axle steers. `axle: steer` says so already."""
+    """Whether the axle steers. `axle: steer` says so already, `front` of all but a trailer."""
     fitment: Fitment | None = None
     """Single, or one of a dual pair; `dual` when it is not known which of the two."""
     axle_load_kg: MeasuredMass | None = None

@@ -212,7 +212,7 @@ def _position(draw: st.DrawFn, kind: str) -> Json:
     axle = draw(_AXLES)
     return {
         "axle": axle,
-        "steered": axle == "steer" or (axle == "front" and draw(COIN)),
+        "steered": axle == "steer" or (axle == "front" and (kind != "trailer" or draw(COIN))),
         "fitment": "single" if kind in NEVER_IN_PAIRS else draw(_FITMENTS),
     }
 

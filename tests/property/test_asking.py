@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any, Final
 
+import msgspec
+import pytest
 from hypothesis import given, note
 from hypothesis import strategies as st
 from tests.property.cases import MARKINGS, TERSE_MARKINGS, Drawn, full_cases
@@ -13,6 +15,10 @@ from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge
 from tests.property.settled import settled_cases
 from tests.property.vague import WHOLE, YES_OR_NO, full_or_vague, get, put, vaguer
+
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.rulebooks import list_editions
 
 KNOWABLE: Final = tuple(group for group in WHOLE if group != "/injuries")
 """Groups that may be unknown: questions about the injuries are put one by one, once their number is known."""
@@ -29,7 +35,7 @@ def is_missing(case: Json, field: str) -> bool:
     """Whether a field is not told, or told as a range."""
     value: Any = get(case, field)
     if field == "/position/axle" and value == "front":
-        # The question goes on: does that axle steer? Of a front axle that does not follow.
+        # The question may go on: does that axle steer? Of a trailer's front axle that does not follow.
         value = get(case, "/position/steered")
     group, name = field.rsplit("/", 1)
     told_absent = value is None and name in YES_OR_NO.get(group, ()) and (get(case, group) or {}).get("complete")
@@ -84,3 +90,20 @@ def undecided_cases(draw: st.DrawFn) -> Json:
 def test_what_is_undecided_leaves_something_to_ask(case: Json) -> None:
     answer = judge(case)
     assert (answer.verdict != "inspect") or answer.to_establish
+
+
+NEWEST: Final = tuple({edition.book.id: edition.reference for edition in reversed(list_editions())}.values())
+
+
+@pytest.mark.parametrize("book", NEWEST)
+@pytest.mark.parametrize("marking", ["205/55R16 91V", "205/75R16C 110/108R", "315/80R22.5 156/150L"])
+def test_a_driver_is_asked_what_happened_on_the_road(book: str, marking: str) -> None:
+    """How far it was driven flat, at what pressure it was found, whether it loses air, whether sealant went in."""
+    answer = check_repairability(msgspec.convert({"rulebook": book, "tyre": {"marking": marking}}, Case))
+    if answer.verdict == "inspect":
+        assert {ask.field for ask in answer.to_establish if not ask.demounted} >= {
+            "/history/driven_flat",
+            "/history/flat_distance_km",
+            "/history/losing_air",
+            "/history/sealant_used",
+        }

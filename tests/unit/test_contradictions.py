@@ -45,3 +45,17 @@ def test_a_car_and_a_motorcycle_have_no_dual_wheels(kind: str, marking: str) -> 
     mates = {"axle_mates": [{"place": "dual_mate"}]}
     assert list(flaws(**case, in_service=mates)) == ["/in_service/axle_mates/0/place"]
     assert not flaws(in_service=mates)
+
+
+@pytest.mark.parametrize("gone", [{"stage": "prepared"}, {"plugged_from_outside": True}])
+def test_a_channel_that_was_cut_or_plugged_has_no_object_left_in_it(gone: dict[str, Any]) -> None:
+    assert list(flaws(injuries=[{**gone, "object_in_place": True}])) == ["/injuries/0/object_in_place"]
+    assert not flaws(injuries=[{**gone, "object_in_place": False}])
+
+
+def test_the_front_axle_of_all_but_a_trailer_steers() -> None:
+    """A drawbar trailer's may stand on a turntable, or on none."""
+    position = {"axle": "front", "steered": False}
+    assert list(flaws(vehicle={"kind": "car"}, position=position)) == ["/position/steered"]
+    assert not flaws(vehicle={"kind": "trailer"}, position=position)
+    assert not flaws(vehicle={"kind": "car"}, position={"axle": "rear", "steered": False})

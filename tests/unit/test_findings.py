@@ -5,8 +5,12 @@ from __future__ import annotations
 from math import cos, radians
 from typing import Any
 
+import msgspec
 import pytest
 from tests.unit.sound_case import EARLIER, answer, finding, told
+
+from mendgauge.case.case import Case
+from mendgauge.operations.repairability import check_repairability
 
 INJURY, TYRE = "injuries/0", "tyre"
 AMERICAN_TRUCK = {
@@ -208,3 +212,23 @@ def test_only_an_injury_that_goes_through_has_a_channel(
 ) -> None:
     changes = {f"{INJURY}/diameter_mm": diameter, f"{INJURY}/depth": depth}
     assert answer(changes).possible_verdicts == possible
+
+
+@pytest.mark.parametrize("book", ["gb", "us", "za", "nz"])
+def test_what_nobody_saw_is_no_observation(book: str) -> None:
+    """A range as wide as anything can be is not what was seen: null, and no margin to it."""
+    case = {"rulebook": book, "vehicle": {"kind": "car"}, "tyre": {"marking": "205/55R16 91V"}}
+    found = check_repairability(msgspec.convert(case, Case))
+    about = {one.rule: one for one in found.findings if one.limit is not None and one.outcome == "open"}
+    assert about.keys() >= {"injury_size", "band"}
+    for rule, one in about.items():
+        if rule not in ("overlap", "spacing", "tread_depth"):
+            assert (one.observed, one.margin) == (None, None), rule
+        assert "0 to" not in one.says, rule
+
+
+def test_what_was_seen_of_a_place_is_an_observation() -> None:
+    case = {"rulebook": "gb", "vehicle": {"kind": "car"}, "tyre": {"marking": "205/55R16 91V"}}
+    found = check_repairability(msgspec.convert(case | {"injuries": [{"region": "tread", "across_mm": 60}]}, Case))
+    band = next(one for one in found.findings if one.rule == "band")
+    assert band.observed is not None

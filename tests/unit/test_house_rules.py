@@ -165,7 +165,12 @@ def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any],
             "/injuries/0/depth",
         ),
         ({"refuse_steer_axle": True}, "house_steer_axle", {"position": {}}, "/position/axle"),
-        ({"refuse_steer_axle": True}, "house_steer_axle", {"position": {"axle": "front"}}, "/position/steered"),
+        (
+            {"refuse_steer_axle": True},
+            "house_steer_axle",
+            {"position": {"axle": "front"}, "vehicle": {"kind": "trailer"}},
+            "/position/steered",
+        ),
         ({"refuse_speed_v_and_above": True}, "house_speed", {f"{TYRE}/marking": "205/55R16"}, "/tyre/marking"),
         (
             {"refuse_without_maker_approval": True},
@@ -207,6 +212,13 @@ def test_the_age_is_reckoned_from_the_date_code() -> None:
     assert 3.4 < observed[0] <= observed[1] < 3.5
     assert margin == pytest.approx(3 - observed[1])
     assert told("house_age", {"house_rules": {"max_age_years": 4}})[:2] == ("repairable", "met")
+
+
+@pytest.mark.parametrize(("book", "outcome"), [("us", "met"), ("gb", "broken")])
+def test_a_channel_cut_with_an_inch_cutter_is_held_to_the_house_by_its_nominal_size(book: str, outcome: str) -> None:
+    """In America a 1/4 in cutter counts as 6 mm, in Britain as the 6.35 mm it is."""
+    cut = {"rulebook": book, f"{INJURY}/diameter_mm": 6.35, f"{INJURY}/stage": "prepared"}
+    assert finding("house_injury_size", answer({"house_rules": {"max_injury_mm": 6}} | cut)).outcome == outcome
 
 
 def test_spacing_is_measured_at_the_liner() -> None:

@@ -159,7 +159,8 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     outcome = "met" if found == MET else "broken" if settled(found) else "open"
     provision = branch.provision
     texts = bound.words.findings[rule.name]
-    observed, limit = _observed(evidence), _limit(evidence)
+    unseen = outcome == "open" and bool(texts.unknown) and _wholly_unknown(evidence, subject.tyre)
+    observed, limit = None if unseen else _observed(evidence), _limit(evidence)
     return Finding(
         rule=rule.name,
         outcome=outcome,

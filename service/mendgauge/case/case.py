@@ -71,7 +71,11 @@ class Position(RequestModel, frozen=True, kw_only=True):
         ),
     ] = None
     steered: Annotated[
-        bool | None, Meta(description="Whether the axle steers. `axle: steer` says so already.", examples=[False])
+        bool | None,
+        Meta(
+            description="Whether the axle steers. `axle: steer` says so already, `front` of all but a trailer.",
+            examples=[False],
+        ),
     ] = None
     fitment: Annotated[
         Fitment | None,

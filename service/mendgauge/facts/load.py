@@ -90,7 +90,10 @@ def _shares(marking: Marking, at_kmh: Interval, single_kg: float, dual_kg: float
     """Return the shares of the index that hold between two speeds; down to none where nothing published grants any."""
     slowest, fastest = load_at_speed(marking, at_kmh.low), load_at_speed(marking, at_kmh.high)
     if slowest is None:
-        return _ANY_SHARE, _ANY_SHARE
+        # Faster than its symbol, a floor: nothing is granted, and its maker grants no more than at that speed.
+        last = None if marking.speed is None else load_at_speed(marking, kmh_of(marking.speed))
+        most = 1.0 if last is None else last.single_kg / single_kg
+        return Interval(0.0, most), Interval(0.0, most)
     least, most = 0.0 if fastest is None else fastest.single_kg / single_kg, slowest.single_kg / single_kg
     if dual_kg is None:
         return Interval(least, most), Interval(least, most)

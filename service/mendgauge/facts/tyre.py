@@ -198,13 +198,13 @@ class TyreFacts:
 
     @property
     def steered(self) -> Truth:
-        """Whether its axle steers."""
+        """Whether its axle steers; the front axle of all but a trailer does."""
         axle, steered = self.position.axle, self.position.steered
         if axle == "steer" or steered:
             return YES
         if axle in ("rear", "drive", "trailer", "spare") or steered is False:
             return NO
-        return EITHER
+        return YES if axle == "front" and self.use.kind != "trailer" else EITHER
 
     @property
     def axle_known(self) -> bool:

@@ -135,6 +135,10 @@ def _check_position(position: Position, vehicle: Vehicle | None, flaws: list[Fla
         flaws.append(Flaw("/position/fitment", what))
     if position.axle == "steer" and position.steered is False:
         flaws.append(Flaw("/position/steered", "A steer axle steers. Leave `steered` out, or make it true."))
+    kind = None if vehicle is None else vehicle.kind
+    if position.axle == "front" and position.steered is False and kind not in (None, "trailer"):
+        what = f"The front axle of a {kind} steers. Leave `steered` out, or make it true."
+        flaws.append(Flaw("/position/steered", what))
     if position.steered and position.axle not in (None, "front", "steer"):
         flaws.append(Flaw("/position/axle", f"An axle that steers is `steer`, not `{position.axle}`."))
 

@@ -18,7 +18,7 @@ import msgspec
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import Flaw
-from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most, negate, point
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_most, negate, point
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Provision
@@ -117,9 +117,9 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
     if (largest := house.max_injury_mm) is not None:
         yield _rule(
             "house_injury_size",
-            ("diameter", "through"),
-            lambda injury: outcome(at_most(injury.diameter, largest), ENDS),
-            lambda injury: Evidence(injury.diameter, largest, "mm"),
+            ("diameter", "stages", "through"),
+            lambda injury: outcome(at_most(_size(injury), largest), ENDS),
+            lambda injury: Evidence(_size(injury), largest, "mm"),
             channel=True,
         )
     if (steepest := house.max_lean_deg) is not None:
@@ -151,6 +151,13 @@ def _outside(injury: InjuryFacts, refused: frozenset[str]) -> Truth:
     if all(inside):
         return NO
     return EITHER if any(inside) else YES
+
+
+def _size(injury: InjuryFacts) -> Interval:
+    """Return the size of a hole as found, or of a channel by its cutter, mm; both where it may be either."""
+    if injury.stages == ("found",):
+        return injury.diameter
+    return injury.nominal if injury.stages == ("prepared",) else injury.diameter.hull(injury.nominal)
 
 
 class _Counterpart(msgspec.Struct, frozen=True):
