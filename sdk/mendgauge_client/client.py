@@ -559,6 +559,58 @@ class Mendgauge(SyncBatches):
         )
         return reply.answer
 
+    def print_job_card(
+        self,
+        case: TyreCase,
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What is printed of this tyre?
+
+        A tyre that may be repaired gets a job card, with its figures and drawings on the front and the steps with
+        their hold points on the back, and a slip for the driver to sign. One that may not gets a slip for the
+        customer: what was found, which rule, what to do. While that is open there is an intake sheet with the
+        questions in order. The same case gives the same bytes.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            paper: The paper it is printed on.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The sheets, accessible (PDF/UA-1) and fit to be kept (PDF/A-2a).
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = self.raw.print_job_card(
+            case, paper=paper, media_type=media_type, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
     def read_tyre_marking(
         self,
         marking: str,
@@ -1018,6 +1070,27 @@ class RawMendgauge:
             path="/v1/drawings",
             answer=Media,
             params={"view": view},
+            headers={"Accept": media_type},
+            body=case,
+        )
+        return self._client.send(call, timeout, request_id, headers)
+
+    def print_job_card(
+        self,
+        case: TyreCase,
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `Mendgauge.print_job_card`."""
+        call = Call(
+            method="POST",
+            path="/v1/job-cards",
+            answer=Media,
+            params={"paper": paper},
             headers={"Accept": media_type},
             body=case,
         )
@@ -1685,6 +1758,58 @@ class AsyncMendgauge(AsyncBatches):
         )
         return reply.answer
 
+    async def print_job_card(
+        self,
+        case: TyreCase,
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Media:
+        """What is printed of this tyre?
+
+        A tyre that may be repaired gets a job card, with its figures and drawings on the front and the steps with
+        their hold points on the back, and a slip for the driver to sign. One that may not gets a slip for the
+        customer: what was found, which rule, what to do. While that is open there is an intake sheet with the
+        questions in order. The same case gives the same bytes.
+
+        Args:
+            case: A punctured tyre, as far as it is known.
+            paper: The paper it is printed on.
+            media_type: The form to answer in.
+            timeout: Seconds each try may take; the client's own when left out.
+            request_id: What the service's log is to know the call by; made up when left out.
+            headers: Header fields to send beside the client's own, or in place of them.
+
+        Returns:
+            Media: The sheets, accessible (PDF/UA-1) and fit to be kept (PDF/A-2a).
+
+        Raises:
+            BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
+            AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
+            StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
+            RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
+            BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
+                The batch has too many items.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
+                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
+                bill has no price.
+            TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
+            StatusError: 431, `/problems/headers-too-large`: The headers are too large.
+            ServerError: 500, `/problems/internal-error`: The service has failed.
+            ServerError: 501, `/problems/not-installed`: This deployment cannot print.
+            UnavailableError: 503, `/problems/unavailable`: The service is not ready. `/problems/too-much-under-way`:
+                The service has its hands full.
+            CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
+        """
+        reply = await self.raw.print_job_card(
+            case, paper=paper, media_type=media_type, timeout=timeout, request_id=request_id, headers=headers
+        )
+        return reply.answer
+
     async def read_tyre_marking(
         self,
         marking: str,
@@ -2144,6 +2269,27 @@ class RawAsyncMendgauge:
             path="/v1/drawings",
             answer=Media,
             params={"view": view},
+            headers={"Accept": media_type},
+            body=case,
+        )
+        return await self._client.send(call, timeout, request_id, headers)
+
+    async def print_job_card(
+        self,
+        case: TyreCase,
+        *,
+        paper: Literal["a4", "letter"] | None = None,
+        media_type: Literal["application/pdf"] = "application/pdf",
+        timeout: float | None = None,
+        request_id: str | None = None,
+        headers: Mapping[str, str] | None = None,
+    ) -> Reply[Media]:
+        """As `AsyncMendgauge.print_job_card`."""
+        call = Call(
+            method="POST",
+            path="/v1/job-cards",
+            answer=Media,
+            params={"paper": paper},
             headers={"Accept": media_type},
             body=case,
         )

@@ -19,6 +19,7 @@ from mendgauge.api.connections import Limits, affordable
 from mendgauge.api.controllers.drawings import DrawingController
 from mendgauge.api.controllers.gauges import GaugeController
 from mendgauge.api.controllers.generic_units import GenericUnitsController
+from mendgauge.api.controllers.job_cards import JobCardController
 from mendgauge.api.controllers.quotes import QuoteController
 from mendgauge.api.controllers.repair_plans import RepairPlanController
 from mendgauge.api.controllers.repair_units import RepairUnitController
@@ -52,6 +53,7 @@ CAPABILITIES: tuple[ControllerRouterHandler, ...] = (
     QuoteController,
     RepairPlanController,
     DrawingController,
+    JobCardController,
     TyreMarkingController,
     GaugeController,
     GenericUnitsController,

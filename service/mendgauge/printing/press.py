@@ -11,7 +11,7 @@ from functools import lru_cache
 from importlib import resources
 from math import sqrt
 from types import ModuleType
-from typing import Final, Literal, TypeAlias
+from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
 
@@ -23,6 +23,7 @@ _PIXELS_MAX: Final = 8_000_000
 _MM_PER_INCH: Final = 25.4
 _STANDARDS: Final[list[Literal["ua-1", "a-2a"]]] = ["ua-1", "a-2a"]
 """ISO 14289-1, tagged for whoever cannot see the page; ISO 19005-2, conformance level A, to be kept."""
+_LINE_END: Final = 0x0A
 _MISSING: Final = "\u25a1"
 IN_THE_FONTS: Final = (
     (0x20, 0x7E),
@@ -101,18 +102,27 @@ def print_template(template: str, data: object, form: Form = "pdf", ppi: float =
         ppi=ppi,
         font_paths=_fonts(),
         ignore_system_fonts=True,
-        sys_inputs={"data": msgspec.json.encode(data).decode().translate(_Boxed())},
+        sys_inputs={"data": msgspec.json.encode(_boxed(msgspec.to_builtins(data))).decode()},
         pdf_standards=_STANDARDS if form == "pdf" else [],
     )
     pages: list[bytes] = made if isinstance(made, list) else [made]
     return pages[0]
 
 
-class _Boxed(dict[int, str]):
+def _boxed(value: Any) -> Any:
+    """Return data with a box for every character that cannot be printed."""
+    if isinstance(value, str):
+        return value.translate(_Boxes())
+    if isinstance(value, dict):
+        return {name: _boxed(part) for name, part in value.items()}
+    return [_boxed(part) for part in value] if isinstance(value, (list, tuple)) else value
+
+
+class _Boxes(dict[int, str]):
     """What each character becomes on paper, learnt as they come."""
 
     def __missing__(self, code: int) -> str:
-        found = chr(code) if any(low <= code <= high for low, high in IN_THE_FONTS) else _MISSING
+        found = chr(code) if code == _LINE_END or any(low <= code <= high for low, high in IN_THE_FONTS) else _MISSING
         self[code] = found
         return found
 

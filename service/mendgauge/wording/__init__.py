@@ -12,6 +12,7 @@ import msgspec
 
 from mendgauge.rulebooks.schema.book import Basis, Language
 from mendgauge.wording.american import american
+from mendgauge.wording.cards import CardWords
 from mendgauge.wording.gauges import GaugeWords
 from mendgauge.wording.limits import LimitWords
 from mendgauge.wording.quotes import QuoteWords
@@ -160,6 +161,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     quotes: QuoteWords
     drawings: DrawingWords
     gauges: GaugeWords
+    cards: CardWords
     topics: dict[str, str]
     not_covered: str = "This rulebook gives no figure for {topic}. {note}"
 
@@ -181,6 +183,7 @@ def wording(language: Language) -> Wording:
         _read("quotes", QuoteWords, language),
         _read("drawings", DrawingWords, language),
         _read("gauges", GaugeWords, language),
+        _read("cards", CardWords, language),
         _read("topics", dict[str, str], language),
     )
 

@@ -39,6 +39,12 @@ class Operation(NamedTuple):
         """Whether it takes a body, which is JSON."""
         return "requestBody" in self.definition
 
+    @property
+    def forms(self) -> tuple[str, ...]:
+        """The media types of its answer where that is no JSON; empty for JSON."""
+        content = self.definition["responses"]["200"].get("content", {})
+        return () if "application/json" in content else tuple(content)
+
 
 class Example(NamedTuple):
     """A request and the whole answer to it.

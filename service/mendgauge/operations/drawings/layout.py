@@ -14,7 +14,8 @@ MARGIN: Final = 5.0
 
 
 class Block(msgspec.Struct, frozen=True):
-    """A part of a sheet, drawn from its upper left corner, and its height, mm."""
+    """A part of a sheet, drawn from its upper left corner, its height and its width, mm."""
 
     parts: list[Element]
     height: float
+    width: float = WIDTH

@@ -56,6 +56,8 @@ _APART_MM: Final = 60.0
 _LEFT_OF_MM: Final = 32.0
 """Liner shown before the first of what lies together: its place across is dimensioned there, mm of the tyre."""
 _UNKNOWN_MOUTH_MM: Final = 3.0
+_DIMENSIONED_FROM: Final = 0.4
+"""At a smaller scale there is no room for the place across, which the figures say too."""
 _ROW: Final = 7.0
 _WIDE_RANGE: Final = 0.25
 """A place along the tread that may be anywhere in more than this share of the circumference is as good as not known."""
@@ -95,8 +97,8 @@ class _Part(msgspec.Struct, frozen=True):
         return self.last - self.first
 
 
-def plan_of(workup: Workup) -> Block:
-    """Return the liner unrolled."""
+def plan_of(workup: Workup, most: float = 1.0) -> Block:
+    """Return the liner unrolled, at a scale of at most so much."""
     crown, texts = crown_of(workup), workup.bound.words.drawings
     parts = _parts(workup, crown)
     length = sum(part.length for part in parts)
@@ -105,7 +107,7 @@ def plan_of(workup: Workup) -> Block:
     spots = [spot for part in parts for spot in part.spots]
     reach = max((max(spot.across.high, -spot.across.low) + spot.reach for spot in spots), default=0.0)
     half = min(max(crown.tread_width.high / 2.0 + _SHOULDER_MM, reach), crown.section_width.high / 2.0)
-    scale = largest_scale(((length, room), (2.0 * half, _ROOM_ACROSS)), most=1.0)
+    scale = largest_scale(((length, room), (2.0 * half, _ROOM_ACROSS)), most=most)
     sight = _Plan(crown, scale, half)
     found: list[Element] = []
     x = start
@@ -123,7 +125,9 @@ def plan_of(workup: Workup) -> Block:
     found += _sides(workup, sight, end)
     top = 6.0 + sight.half + 7.0
     title = f"{texts.liner_plan}, {texts.scale} {scale_in_words(scale)}"
-    return Block([text(title, (0.0, BODY_MM), BODY_MM, bold=True), moved(found, (0.0, top))], top + below + 12.0)
+    heading = text(title, (0.0, BODY_MM), BODY_MM, bold=True)
+    width = min(WIDTH, max(end + _RIGHT, width_mm(title, BODY_MM) * 1.1))
+    return Block([heading, moved(found, (0.0, top))], top + below + 12.0, width)
 
 
 def _start(workup: Workup, crown: Crown) -> float:
@@ -222,7 +226,7 @@ def _part(workup: Workup, sight: _Plan, part: _Part, x: float) -> Iterator[Eleme
         yield from _spacings(workup, sight, part, x)
     else:
         note = workup.bound.words.drawings.along_not_known
-        where = ((left + right) / 2.0, half + 4.0)
+        where = ((left + right) / 2.0, half + 7.5)
         yield text(note, where, SMALL_MM, "middle")
 
 
@@ -285,7 +289,7 @@ def _spot(workup: Workup, sight: _Plan, spot: _Spot, x: float, *, placed: bool, 
     else:
         yield line((x - 1.5, y), (x + 1.5, y), OUTLINE)
         yield line((x, y - 1.5), (x, y + 1.5), OUTLINE)
-    if alone and channel.placed and abs(y) > 1.0:
+    if alone and channel.placed and abs(y) > 1.0 and scale >= _DIMENSIONED_FROM:
         value = dimension(_size(spot.across), workup.bound.words.language)
         beside = x - spot.reach * scale - 2.5
         yield from vertical(0.0, y, beside, value, (x, x))

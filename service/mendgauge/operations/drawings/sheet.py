@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from mendgauge.case.case import REFERENCE_MAX
 from mendgauge.drafting.lettering import LEADING, SMALL_MM, TITLE_MM, fitted, lines_of, printable, width_mm
@@ -23,6 +24,9 @@ from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup
 from mendgauge.wording import day_in_words
 
+_ON_CARD: Final = 0.25
+"""Largest scale of the liner on a card."""
+
 
 def sheet_of(workup: Workup, view: View) -> Picture:
     """Return the picture of a case: the sheet with both views and their notes, or one view alone."""
@@ -35,6 +39,18 @@ def sheet_of(workup: Workup, view: View) -> Picture:
     width = WIDTH + 2.0 * MARGIN
     title, description = _title(workup, view), _description(workup)
     svg = drawing(placed, width, height, title, description)
+    return Picture(svg, width, height, title, description, workup.bound.words.language, workup.on)
+
+
+def card_pictures(workup: Workup) -> tuple[Picture, Picture]:
+    """Return the section and the liner for a card: without details, heads and notes, which the card has beside them."""
+    return _alone(workup, "crown_section", section_of(workup)), _alone(workup, "liner_plan", plan_of(workup, _ON_CARD))
+
+
+def _alone(workup: Workup, view: View, block: Block) -> Picture:
+    width, height = block.width + 2.0 * MARGIN, block.height + 2.0 * MARGIN
+    title, description = _title(workup, view), _description(workup)
+    svg = drawing([moved(block.parts, (MARGIN, MARGIN))], width, height, title, description)
     return Picture(svg, width, height, title, description, workup.bound.words.language, workup.on)
 
 

@@ -1,0 +1,26 @@
+"""The intake sheet: what is known, and the questions that settle the rest, in order, with room to answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mendgauge.operations.job_cards.blocks import Beside, Block, Fields, Notes, Question, Questions
+from mendgauge.operations.job_cards.facts import drawings, reasons, tyre_facts
+from mendgauge.operations.repairability.offer import deciding_findings
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.workup import Workup
+
+
+def intake_blocks(workup: Workup) -> Iterator[Block | Beside]:
+    """Yield what stands on the intake sheet: first what the driver can answer, then what the bench sees."""
+    words, answer = workup.bound.words.cards, verdict_of(workup)
+    yield Notes("", (words.says["intake"],))
+    yield tyre_facts(workup)
+    if broken := tuple(one for one in deciding_findings(answer) if one.outcome == "broken"):
+        yield reasons(workup, broken)
+    for heading, demounted in (("driver_questions", False), ("bench_questions", True)):
+        asked = tuple(Question(one.asks, one.how) for one in answer.to_establish if one.demounted == demounted)
+        if asked:
+            yield Questions(words.headings[heading], asked)
+    yield from drawings(workup)
+    yield Fields(words.headings["to_fill"], tuple(words.fields[name] for name in ("technician", "date", "odometer")))
