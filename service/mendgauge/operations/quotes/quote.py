@@ -159,7 +159,7 @@ def _caveats(
             yield caveat("not_included", only_if=only_if)
     elif job == "leak_search":
         if work.plan.scope == "leak_search":
-            yield caveat("mending_comes_on_top")
+            yield caveat("fixing_costs_extra")
     elif work.units.offer == "withheld":
         yield caveat("never_a_repair")
     if until is not None:
