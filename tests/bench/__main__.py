@@ -11,7 +11,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.bench import in_process, over_http, rule_engine
+from tests.bench import in_process, over_http, rule_engine, worst
 from tests.bench.report import Report
 
 
@@ -19,6 +19,7 @@ def main() -> None:
     """Run every comparison and print them."""
     report = Report()
     in_process.compare(report)
+    worst.compare(report)
     rule_engine.compare(report)
     over_http.compare(report)
     report.show()

@@ -37,6 +37,8 @@ CONTEXT: Final = frozenset(
         "axle",
         # A limit of the maker's that nobody knows of is a caution and no open rule.
         "maker_max_repairs",
+        # Where the repairs lie beside each other: what finding that reads is recorded.
+        "liner",
     }
 )
 """Attributes that are no facts: nobody can be asked for them to settle a rule."""
@@ -219,6 +221,7 @@ def _judge_all(rules: tuple[BoundRule[Any], ...], subjects: list[Any]) -> Iterat
         if "neighbours" in named:
             named.update(NEIGHBOURS)
         for subject in subjects:
+            subject.tyre.liner = None
             READS.facts, READS.subject, READS.on = set(), subject, True
             try:
                 rule.outcome(subject)

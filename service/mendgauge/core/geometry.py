@@ -142,13 +142,22 @@ def arc_distance(one: Interval, other: Interval, circumference: Interval) -> Int
     """Return the distance along the tread the shorter way round, across the seam where that is shorter."""
     if circumference.known:
         return _arc_distance(one, other, circumference.low)
-    straight = Interval(one.low - other.high, one.high - other.low).magnitude()
-    back = Interval(circumference.low - straight.high, circumference.high - straight.low).magnitude()
-    least = back.low
-    if max(one.high, other.high) <= circumference.high:
+    # Plain numbers, as a liner with many repairs has over a thousand pairs.
+    low, high = _magnitude(one.low - other.high, one.high - other.low)
+    least, most = _magnitude(circumference.low - high, circumference.high - low)
+    if one.high <= circumference.high and other.high <= circumference.high:
         # Both lie within one turn, so the other way round passes at least from the valve to the nearer of them.
-        least = max(least, min(one.low, other.low))
-    return Interval(min(straight.low, least), min(straight.high, back.high))
+        nearer = one.low if one.low < other.low else other.low
+        if nearer > least:
+            least = nearer
+    return Interval(low if low < least else least, high if high < most else most)
+
+
+def _magnitude(low: float, high: float) -> tuple[float, float]:
+    """Return the least and the largest absolute value between two values."""
+    if low >= 0.0:
+        return low, high
+    return (-high, -low) if high <= 0.0 else (0.0, high if high > -low else -low)
 
 
 def _arc_distance(one: Interval, other: Interval, circumference: float) -> Interval:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterator, Sequence
+from functools import reduce
 from math import pi
-from typing import Final
+from typing import Final, Protocol, Self, TypeVar
 
 import msgspec
 
@@ -17,8 +18,17 @@ from mendgauge.rulebooks.schema.book import RepairUnitRule
 _INSIDE: Final = ("inside",)
 
 
-class Neighbour(msgspec.Struct, frozen=True):
+class _Hulled(Protocol):
+    def hull(self, other: Self) -> Self: ...
+
+
+H = TypeVar("H", bound=_Hulled)
+
+
+class Neighbour(msgspec.Struct, frozen=True, gc=False):
     """Another repair on the same liner: how far off its centre is, how large it is, and whether there surely is one.
+
+    `distance` is that of the two centres, mm; `sideways` and `along` are its parts in each direction.
 
     `index` is its place among the earlier repairs or, where `earlier` is false, among the injuries of the case.
     """
@@ -27,13 +37,9 @@ class Neighbour(msgspec.Struct, frozen=True):
     index: int
     sideways: Interval
     along: Interval
+    distance: Interval
     patch: Interval
     certain: Truth
-
-    @property
-    def distance(self) -> Interval:
-        """Distance of the two centres at the liner, mm."""
-        return crown.distance(self.sideways, self.along)
 
 
 def needed_patch(injury: InjuryFacts, unit: RepairUnitRule) -> Interval:
@@ -49,52 +55,175 @@ def reach(channel: float, unit: RepairUnitRule) -> float:
     return unit.reach_reinforced_mm if reinforced else unit.reach_mm
 
 
-def least_spacing(injury: InjuryFacts, neighbour_patch: Interval, unit: RepairUnitRule) -> Interval:
+def least_spacing(own: Interval, neighbour_patch: Interval, unit: RepairUnitRule) -> Interval:
     """Return the least distance of two centres that keeps both patches and their buffed margins apart, mm."""
-    own = needed_patch(injury, unit)
-    return own.plus(neighbour_patch).times(0.5).plus(Interval(2.0 * unit.buffed_margin_mm, 2.0 * unit.buffed_margin_mm))
+    margins = 2.0 * unit.buffed_margin_mm
+    return Interval((own.low + neighbour_patch.low) / 2.0 + margins, (own.high + neighbour_patch.high) / 2.0 + margins)
+
+
+class Spot(msgspec.Struct, frozen=True, gc=False):
+    """Where a repair lies: across at the liner, and around both as an arc at the tread and as it was measured."""
+
+    across: Interval
+    around: Interval
+    as_measured: Interval
+    from_inside: bool
+
+    def hull(self, other: Spot) -> Spot:
+        """Return the same repair placed by the dimensions of either."""
+        return Spot(self.across.hull(other.across), self.around.hull(other.around), self.as_measured, self.from_inside)
+
+
+class Layout(msgspec.Struct, frozen=True, gc=False):
+    """Every repair on a liner in its place, with the sizes of the patches and the dimensions of the tyre."""
+
+    ratio: Interval
+    circumference: Interval
+    injuries: tuple[Spot, ...]
+    earlier: tuple[Spot, ...]
+    injury_patches: tuple[Interval, ...]
+    earlier_patches: tuple[Interval, ...]
+
+    def hull(self, other: Layout) -> Layout:
+        """Return what holds by the dimensions of either."""
+        return Layout(
+            self.ratio.hull(other.ratio),
+            self.circumference.hull(other.circumference),
+            _hulls(self.injuries, other.injuries),
+            _hulls(self.earlier, other.earlier),
+            _hulls(self.injury_patches, other.injury_patches),
+            _hulls(self.earlier_patches, other.earlier_patches),
+        )
+
+
+def _hulls(some: Sequence[H], others: Sequence[H]) -> tuple[H, ...]:
+    return tuple([one.hull(other) for one, other in zip(some, others, strict=True)])
+
+
+class Liner:
+    """The liner of a tyre with every repair on it, each placed once, and the neighbours of each found once.
+
+    `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts.
+    """
+
+    __slots__ = ("_layout", "beside", "others", "tyres", "unplaced")
+
+    def __init__(self, tyres: list[TyreFacts]) -> None:
+        self.tyres = tyres
+        self._layout: Layout | None = None
+        self.others: dict[int, tuple[Neighbour, ...]] = {}
+        self.beside: dict[int, tuple[Neighbour, ...]] = {}
+        # The fields of the case that leave a place open: `judging.questions` finds them when first asked.
+        self.unplaced: tuple[str, ...] | None = None
+
+    @property
+    def layout(self) -> Layout:
+        """Every repair in its place, found when first asked for."""
+        if self._layout is None:
+            self._layout = reduce(Layout.hull, map(_layout, self.tyres))
+        return self._layout
+
+
+def _layout(tyre: TyreFacts) -> Layout:
+    ratio, unit = arc_ratio(tyre), tyre.assumed.unit
+    return Layout(
+        ratio,
+        tyre.circumference,
+        tuple([_injury_spot(one, ratio) for one in tyre.injuries]),
+        tuple(
+            [Spot(one.across, _earlier_around(one, ratio), one.around, one.sides == _INSIDE) for one in tyre.earlier]
+        ),
+        tuple([needed_patch(one, unit) for one in tyre.injuries]),
+        tuple([one.patch for one in tyre.earlier]),
+    )
+
+
+def liner_of(tyre: TyreFacts) -> Liner:
+    """Return the liner of a tyre with the repairs on it."""
+    if tyre.liner is None:
+        tyre.liner = Liner([tyre])
+    return tyre.liner
+
+
+# Pairs of repairs on one liner, for all dimensions assumed: about 1 ms.
+_MOST_PAIRS: Final = 400
+
+
+def share_liners(tyres: Collection[TyreFacts]) -> None:
+    """Let one tyre in several uses have one liner, as far as the dimensions assumed for these are the same.
+
+    With very many repairs it has one for all uses, on which distances are as uncertain as the use.
+    """
+    liners: dict[int, Liner] = {}
+    for tyre in tyres:
+        tyre.liner = liners.setdefault(id(tyre.assumed), Liner([tyre]))
+    if len(liners) > 1 and len(liners) * _pairs(tyre) > _MOST_PAIRS:
+        of_all = Liner([one for liner in liners.values() for one in liner.tyres])
+        for tyre in tyres:
+            tyre.liner = of_all
+
+
+def _pairs(tyre: TyreFacts) -> int:
+    return len(tyre.injuries) * (len(tyre.injuries) + len(tyre.earlier))
 
 
 def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     """Return every other repair the injury's own would lie beside; what is surely in the same hole is not beside it."""
-    within = injury.tyre.assumed.same_hole_mm
-    return tuple([one for one in _others(injury) if not (one.earlier and one.distance.high <= within)])
+    liner = liner_of(injury.tyre)
+    found = liner.beside.get(injury.index)
+    if found is None:
+        within = injury.tyre.assumed.same_hole_mm
+        found = tuple([one for one in _others(injury, liner) if not _in_hole(one, within)])
+        liner.beside[injury.index] = found
+    return found
 
 
 def repaired_before(injury: InjuryFacts) -> bool:
     """Return whether an earlier repair is surely in the same hole."""
     within = injury.tyre.assumed.same_hole_mm
-    return any(one.earlier and one.distance.high <= within for one in _others(injury))
+    return any(_in_hole(one, within) for one in _others(injury, liner_of(injury.tyre)))
 
 
-def _others(injury: InjuryFacts) -> tuple[Neighbour, ...]:
-    tyre = injury.tyre
-    ratio = arc_ratio(tyre)
+def _in_hole(one: Neighbour, within: float) -> bool:
+    return one.earlier and one.distance.high <= within
+
+
+def _others(injury: InjuryFacts, liner: Liner) -> tuple[Neighbour, ...]:
+    found = liner.others.get(injury.index)
+    if found is None:
+        liner.others[injury.index] = found = tuple(_neighbours(injury, liner.layout))
+    return found
+
+
+def _neighbours(injury: InjuryFacts, layout: Layout) -> Iterator[Neighbour]:
+    own, at_liner = layout.injuries[injury.index], crown.product(layout.circumference, layout.ratio)
+    for index, (spot, patch) in enumerate(zip(layout.earlier, layout.earlier_patches, strict=True)):
+        sideways, along = _apart(own, spot, layout, at_liner)
+        yield Neighbour(True, index, sideways, along, crown.distance(sideways, along), patch, YES)
+    for index, (spot, patch) in enumerate(zip(layout.injuries, layout.injury_patches, strict=True)):
+        through = injury.tyre.injuries[index].through
+        if index != injury.index and through != NO:
+            sideways, along = _apart(own, spot, layout, at_liner)
+            yield Neighbour(False, index, sideways, along, crown.distance(sideways, along), patch, through)
+
+
+def _apart(one: Spot, other: Spot, layout: Layout, at_liner: Interval) -> tuple[Interval, Interval]:
+    """Return how far two repairs lie apart at the liner, sideways and along, mm."""
+    # Twenty injuries have over a thousand pairs: plain numbers here, not intervals of intervals.
+    low, high = one.across.low - other.across.high, one.across.high - other.across.low
+    sideways = (
+        Interval(low, high) if low >= 0.0 else Interval(0.0 if high > 0.0 else -high, high if high > -low else -low)
+    )
+    if one.from_inside and other.from_inside:
+        return sideways, crown.arc_distance(one.as_measured, other.as_measured, at_liner)
+    arc, ratio = crown.arc_distance(one.around, other.around, layout.circumference), layout.ratio
+    # Both distances are zero or more.
+    return sideways, Interval(arc.low * ratio.low if ratio.low > 0.0 else 0.0, arc.high * ratio.high)
+
+
+def _injury_spot(injury: InjuryFacts, ratio: Interval) -> Spot:
     across, around = centre_at_liner(injury, ratio)
-    circumference = tyre.circumference
-    at_liner = crown.product(circumference, ratio)
-    found = []
-    for repair in tyre.earlier:
-        sideways = Interval(across.low - repair.across.high, across.high - repair.across.low).magnitude()
-        if injury.sides == repair.sides == _INSIDE:
-            along = crown.arc_distance(injury.around, repair.around, at_liner)
-        else:
-            arc = crown.arc_distance(around, _earlier_around(repair, ratio), circumference)
-            along = crown.product(arc, ratio)
-        found.append(Neighbour(True, repair.index, sideways, along, repair.patch, YES))
-    for other in tyre.injuries:
-        if other is injury or other.through == NO:
-            continue
-        there, round_there = centre_at_liner(other, ratio)
-        sideways = Interval(across.low - there.high, across.high - there.low).magnitude()
-        if injury.sides == other.sides == _INSIDE:
-            along = crown.arc_distance(injury.around, other.around, at_liner)
-        else:
-            arc = crown.arc_distance(around, round_there, circumference)
-            along = crown.product(arc, ratio)
-        patch = needed_patch(other, tyre.assumed.unit)
-        found.append(Neighbour(False, other.index, sideways, along, patch, other.through))
-    return tuple(found)
+    return Spot(across, around, injury.around, injury.sides == _INSIDE)
 
 
 def tightest(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> Neighbour | None:

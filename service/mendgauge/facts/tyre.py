@@ -11,7 +11,7 @@ from datetime import date
 from functools import lru_cache
 from itertools import count, repeat
 from math import pi
-from typing import Final, TypeVar, get_args
+from typing import TYPE_CHECKING, Final, TypeVar, get_args
 
 from mendgauge.case.case import Case, History, Position
 from mendgauge.case.injury import EarlierRepair, Injury
@@ -34,6 +34,9 @@ from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.tyre.date_code import age_years, read_date_code
 from mendgauge.tyre.marking_facts import SECTION_WIDTH, marking_facts_of
 from mendgauge.tyre.tyre_class import TyreClass, Use
+
+if TYPE_CHECKING:
+    from mendgauge.facts.neighbours import Liner
 
 T = TypeVar("T")
 
@@ -83,6 +86,7 @@ class TyreFacts:
         "earlier_known",
         "history",
         "injuries",
+        "liner",
         "maker_max_repairs",
         "marking_facts",
         "overall_diameter",
@@ -115,6 +119,8 @@ class TyreFacts:
         self.tread_depth = measured(given.tread_depth_mm, depth_left)
         self.crown_thickness = measured(given.crown_thickness_mm, figures.crown_thickness)
 
+        # The repairs laid out beside each other: `facts.neighbours` finds them when first asked.
+        self.liner: Liner | None = None
         injuries, earlier = case.injuries, case.earlier_repairs
         if injuries is None:
             self.injuries = [InjuryFacts(self, 0, _UNKNOWN)]
@@ -261,6 +267,7 @@ class TyreFacts:
     def release(self) -> None:
         """Break the tyre/injury reference cycle so both are freed without the garbage collector."""
         self.injuries = []
+        self.liner = None
 
 
 class InjuryFacts:

@@ -6,8 +6,9 @@ worth is found by trying it: with each of a few answers put in its place, how ma
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
-from typing import Annotated, Any, Final, TypeAlias
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from functools import cache
+from typing import Annotated, Any, Final, Protocol, TypeAlias
 
 import msgspec
 from msgspec import Meta
@@ -16,9 +17,12 @@ from mendgauge.case.contract import Pattern, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER, NO, YES, Interval
 from mendgauge.facts.load import LOAD
+from mendgauge.facts.neighbours import liner_of
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
+from mendgauge.judging.effort import Effort
+from mendgauge.rules.outcome import Outcome
 from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording import Wording
@@ -87,6 +91,7 @@ def _of_each(of: str, fact: str, pattern: Pattern) -> Search:
     ]
 
 
+@cache
 def _placed(pattern: Pattern, index: int) -> Pointer:
     return pattern.replace("*", str(index))
 
@@ -165,7 +170,10 @@ NEIGHBOURS: Final = (
 
 def _neighbours(subject: Subject) -> Iterable[Pointer]:
     own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
-    return [pointer for pointer in missing(NEIGHBOURS, subject) if own is None or not pointer.startswith(own)]
+    liner = liner_of(subject.tyre)
+    if liner.unplaced is None:
+        liner.unplaced = missing(NEIGHBOURS, subject.tyre)
+    return [pointer for pointer in liner.unplaced if own is None or not pointer.startswith(own)]
 
 
 FACTS: Final[dict[str, Search]] = {
@@ -196,6 +204,13 @@ def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:
     )
 
 
+class OpenRule(msgspec.Struct, frozen=True, gc=False):
+    """What leaves a rule open, and the worst it can come to."""
+
+    fields: tuple[Pointer, ...]
+    worst: Outcome
+
+
 class Ask(msgspec.Struct, frozen=True):
     """A field worth asking for: the open rules it touches, and how many of them its answers settle."""
 
@@ -205,30 +220,49 @@ class Ask(msgspec.Struct, frozen=True):
     on_average: float
 
 
-def rank(
-    open_rules: dict[Key, tuple[Pointer, ...]],
-    answers: Callable[[Pointer], Iterable[Any]],
-    settled_by: Callable[[Pointer, Any, list[Key]], int],
-) -> tuple[Ask, ...]:
+class Trials(Protocol):
+    """Trial answers to the question for a field: what they are, what each costs, what each settles."""
+
+    def answers(self, field: Pointer) -> Sequence[Any]:
+        """Return a few answers to try."""
+
+    def cost(self, keys: Sequence[Key]) -> int:
+        """Return what it costs to judge some open rules with one answer in place."""
+
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
+        """Return how many of some open rules an answer settles."""
+
+
+# Judgements spent on trial answers to the questions of one case: about 15 ms.
+_MOST_JUDGEMENTS: Final = 6_000
+
+
+def rank(open_rules: Mapping[Key, OpenRule], trials: Trials) -> tuple[Ask, ...]:
     """Return the missing fields, the one that settles most first.
 
-    `open_rules` gives the fields behind each open rule, `answers` a few answers to try for a field, `settled_by` how
-    many of some open rules one of them settles. A field that alone stands behind its rules settles them in any case.
+    A field that alone stands behind its rules settles them in any case. The others are tried, those behind the gravest
+    and the most rules first, as long as the effort lasts; beyond that each rule counts for its share of the fields that
+    leave it open.
     """
     behind: dict[Pointer, list[Key]] = {}
-    for key, fields in open_rules.items():
-        for field in fields:
+    for key, rule in open_rules.items():
+        for field in rule.fields:
             behind.setdefault(field, []).append(key)
+    effort = Effort(_MOST_JUDGEMENTS)
+    gravest = {field: max(open_rules[key].worst for key in keys) for field, keys in behind.items()}
     asks = []
-    for field, keys in behind.items():
-        alone = sum(open_rules[key] == (field,) for key in keys)
-        if alone == len(keys):
-            worst, average = alone, float(alone)
-        else:
-            counts = [settled_by(field, answer, keys) for answer in answers(field)] or [0]
-            worst, average = min(counts), sum(counts) / len(counts)
-        names = tuple(dict.fromkeys(name for name, _ in keys))
-        asks.append(Ask(field, names, worst, average))
+    for field in sorted(behind, key=lambda field: (-gravest[field], -len(behind[field]))):
+        keys = behind[field]
+        alone = sum(len(open_rules[key].fields) == 1 for key in keys)
+        worst, average = alone, float(alone)
+        if alone < len(keys):
+            tried = trials.answers(field)
+            if effort.spend(len(tried) * trials.cost(keys)):
+                counts = [trials.settled_by(field, answer, keys) for answer in tried] or [0]
+                worst, average = min(counts), sum(counts) / len(counts)
+            else:
+                average = sum(1.0 / len(open_rules[key].fields) for key in keys)
+        asks.append(Ask(field, tuple(dict.fromkeys(name for name, _ in keys)), worst, average))
     asks += [together for section in _SECTIONS if (together := _asked_together(section, asks)) is not None]
     asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, pattern_of(ask.field)))
     return tuple(asks)

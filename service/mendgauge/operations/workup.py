@@ -17,6 +17,7 @@ import msgspec
 from mendgauge.answers.bound_edition import bound_edition
 from mendgauge.case.case import Case
 from mendgauge.core.interval import Interval
+from mendgauge.facts.neighbours import share_liners
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake, take_in
 
@@ -56,6 +57,8 @@ class Workup:
         self.opens_within = opens_within
         self.parts: dict[Callable[[Workup], Any], Any] = {}
         self.facts = self.free_at_end([intake.facts(use) for use in intake.uses])
+        if len(self.facts) > 1:
+            share_liners(self.facts)
 
     def __enter__(self) -> Self:
         return self

@@ -135,7 +135,7 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
         yield _rule(
             "house_spacing",
             PLACE,
-            lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure),
+            lambda injury: spacing_outcome(injury, lambda _injury: lambda _patch: figure),
             lambda injury: distance_evidence(injury, least),
             channel=True,
             exact=False,

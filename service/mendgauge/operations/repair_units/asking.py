@@ -43,8 +43,10 @@ def questions(
 ) -> tuple[ToEstablish, ...]:
     """Return the verdict's questions, then those that decide the unit alone, the one that settles most first."""
     settles: dict[str, dict[str, None]] = {}
-    for question, requirements in _open_questions(rounds, needs) if rounds else ():
-        for field in missing(_DEPENDS_ON.get(question, ()), requirements.injury):
+    # Many units leave the same question open.
+    open_ones = {(question, one.injury.index): one.injury for question, one in _open_questions(rounds, needs)}
+    for (question, _), injury in open_ones.items() if rounds else ():
+        for field in missing(_DEPENDS_ON.get(question, ()), injury):
             settles.setdefault(field, {})[question] = None
     return with_more(asked, {field: tuple(names) for field, names in settles.items()}, words)
 

@@ -9,6 +9,7 @@ from typing import Final, Literal, TypeAlias
 import msgspec
 
 from mendgauge.core.interval import NO, YES, Truth
+from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Item, Miss, misses, open_questions
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
@@ -31,16 +32,20 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
     options: tuple[tuple[Option, ...], ...]
     assignment: Assignment
 
-    def clear(self, one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
-        """Return whether the patches of two channels stay clear of each other."""
-        return _clear(self.needs, one, patch, other, other_patch)
+    def apart(self, one: int, other: int) -> Neighbour | None:
+        """Return where another channel lies beside one."""
+        return _apart(self.needs[one], self.needs[other])
 
 
 def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
     """Return the best units from the shelf for all channels together; each need says whether one piece is allowed."""
     found = tuple(_options(requirements, shelf, on, len(needs)) for requirements in needs)
-    assignment = assign(found, lambda one, patch, other, theirs: _clear(needs, one, patch, other, theirs))
-    return Picked(needs, shelf, on, found, assignment)
+    beside = [[_apart(one, other) for other in needs] for one in needs]
+
+    def stay_clear(one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
+        return _clear(needs[one], patch, beside[one][other], other_patch)
+
+    return Picked(needs, shelf, on, found, assign(found, stay_clear))
 
 
 def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
@@ -62,12 +67,13 @@ def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -
     return found if requirements.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
 
-def _clear(needs: tuple[Requirements, ...], one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
-    requirements, there = needs[one], needs[other].injury.index
-    for neighbour in requirements.neighbours:
-        if not neighbour.earlier and neighbour.index == there:
-            return clear(patch, other_patch, neighbour.sideways, neighbour.along, requirements.gap)
-    return YES
+def _apart(one: Requirements, other: Requirements) -> Neighbour | None:
+    there = other.injury.index
+    return next((beside for beside in one.neighbours if not beside.earlier and beside.index == there), None)
+
+
+def _clear(one: Requirements, patch: Patch, beside: Neighbour | None, other_patch: Patch) -> Truth:
+    return YES if beside is None else clear(patch, other_patch, beside.sideways, beside.along, one.gap)
 
 
 def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
@@ -76,14 +82,11 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
     for other, chosen in enumerate(picked.assignment.options):
         if other == channel or chosen is None:
             continue
-        answer = picked.clear(channel, option.patch, other, chosen.patch)
-        if answer == YES:
-            continue
-        there = picked.needs[other].injury.index
-        for neighbour in requirements.neighbours:
-            if not neighbour.earlier and neighbour.index == there:
-                apart = between(option.patch, chosen.patch, neighbour.sideways.low, neighbour.along.low)
-                yield Miss("meets_injury", answer, has=str(there), by=requirements.gap.high - apart, unit="mm")
+        beside = picked.apart(channel, other)
+        answer = _clear(requirements, option.patch, beside, chosen.patch)
+        if beside is not None and answer != YES:
+            apart = between(option.patch, chosen.patch, beside.sideways.low, beside.along.low)
+            yield Miss("meets_injury", answer, has=str(beside.index), by=requirements.gap.high - apart, unit="mm")
 
 
 def _used_up(picked: Picked, channel: int, one: Item) -> bool:

@@ -15,7 +15,7 @@ import msgspec
 
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
-from mendgauge.operations.repair_units.patch_room import Patch, between, clear, round_patch
+from mendgauge.operations.repair_units.patch_room import Patch, between, round_patch
 from mendgauge.operations.repair_units.requirements import Requirements
 
 Where: TypeAlias = Literal["groove", "lug"]
@@ -207,14 +207,19 @@ def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
 
 
 def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:
+    """Yield a miss where the patch may meet an earlier repair: of them all, the one that it meets most surely."""
     if not requirements.injury.tyre.earlier_known:
         yield Miss("meets_earlier_repair", EITHER)
-    for neighbour in requirements.neighbours:
-        if not neighbour.earlier:
+    gap, met = requirements.gap, None
+    for neighbour in requirements.earlier_in_the_way if patch.is_round else requirements.earlier:
+        sideways, along = neighbour.sideways, neighbour.along
+        too_near = gap.high - between(patch, round_patch(neighbour.patch.high), sideways.low, along.low)
+        if too_near <= 0.0:
             continue
-        small, large = round_patch(neighbour.patch.low), round_patch(neighbour.patch.high)
-        if clear(patch, large, neighbour.sideways, neighbour.along, requirements.gap) == YES:
-            continue
-        answer = NO if clear(patch, small, neighbour.sideways, neighbour.along, requirements.gap) == NO else EITHER
-        too_near = requirements.gap.high - between(patch, large, neighbour.sideways.low, neighbour.along.low)
-        yield Miss("meets_earlier_repair", answer, by=too_near, unit="mm")
+        farthest = between(patch, round_patch(neighbour.patch.low), sideways.high, along.high)
+        if farthest < gap.low:
+            yield Miss("meets_earlier_repair", NO, by=too_near, unit="mm")
+            return
+        met = too_near if met is None else max(met, too_near)
+    if met is not None:
+        yield Miss("meets_earlier_repair", EITHER, by=met, unit="mm")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from functools import lru_cache, reduce
 from typing import Any, Final, Literal, TypeAlias
 
@@ -68,7 +69,8 @@ class Requirements(msgspec.Struct, frozen=True):
 
     `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse, and `across`
     and `around` its centre there. `one_piece` is whether stem and patch may be one piece. `size` is the limit on the
-    injury's size; none where the book does not speak of this class of tyre.
+    injury's size; none where the book does not speak of this class of tyre. `earlier_in_the_way` are earlier repairs
+    that leave a round patch the least room, wherever they may lie: what clears these clears every one.
     """
 
     injury: InjuryFacts
@@ -94,6 +96,12 @@ class Requirements(msgspec.Struct, frozen=True):
     grip: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
+    earlier_in_the_way: tuple[Neighbour, ...] = ()
+
+    @property
+    def earlier(self) -> tuple[Neighbour, ...]:
+        """The earlier repairs beside it."""
+        return tuple([one for one in self.neighbours if one.earlier])
 
     @property
     def off_centre(self) -> Interval:
@@ -121,18 +129,50 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
     house = workup.case.house_rules or _NO_HOUSE
     bench = workup.case.bench
     filled_by_heat = bench is not None and bench.heat_cured_fill is not None
-    by_use = []
+    by_use: dict[Hashable, list[Requirements]] = {}
     for tyre in workup.facts:
         rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
         known = figures(workup.edition, tyre.tyre_class)
+        alike = tyre.tyre_class, *(_provisions_of(rules, name) for name in (ONE_PIECE.name, SIZE.name))
+        if alike in by_use:
+            continue
         within = workup.opens_within
-        by_use.append(
-            [
-                _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
-                for injury in tyre.injuries
-            ]
-        )
-    return tuple(reduce(_hull, of_one) for of_one in zip(*by_use, strict=True))
+        by_use[alike] = [
+            _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
+            for injury in tyre.injuries
+        ]
+    return tuple(_in_any_use(of_one) for of_one in zip(*by_use.values(), strict=True))
+
+
+def _provisions_of(rules: BoundRules, name: str) -> Hashable:
+    """Return what stands for what a rule on an injury says: the same for uses in which it says the same."""
+    rule = _injury_rules(rules).get(name)
+    if rule is None:
+        return None
+    # A condition that each case has to test is a function of its own in each use.
+    return tuple([(id(one.provision), one.applies) for one in rule.branches])
+
+
+def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:
+    # Uses that share a liner have the very same neighbours, which are many.
+    distinct = {id(one.neighbours): one.neighbours for one in by_use}
+    merged = reduce(_hull, by_use)
+    beside = merged.neighbours
+    if len(distinct) > 1:
+        beside = tuple(reduce(_hull_neighbours, of_one) for of_one in zip(*distinct.values(), strict=True))
+    if not beside:
+        return merged
+    return msgspec.structs.replace(merged, neighbours=beside, earlier_in_the_way=_in_the_way(beside))
+
+
+def _in_the_way(beside: tuple[Neighbour, ...]) -> tuple[Neighbour, ...]:
+    """Return the earlier repair that may leave a round patch the least room, and the one that surely leaves least."""
+    earlier = [one for one in beside if one.earlier]
+    if len(earlier) < 2:
+        return tuple(earlier)
+    may = min(earlier, key=lambda one: one.distance.low - one.patch.high / 2.0)
+    surely = min(earlier, key=lambda one: one.distance.high - one.patch.low / 2.0)
+    return (may,) if may is surely else (may, surely)
 
 
 def _need(
@@ -231,23 +271,25 @@ _TRUTHS: Final = ("one_piece", "reinforced")
 
 
 def _hull(one: Requirements, other: Requirements) -> Requirements:
-    """Return what a channel asks for in either use; the figures cited are the first one's."""
+    """Return what a channel asks for in either use, neighbours aside; the figures cited are the first one's."""
     merged: dict[str, Any] = {name: getattr(one, name) for name in _ALIKE}
     for name in one.__struct_fields__:
         if name in _TRUTHS:
             merged[name] = getattr(one, name) | getattr(other, name)
         elif name == "neighbours":
-            pairs = zip(one.neighbours, other.neighbours, strict=True)
-            merged[name] = tuple(_hull_neighbours(a, b) for a, b in pairs)
+            merged[name] = one.neighbours
         elif name not in merged:
             merged[name] = getattr(one, name).hull(getattr(other, name))
     return Requirements(**merged)
 
 
 def _hull_neighbours(one: Neighbour, other: Neighbour) -> Neighbour:
-    return msgspec.structs.replace(
-        one,
-        sideways=one.sideways.hull(other.sideways),
-        along=one.along.hull(other.along),
-        patch=one.patch.hull(other.patch),
+    return Neighbour(
+        one.earlier,
+        one.index,
+        one.sideways.hull(other.sideways),
+        one.along.hull(other.along),
+        one.distance.hull(other.distance),
+        one.patch.hull(other.patch),
+        one.certain,
     )

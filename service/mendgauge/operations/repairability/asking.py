@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from mendgauge.case.contract import Pointer
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.assessment import Assessment, Key, deciding, merge
-from mendgauge.judging.questions import Ask, fields_of_use, missing, rank
+from mendgauge.judging.assessment import Assessment, Key, Merged, deciding, merge
+from mendgauge.judging.effort import cost_of_facts, cost_of_judging
+from mendgauge.judging.questions import Ask, OpenRule, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import losing_air_counts
 from mendgauge.operations.workup import Workup
-from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
+from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, settled, worst
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
@@ -29,36 +29,66 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
 
     Of a tyre that may be repaired whatever they are, those that decide of its position.
     """
-    case, assessed = workup.case, assessed_of(workup)
-    first = assessed[0]
-    rules = {rule.name: rule for rule, _ in first.each_rule()}
+    assessed = assessed_of(workup)
     of_use = fields_of_use(workup.uses)
     decisive = deciding(assessed)
     of_position = {key: one for key, one in merge(assessed).items() if one.judged.found == MET | NOT_HERE}
-    fields = (dict(_of_the_road(first)) if decisive else {}) | {
-        key: (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject))
+    open_rules = (dict(_of_the_road(assessed[0])) if decisive else {}) | {
+        key: OpenRule(
+            (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject)),
+            worst(one.judged.found),
+        )
         for key, one in (decisive | of_position).items()
     }
-
-    def try_answers(field: Pointer) -> Iterable[Any]:
-        return first.facts.marking_facts.kinds if field == _KIND else answers(field, first.facts)
-
-    def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
-        if field == _KIND:
-            of_kind = merge([one for one in assessed if one.facts.kind == answer])
-            return sum(key not in of_kind or settled(of_kind[key].judged.found) for key in keys)
-        facts = TyreFacts(put(case, field, answer), first.facts.use, workup.edition, workup.on)
-        return sum(settled(_judge_one(rules, facts, key)) for key in keys)
-
-    asks = rank(fields, try_answers, settled_by)
-    if not losing_air_counts(first.facts):
+    asks = rank(open_rules, _Trials(workup, assessed))
+    if not losing_air_counts(assessed[0].facts):
         return asks
     # It decides no verdict: it comes after what may, and before what cannot by itself.
     place = sum(ask.on_average > 0 for ask in asks)
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
-def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
+class _Trials:
+    """Trial answers on the tyre in the first of its uses; the kind of vehicle is tried by taking the others."""
+
+    def __init__(self, workup: Workup, assessed: list[Assessment]) -> None:
+        self._workup, self._assessed, self._facts = workup, assessed, assessed[0].facts
+        self._rules = {rule.name: rule for rule, _ in assessed[0].each_rule()}
+        self._by_kind: dict[str, dict[Key, Merged]] = {}
+
+    def answers(self, field: Pointer) -> Sequence[Any]:
+        return self._facts.marking_facts.kinds if field == _KIND else answers(field, self._facts)
+
+    def cost(self, keys: Sequence[Key]) -> int:
+        injuries, rules = self._facts.injuries, self._rules
+        return cost_of_facts(self._facts) + cost_of_judging(
+            (rules[name], self._facts if index is None else injuries[index]) for name, index in keys if name in rules
+        )
+
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
+        if field == _KIND:
+            of_kind = self._of_kind(answer)
+            return sum(key not in of_kind or settled(of_kind[key].judged.found) for key in keys)
+        workup = self._workup
+        facts = TyreFacts(put(workup.case, field, answer), self._facts.use, workup.edition, workup.on)
+        count = sum(settled(self._judge(facts, key)) for key in keys)
+        facts.release()
+        return count
+
+    def _of_kind(self, kind: str) -> dict[Key, Merged]:
+        if kind not in self._by_kind:
+            self._by_kind[kind] = merge([one for one in self._assessed if one.facts.kind == kind])
+        return self._by_kind[kind]
+
+    def _judge(self, facts: TyreFacts, key: Key) -> Outcome:
+        name, index = key
+        rule = self._rules.get(name)
+        if rule is None:
+            return MET
+        return rule.outcome(facts if index is None else facts.injuries[index])
+
+
+def _of_the_road(one: Assessment) -> Iterator[tuple[Key, OpenRule]]:
     """Yield the rules on what happened on the road, with what the driver can still say of it.
 
     Where they are cautions they decide no verdict, but how the tyre is handled and what is looked for inside it.
@@ -67,14 +97,6 @@ def _of_the_road(one: Assessment) -> Iterator[tuple[Key, tuple[Pointer, ...]]]:
     for rule in one.rules.tyre:
         if rule.name == _RUN_LOW:
             pressure = ("pressure",) if _RUN_LOW in open_rules else ()
-            yield (_RUN_LOW, None), missing(("driven_flat", "flat_distance", *pressure), one.facts)
+            yield (_RUN_LOW, None), OpenRule(missing(("driven_flat", "flat_distance", *pressure), one.facts), CAUTION)
         elif rule.name == _SEALANT:
-            yield (_SEALANT, None), missing(("sealant",), one.facts)
-
-
-def _judge_one(rules: dict[str, BoundRule[Any]], facts: TyreFacts, key: Key) -> Outcome:
-    name, index = key
-    rule = rules.get(name)
-    if rule is None:
-        return MET
-    return rule.outcome(facts if index is None else facts.injuries[index])
+            yield (_SEALANT, None), OpenRule(missing(("sealant",), one.facts), CAUTION)

@@ -42,9 +42,7 @@ _CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairab
 def verdict_of(workup: Workup) -> Repairability:
     """Return the verdict on a case, and all that goes with it."""
     case, bound, assessed = workup.case, workup.bound, assessed_of(workup)
-    possible = 0
-    for one in assessed:
-        possible |= sharpen(case, workup.edition, workup.on, one) if one.notable else one.possible
+    possible = sharpen(case, workup.edition, workup.on, assessed)
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
     asks = asks_of(workup) if not firm or _position_open(possible) else ()
@@ -91,20 +89,19 @@ def _next_step(
 
 
 def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
-    verdicts = []
-    for index in range(len(workup.case.injuries or ())):
-        possible = 0
-        for one in assessed_of(workup):
-            floor = union = MET
-            for judged in one.notable:
-                if judged.key[1] == index:
-                    floor = max(floor, lowest(judged.found))
-                    union |= judged.found
-            possible |= join(floor, union)
-        found = possible_verdicts(possible)
-        verdict = found[0] if len(found) == 1 else "inspect"
-        verdicts.append(InjuryVerdict(verdict=verdict, possible_verdicts=found))
-    return tuple(verdicts)
+    possible = [0] * len(workup.case.injuries or ())
+    for one in assessed_of(workup):
+        floors, unions = [MET] * len(possible), [MET] * len(possible)
+        for judged in one.notable:
+            index = judged.key[1]
+            if index is not None and index < len(possible):
+                floors[index] = max(floors[index], lowest(judged.found))
+                unions[index] |= judged.found
+        possible = [found | join(floor, union) for found, floor, union in zip(possible, floors, unions, strict=True)]
+    verdicts = map(possible_verdicts, possible)
+    return tuple(
+        InjuryVerdict(verdict=found[0] if len(found) == 1 else "inspect", possible_verdicts=found) for found in verdicts
+    )
 
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:

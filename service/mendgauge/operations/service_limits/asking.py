@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any, Final
 
@@ -12,12 +12,13 @@ from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import EITHER, YES
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Key, merge
-from mendgauge.judging.questions import ToEstablish, fields_of_use, in_words, missing, rank
+from mendgauge.judging.effort import cost_of_facts
+from mendgauge.judging.questions import OpenRule, ToEstablish, fields_of_use, in_words, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.service_limits.position import assess_position
 from mendgauge.operations.service_limits.speed import Speed, speed_after_repair
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.outcome import MET, NOT_HERE, settled
+from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, settled, worst
 from mendgauge.tyre.tyre_class import Use
 
 _RATING: Final = "speed_rating"
@@ -41,51 +42,59 @@ def questions(
     Where the vehicle is not known, answers are tried on its first kind. A tyre that cannot be repaired has no `speed`
     after a repair to ask for.
     """
-    case = tyres[0].case
-    fields = dict(_open_rules(assessed, tyres))
+    open_rules = dict(_open_rules(assessed, tyres))
     if speed is not None:
-        fields |= dict(_open_speed(speed, tyres))
-    if not fields:
+        open_rules |= dict(_open_speed(speed, tyres))
+    open_rules = {key: rule for key, rule in open_rules.items() if rule.fields}
+    if not open_rules:
         return ()
+    return tuple(in_words(ask, bound.words) for ask in rank(open_rules, _Trials(tyres, assessed, bound.edition, on)))
 
-    def try_answers(field: Pointer) -> Iterable[Any]:
+
+class _Trials:
+    """Trial answers on the tyre as it is fitted, in the first of its uses. All that is open is found anew for each."""
+
+    def __init__(self, tyres: list[PositionFacts], assessed: list[Assessment], edition: Edition, on: date) -> None:
+        self._tyres, self._assessed, self._edition, self._on = tyres, assessed, edition, on
+
+    def answers(self, field: Pointer) -> Sequence[Any]:
         if field == _KIND:
-            return [one.facts.use for one in assessed]
-        return _CAPS if field == _CAP else answers(field, tyres[0])
+            return [one.facts.use for one in self._assessed]
+        return _CAPS if field == _CAP else answers(field, self._tyres[0])
 
-    def settled_by(field: Pointer, answer: Any, keys: list[Key]) -> int:
-        changed, use = (case, answer) if field == _KIND else (put(case, field, answer), tyres[0].use)
-        done = _settled(changed, use, bound.edition, on)
+    def cost(self, _keys: Sequence[Key]) -> int:
+        tyre = self._tyres[0]
+        return cost_of_facts(tyre) + len(tyre.mates) + self._assessed[0].count_rules()
+
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
+        tyre = self._tyres[0]
+        changed, use = (tyre.case, answer) if field == _KIND else (put(tyre.case, field, answer), tyre.use)
+        done = _settled(changed, use, self._edition, self._on)
         return sum(name in done for name, _ in keys)
 
-    return tuple(
-        in_words(ask, bound.words)
-        for ask in rank({key: behind for key, behind in fields.items() if behind}, try_answers, settled_by)
-    )
 
-
-def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Iterable[tuple[Key, OpenRule]]:
     """Yield the rules on the position and the load that may still turn out badly, with the fields behind them."""
     for key, merged in merge(assessed).items():
         judged = merged.judged
         if not settled(judged.found) and judged.found & NOT_HERE:
             of_use = fields_of_use([tyre.use for tyre in tyres]) if merged.varies else ()
-            yield key, (*of_use, *missing(judged.rule.depends_on, tyres[0]))
+            yield key, OpenRule((*of_use, *missing(judged.rule.depends_on, tyres[0])), worst(judged.found))
 
 
-def _open_speed(speed: Speed, tyres: list[PositionFacts]) -> Iterable[tuple[Key, tuple[Pointer, ...]]]:
+def _open_speed(speed: Speed, tyres: list[PositionFacts]) -> Iterable[tuple[Key, OpenRule]]:
     """Yield what is open of the speed, with the fields behind it."""
     tyre = tyres[0]
     rating = _behind_rating(speed, tyre)
     if not speed.settled:
-        yield (_RATING, None), rating
+        yield (_RATING, None), OpenRule(rating, CAUTION)
     if speed.covers_vehicle == EITHER:
-        yield (_COVERS, None), (*rating, *missing(("vehicle_kmh", "rated_kmh"), tyre))
+        yield (_COVERS, None), OpenRule((*rating, *missing(("vehicle_kmh", "rated_kmh"), tyre)), CAUTION)
     if not _limits_known(speed):
         unsure = [limit for limit in speed.limits if limit.holds != YES]
         of_use = fields_of_use([tyre.use for tyre in tyres]) if unsure else ()
         traits = [limit.provision.trait for limit in unsure if limit.provision.trait]
-        yield (_LIMITS, None), (*of_use, *rating, *missing((*traits, "rated_kmh"), tyre))
+        yield (_LIMITS, None), OpenRule((*of_use, *rating, *missing((*traits, "rated_kmh"), tyre)), CAUTION)
 
 
 def _limits_known(speed: Speed) -> bool:
@@ -110,6 +119,7 @@ def _settled(case: Case, use: Use, edition: Edition, on: date) -> set[str]:
     one = assess_position(tyre, edition)
     found = {judged.rule.name: judged.found for judged in one.notable}
     done = {rule.name for rule, _ in one.each_rule() if settled(found.get(rule.name, MET))}
+    tyre.release()
     return done | {
         name
         for name, known in (

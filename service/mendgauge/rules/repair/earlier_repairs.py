@@ -74,15 +74,18 @@ def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFac
     return judge
 
 
-def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts, Interval], Interval]) -> Outcome:
+def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts], Callable[[Interval], Interval]]) -> Outcome:
     """What the distances to an injury's neighbours come to; `least` gives the one to keep from a neighbour's patch."""
     tyre = injury.tyre
     found = MET if tyre.earlier_known else MET | ENDS
     if not tyre.earlier and len(tyre.injuries) == 1:
         return found
+    from_patch = least(injury)
     for neighbour in layout.neighbours(injury):
-        reached = outcome(apart(neighbour.distance, least(injury, neighbour.patch)), ENDS)
+        reached = outcome(apart(neighbour.distance, from_patch(neighbour.patch)), ENDS)
         found = _and(found, reached if neighbour.certain == YES else reached | MET)
+        if found == ENDS:
+            break
     return found
 
 
@@ -95,14 +98,17 @@ def _and(one: Outcome, other: Outcome) -> Outcome:
 
 def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
     figure = point(provision.min_mm)
-    return lambda injury: spacing_outcome(injury, lambda _injury, _patch: figure)
+    return lambda injury: spacing_outcome(injury, lambda _injury: lambda _patch: figure)
 
 
 def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    def least(injury: InjuryFacts, patch: Interval) -> Interval:
-        return layout.least_spacing(injury, patch, provision)
+    return lambda injury: spacing_outcome(injury, lambda one: _clear_of_patches(one, provision))
 
-    return lambda injury: spacing_outcome(injury, least)
+
+def _clear_of_patches(injury: InjuryFacts, unit: RepairUnitRule) -> Callable[[Interval], Interval]:
+    """Return what distance keeps an injury's own patch clear of another, by the extent of that."""
+    own = layout.needed_patch(injury, unit)
+    return lambda patch: layout.least_spacing(own, patch, unit)
 
 
 def _judge_same_hole(_: SameHole, __: Setting) -> Callable[[InjuryFacts], Outcome]:
@@ -128,7 +134,7 @@ def _distance_spare(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], f
 
 
 def _overlap_spare(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], float]:
-    return lambda injury: _least_spare(injury, lambda patch: layout.least_spacing(injury, patch, provision))
+    return lambda injury: _least_spare(injury, _clear_of_patches(injury, provision))
 
 
 def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> float:
@@ -139,11 +145,11 @@ def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> 
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
-    neighbour = layout.tightest(injury, lambda patch: layout.least_spacing(injury, patch, provision))
+    least = _clear_of_patches(injury, provision)
+    neighbour = layout.tightest(injury, least)
     if neighbour is None:
         return NOTHING_MEASURED
-    least = layout.least_spacing(injury, neighbour.patch, provision)
-    return Evidence(observed=neighbour.distance, limit=least, unit="mm", at_least=True)
+    return Evidence(observed=neighbour.distance, limit=least(neighbour.patch), unit="mm", at_least=True)
 
 
 PLACE = (
