@@ -75,13 +75,12 @@ class Spot(msgspec.Struct, frozen=True, gc=False):
 
 
 class Layout(msgspec.Struct, frozen=True, gc=False):
-    """Every repair on a liner in its place, with the sizes of the patches and the dimensions of the tyre."""
+    """Every repair on a liner in its place, with the sizes of earlier patches and the dimensions of the tyre."""
 
     ratio: Interval
     circumference: Interval
     injuries: tuple[Spot, ...]
     earlier: tuple[Spot, ...]
-    injury_patches: tuple[Interval, ...]
     earlier_patches: tuple[Interval, ...]
 
     def hull(self, other: Layout) -> Layout:
@@ -91,7 +90,6 @@ class Layout(msgspec.Struct, frozen=True, gc=False):
             self.circumference.hull(other.circumference),
             _hulls(self.injuries, other.injuries),
             _hulls(self.earlier, other.earlier),
-            _hulls(self.injury_patches, other.injury_patches),
             _hulls(self.earlier_patches, other.earlier_patches),
         )
 
@@ -106,11 +104,12 @@ class Liner:
     `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts.
     """
 
-    __slots__ = ("_layout", "beside", "others", "tyres", "unplaced")
+    __slots__ = ("_layout", "_patches", "beside", "others", "tyres", "unplaced")
 
     def __init__(self, tyres: list[TyreFacts]) -> None:
         self.tyres = tyres
         self._layout: Layout | None = None
+        self._patches: dict[int, Interval] = {}
         self.others: dict[int, tuple[Neighbour, ...]] = {}
         self.beside: dict[int, tuple[Neighbour, ...]] = {}
         # The fields of the case that leave a place open: `judging.questions` finds them when first asked.
@@ -123,9 +122,17 @@ class Liner:
             self._layout = reduce(Layout.hull, map(_layout, self.tyres))
         return self._layout
 
+    def patch(self, index: int) -> Interval:
+        """Return the extent of the smallest patch for an injury, mm."""
+        found = self._patches.get(index)
+        if found is None:
+            found = reduce(Interval.hull, [needed_patch(one.injuries[index], one.assumed.unit) for one in self.tyres])
+            self._patches[index] = found
+        return found
+
 
 def _layout(tyre: TyreFacts) -> Layout:
-    ratio, unit = arc_ratio(tyre), tyre.assumed.unit
+    ratio = arc_ratio(tyre)
     return Layout(
         ratio,
         tyre.circumference,
@@ -133,7 +140,6 @@ def _layout(tyre: TyreFacts) -> Layout:
         tuple(
             [Spot(one.across, _earlier_around(one, ratio), one.around, one.sides == _INSIDE) for one in tyre.earlier]
         ),
-        tuple([needed_patch(one, unit) for one in tyre.injuries]),
         tuple([one.patch for one in tyre.earlier]),
     )
 
@@ -191,20 +197,22 @@ def _in_hole(one: Neighbour, within: float) -> bool:
 def _others(injury: InjuryFacts, liner: Liner) -> tuple[Neighbour, ...]:
     found = liner.others.get(injury.index)
     if found is None:
-        liner.others[injury.index] = found = tuple(_neighbours(injury, liner.layout))
+        liner.others[injury.index] = found = tuple(_neighbours(injury, liner))
     return found
 
 
-def _neighbours(injury: InjuryFacts, layout: Layout) -> Iterator[Neighbour]:
+def _neighbours(injury: InjuryFacts, liner: Liner) -> Iterator[Neighbour]:
+    layout = liner.layout
     own, at_liner = layout.injuries[injury.index], crown.product(layout.circumference, layout.ratio)
     for index, (spot, patch) in enumerate(zip(layout.earlier, layout.earlier_patches, strict=True)):
         sideways, along = _apart(own, spot, layout, at_liner)
         yield Neighbour(True, index, sideways, along, crown.distance(sideways, along), patch, YES)
-    for index, (spot, patch) in enumerate(zip(layout.injuries, layout.injury_patches, strict=True)):
+    for index, spot in enumerate(layout.injuries):
         through = injury.tyre.injuries[index].through
         if index != injury.index and through != NO:
             sideways, along = _apart(own, spot, layout, at_liner)
-            yield Neighbour(False, index, sideways, along, crown.distance(sideways, along), patch, through)
+            distance = crown.distance(sideways, along)
+            yield Neighbour(False, index, sideways, along, distance, liner.patch(index), through)
 
 
 def _apart(one: Spot, other: Spot, layout: Layout, at_liner: Interval) -> tuple[Interval, Interval]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from functools import lru_cache, reduce
+from itertools import chain
 from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
@@ -159,7 +160,12 @@ def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:
     merged = reduce(_hull, by_use)
     beside = merged.neighbours
     if len(distinct) > 1:
-        beside = tuple(reduce(_hull_neighbours, of_one) for of_one in zip(*distinct.values(), strict=True))
+        # An earlier repair may be in the hole in one use and beside it in another: then it is reckoned as beside.
+        of_each: dict[tuple[bool, int], Neighbour] = {}
+        for one in chain.from_iterable(distinct.values()):
+            key = (one.earlier, one.index)
+            of_each[key] = _hull_neighbours(of_each[key], one) if key in of_each else one
+        beside = tuple(of_each.values())
     if not beside:
         return merged
     return msgspec.structs.replace(merged, neighbours=beside, earlier_in_the_way=_in_the_way(beside))
@@ -268,6 +274,7 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
 
 _ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house", "filled_by_heat")
 _TRUTHS: Final = ("one_piece", "reinforced")
+_BESIDE: Final = ("neighbours", "earlier_in_the_way")
 
 
 def _hull(one: Requirements, other: Requirements) -> Requirements:
@@ -276,8 +283,8 @@ def _hull(one: Requirements, other: Requirements) -> Requirements:
     for name in one.__struct_fields__:
         if name in _TRUTHS:
             merged[name] = getattr(one, name) | getattr(other, name)
-        elif name == "neighbours":
-            merged[name] = one.neighbours
+        elif name in _BESIDE:
+            merged[name] = getattr(one, name)
         elif name not in merged:
             merged[name] = getattr(one, name).hull(getattr(other, name))
     return Requirements(**merged)
