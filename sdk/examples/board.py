@@ -141,7 +141,7 @@ def _why(outcome: Outcome) -> Text:
     if isinstance(outcome, InvalidRequestError):
         return Text("\n".join(f"{fault.pointer}: {fault.detail}" for fault in outcome.faults))
     found = deciding(outcome)
-    text = Text.assemble(found.says, (f"\n{found.source} ({_plain(found.basis)})", "dim"))
+    text = Text.assemble(found.says, (f"\n{found.source} ({_plain(found.basis or '')})", "dim"))
     if question := first_question(outcome):
         text.append("\nAsk: ", "bold").append(f"{question.asks} {question.how}")
     for caution in outcome.cautions:

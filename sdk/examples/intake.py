@@ -33,5 +33,5 @@ def read_intake(path: Path = INTAKE) -> Intake:
     intake = msgspec.json.decode(path.read_bytes(), type=Intake)
     for tyre in intake.tyres:
         tyre.case.assessed_on = intake.day
-        tyre.case.explain = True  # lists the rules that are met too: a repairable tyre has its reasons as well
+        tyre.case.detail = "full"  # lists the rules that are met too: a repairable tyre has its reasons as well
     return intake

@@ -22,8 +22,8 @@ class RequestStruct(msgspec.Struct, kw_only=True, omit_defaults=True, repr_omit_
         return encode(self).decode()
 
 
-class AnswerStruct(msgspec.Struct, kw_only=True, frozen=True):
-    """Something that came back: fields a newer server adds are passed over."""
+class AnswerStruct(msgspec.Struct, kw_only=True, frozen=True, omit_defaults=True):
+    """Something that came back: fields a newer server adds are passed over. What was left out is not written either."""
 
     def to_json(self) -> str:
         """Return it as JSON, with the fields that this client knows."""

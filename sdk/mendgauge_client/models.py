@@ -15,8 +15,8 @@ class Advice(AnswerStruct, kw_only=True, frozen=True):
     """What to do with the tyre."""
     vehicle: str
     """What to do with the vehicle."""
-    operation: str
-    """What to change so that it happens less."""
+    operation: str | None = None
+    """What to change so that it happens less; in a full answer."""
 
 
 class Covered(AnswerStruct, kw_only=True, frozen=True):
@@ -473,7 +473,8 @@ class Basis(OpenWord):
     """What `Caution.basis`, `CautionAtStep.basis`, `Caveat.basis`, `ConsumableUsed.basis`, `DriverAdvice.basis`,
     `Figure.basis`, `Finding.basis`, `FollowUpDue.basis`, `InsideCut.basis`, `OutsideCut.basis`,
     `RepairOrReplace.basis`, `RulebookProvision.basis`, `ServiceLoad.basis`, `ServiceSpeed.basis`, `SizeLimit.basis`,
-    `SpeedCeiling.basis`, `StepParameter.basis`, `TimePart.basis`, `UsualMinutes.basis`, `WorkStep.basis` may say.
+    `Source.basis`, `SpeedCeiling.basis`, `StepParameter.basis`, `TimePart.basis`, `UsualMinutes.basis`,
+    `WorkStep.basis` may say.
     """
 
     COMMON_PRACTICE = "common_practice"
@@ -832,6 +833,9 @@ Construction: TypeAlias = Literal["bias", "either", "radial"]
 BodyPly: TypeAlias = Literal["steel", "textile"]
 
 
+Detail: TypeAlias = Literal["brief", "full"]
+
+
 class MarkingForm(OpenWord):
     """What `TyreMarking.form` may say."""
 
@@ -934,16 +938,16 @@ class Absent(AnswerStruct, kw_only=True, frozen=True):
 
 
 class Caution(AnswerStruct, kw_only=True, frozen=True):
-    """Something to know before acting."""
+    """Something to know before acting. A brief answer has it without its source."""
 
     code: str
     """The caution, by name."""
     says: str
     """The caution in words."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """Where it comes from."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
 
 
 class CautionAtStep(AnswerStruct, kw_only=True, frozen=True):
@@ -1057,12 +1061,12 @@ class DriverAdvice(AnswerStruct, kw_only=True, frozen=True):
     """What it is about: the state of the tyre, by name."""
     says: str
     """What to tell the driver."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """Where it comes from."""
-    clause: str
-    """The place in the source; empty where none is known."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    clause: str = ""
+    """The place in the source, in a full answer; empty where none is known."""
 
 
 class Drying(AnswerStruct, kw_only=True, frozen=True):
@@ -1270,7 +1274,7 @@ class Limit(AnswerStruct, kw_only=True, frozen=True):
     sense: Sense
     """`at_most` or `at_least`: which side of the limit is right."""
     value_high: float | None = None
-    """The other end of the limit where it is a range, else null."""
+    """The other end of the limit where it is a range."""
 
 
 class Line(AnswerStruct, kw_only=True, frozen=True):
@@ -1664,6 +1668,15 @@ class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
     """Where in the document; empty where not known."""
 
 
+class Source(AnswerStruct, kw_only=True, frozen=True):
+    """A document that something in the answer rests on."""
+
+    basis: Basis
+    """How what rests on it is known."""
+    source: str
+    """The document, and where it was seen."""
+
+
 class SpeedCeiling(AnswerStruct, kw_only=True, frozen=True):
     """A speed not to pass, and when."""
 
@@ -1919,12 +1932,12 @@ class UntilThen(AnswerStruct, kw_only=True, frozen=True):
     """`no`: not driven on; `to_the_bench`: to the nearest bench, as `says` has it; `open`: it hangs on whether it
     holds its pressure.
     """
-    max_kmh: float | None
-    """No faster than this, km/h; null: no figure is given."""
-    for_km: float | None
-    """No farther than this, km, as far as it was driven taken off; null: no figure is given."""
     says: list[DriverAdvice]
     """What to tell the driver, in order."""
+    max_kmh: float | None = None
+    """No faster than this, km/h; null: no figure is given."""
+    for_km: float | None = None
+    """No farther than this, km, as far as it was driven taken off; null: no figure is given."""
 
 
 class UsualMinutes(AnswerStruct, kw_only=True, frozen=True):
@@ -2084,29 +2097,31 @@ class Finding(AnswerStruct, kw_only=True, frozen=True):
     """The rule, by its name in the rulebook."""
     outcome: Outcome
     """`met`, `broken` or `open`."""
-    effect: Effect | None
+    says: str
+    """The finding in words."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    cites: str | None = None
+    """Key in `sources` of what it rests on; in a brief answer."""
+    effect: Effect | None = None
     """What breaking the rule comes to: `ends_the_tyre`, `specialist_only`, `caution`, or of rules on a position
     `not_in_this_position`; the worst it can come to where it is open, null where it is met.
     """
-    injury: int | None
+    injury: int | None = None
     """Index of the injury it speaks of; null for the whole tyre."""
-    observed: Observed | None
+    observed: Observed | None = None
     """What was seen; null where it is not known or no quantity."""
-    limit: Limit | None
+    limit: Limit | None = None
     """The limit; null where the rule is not about a quantity."""
-    margin: float | None
+    margin: float | None = None
     """Distance to the limit in the worst case, in the limit's unit; negative when beyond it."""
-    says: str
-    """The finding in words."""
-    cause: str | None
-    """Probable cause of what is broken, where the trade knows one."""
-    advice: Advice | None
+    cause: str | None = None
+    """Probable cause of what is broken, where the trade knows one; in a full answer."""
+    advice: Advice | None = None
     """What to do about what is broken; null where nothing is."""
-    basis: Basis
-    """How the rule is known."""
-    source: str
-    """The document the rule comes from, and where it was seen."""
-    clause: str
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -2242,10 +2257,6 @@ class PriceBook(RequestStruct, kw_only=True):
 class Quote(AnswerStruct, kw_only=True, frozen=True):
     """What the job costs by the caller's price book, as far as the case is known."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2286,15 +2297,17 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     """What to print beside the price."""
     to_establish: list[PlanQuestion]
     """Missing facts that may change the answer, the verdict's first."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2309,20 +2322,30 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes through),
     `no_repair_needed` (nor does it lose air), `send_to_specialist`, `ask_the_maker` or `replace`.
     """
-    injuries: list[InjuryVerdict]
-    """One for each injury, in the order of the case."""
     findings: list[Finding]
-    """Rules broken or open, the gravest first; those met too if asked for."""
-    until_then: UntilThen | None
+    """Rules broken or open, the gravest first. A brief answer leaves out those open of which nothing is known: the
+    questions say what is missing. A full one lists every rule.
+    """
+    to_establish: list[ToEstablish]
+    """Missing facts that may change the verdict or how the tyre is handled, most useful first. A brief answer has
+    the first of them.
+    """
+    cautions: list[Caution]
+    """What whoever acts on this must know."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    injuries: list[InjuryVerdict] = []
+    """One for each injury, in the order of the case; in a full answer."""
+    until_then: UntilThen | None = None
     """What to tell the driver until the tyre is seen to; null where it is off the vehicle, or was inspected off the
     rim.
     """
-    to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict or how the tyre is handled, most useful first."""
-    cautions: list[Caution]
-    """What whoever acts on this must know."""
-    rules_checked: int
-    """How many rules were checked."""
+    rules_checked: int | None = None
+    """How many rules were checked; in a full answer."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
@@ -2413,10 +2436,6 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
 class StemTrims(AnswerStruct, kw_only=True, frozen=True):
     """Where the stem of each repair is cut, outside and, of two pieces, inside."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2434,6 +2453,12 @@ class StemTrims(AnswerStruct, kw_only=True, frozen=True):
     """Missing facts that may change the answer, the verdict's first."""
     cautions: list[Caution]
     """What whoever acts on this must know."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class TyreCase(RequestStruct, kw_only=True):
@@ -2480,17 +2505,15 @@ class TyreCase(RequestStruct, kw_only=True):
     """The shop's prices, for `/v1/quotes`."""
     replacement: Replacement | None = None
     """The replacement to compare a repair with, for `/v1/quotes`."""
-    explain: bool = False
-    """True: the rules that are met are listed too."""
+    detail: Detail = "brief"
+    """How much the answer says. `brief`: what to act on, with no caution, limit or reason left out; `full`: also
+    rules that are met, units passed over, and where each figure comes from.
+    """
 
 
 class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """The work on one tyre, from finding the leak to checking the wheel nuts again."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2524,6 +2547,12 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """Missing facts that may change the answer, the verdict's first."""
     cautions: list[Caution]
     """What whoever acts on this must know."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class CaseBatch(RequestStruct, kw_only=True):
@@ -2576,10 +2605,6 @@ class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
 class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
     """How each injury is prepared, which repair unit it asks for, and which was chosen."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2603,6 +2628,12 @@ class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
     """Missing facts that may change the answer, the verdict's first."""
     cautions: list[Caution]
     """What whoever acts on this must know."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class RepairabilityBatch(AnswerStruct, kw_only=True, frozen=True):
@@ -2619,10 +2650,6 @@ class RepairabilityBatch(AnswerStruct, kw_only=True, frozen=True):
 class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     """What the tyre may do after its repair, as far as the case is known."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2653,15 +2680,17 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     """Missing facts that may change these limits, most useful question first."""
     rules_checked: int
     """How many rules on position and load were checked."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
     """All that is said of one tyre. Each part is what its own operation answers to the same case."""
 
-    reference: str | None
-    """The caller's own name for the case."""
-    codes: dict[str, str]
-    """The caller's own codes, as they came; empty where none did."""
     rulebook: RulebookUsed
     assessed_on: date
     """The day the case was judged on."""
@@ -2681,6 +2710,10 @@ class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
     """What `quote_repair` answers; null if absent."""
     absent: list[Absent]
     """The parts that are null, and why each does not apply."""
+    reference: str | None = None
+    """The caller's own name for the case."""
+    codes: dict[str, str] = {}
+    """The caller's own codes, as they came; left out if none."""
 
 
 class RepairPlanOutcome(AnswerStruct, kw_only=True, frozen=True):
@@ -2741,6 +2774,7 @@ __all__ = [
     "CutAt",
     "DecidedBy",
     "Depth",
+    "Detail",
     "Discount",
     "DiscountOn",
     "Downtime",
@@ -2868,6 +2902,7 @@ __all__ = [
     "ShapeLiteral",
     "SidewallWarning",
     "SizeLimit",
+    "Source",
     "Span",
     "SpecialTyre",
     "SpeedCeiling",

@@ -160,7 +160,7 @@ def test_a_request_has_one_host(port: int, head: bytes, status: int) -> None:
 
 def test_bodies_under_way_are_bounded_together_and_given_back() -> None:
     """While others hold all that may be held, one more is asked to come again; once they are gone it is taken."""
-    body = BODY[:-1] + b"," + b" " * 900 + b'"explain":false}'
+    body = BODY[:-1] + b"," + b" " * 900 + b'"detail":"full"}'
     head = b"POST /v1/repairability HTTP/1.1\r\n" + KEPT + b"Content-Length: %d\r\n\r\n" % len(body)
     with served(create_app(Settings(max_body_bytes=1024))) as address:
         port = int(address.rpartition(":")[2])

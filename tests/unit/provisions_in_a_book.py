@@ -63,7 +63,7 @@ _CAR: Final[dict[str, Any]] = {
     "replacement": {"price": "90.00"},
     "price_book": {"currency": "GBP", "prices_include_tax": True, "flat_rates": [_RATE]},
     "bench": {"wheel": "loose"},
-    "explain": True,
+    "detail": "full",
 }
 _MATE: Final = {"marking": "315/80R22.5 156/150L"}
 CASES: Final[dict[str, dict[str, Any]]] = {
@@ -255,6 +255,6 @@ def answers(edition: Edition) -> dict[str, Any]:
 
 
 def _plan(name: str, edition: Edition) -> Any:
-    case = msgspec.convert({**CASES[name], "rulebook": edition.book.id, "assessed_on": TODAY}, Case)
+    case = msgspec.convert({**CASES[name], "rulebook": edition.book.id, "assessed_on": TODAY, "detail": "full"}, Case)
     text = msgspec.json.encode(plan_repair(case)).replace(edition.digest.encode(), b"")
     return json.loads(text)

@@ -45,7 +45,7 @@ BASE: dict[str, Any] = {
     "earlier_repairs": [],
     "inspection": {"complete": True},
     "history": {"complete": True},
-    "explain": True,
+    "detail": "full",
 }
 
 

@@ -16,6 +16,7 @@ from mendgauge.operations.repair_units.answer import Choice, RepairUnits
 Json = dict[str, Any]
 
 CAR: Json = {
+    "detail": "full",
     "rulebook": "gb",
     "assessed_on": "2026-11-24",
     "vehicle": {"kind": "car", "gross_mass_kg": 1900},
@@ -353,7 +354,7 @@ def test_an_injury_in_the_rubber_alone_takes_no_unit() -> None:
 
 
 def test_a_case_with_nothing_known_is_answered_all_the_same() -> None:
-    told = answer({"rulebook": "us", "assessed_on": "2026-11-24", "tyre": {"marking": "205/55R16"}})
+    told = answer({"detail": "full", "rulebook": "us", "assessed_on": "2026-11-24", "tyre": {"marking": "205/55R16"}})
     assert told.offer == "conditional"
     assert len(told.injuries) == 1
     assert told.injuries[0].channel is not None
@@ -366,14 +367,14 @@ def test_no_injury_takes_no_unit() -> None:
 
 
 def test_without_stock_the_generic_sizes_are_marked_as_such() -> None:
-    told = answer(bench())
+    told = answer(bench(detail="brief"))
     assert told.drawn_from == "generic"
     (choice,) = told.injuries[0].choices
     assert choice.chosen is not None
     assert all(piece.generic and piece.code.startswith("generic") for piece in choice.chosen.pieces)
     assert choice.passed_over == ()
     assert "generic_sizes" in [caution.code for caution in told.cautions]
-    assert only(bench(explain=True)).passed_over != ()
+    assert only(bench(detail="full")).passed_over != ()
 
 
 def test_an_empty_stock_is_a_shop_that_has_none() -> None:

@@ -15,6 +15,7 @@ from mendgauge.operations.stem_trim.answer import StemTrim, StemTrims
 Json = dict[str, Any]
 
 CAR: Json = {
+    "detail": "full",
     "rulebook": "gb",
     "assessed_on": "2026-11-24",
     "vehicle": {"kind": "car", "gross_mass_kg": 1900},

@@ -113,7 +113,9 @@ class _Interview:
         return bool(text)
 
     def _judged(self, tree: dict[str, Any]) -> Repairability:
-        return self._service.check_repairability(fields.case_of(tree))
+        case = fields.case_of(tree)
+        case.detail = "full"  # which rules an answer settled is seen from all that are open
+        return self._service.check_repairability(case)
 
     def go_on(self) -> None:
         """Ask until nothing is left to ask."""
@@ -260,7 +262,7 @@ def _conclude(answer: Repairability) -> None:
         _say(f"  It may still become {' or '.join(map(_plain, answer.possible_verdicts))}.")
     for found in answer.findings:
         if found.outcome == "broken":
-            _say(f"  - {found.says} [{found.source}; {_plain(found.basis)}]")
+            _say(f"  - {found.says} [{found.source}; {_plain(found.basis or '')}]")
     _say(f"Next step: {_plain(answer.next_step)}")
     for missing in answer.to_establish[:LINES_SHOWN]:
         _say(f"  - to establish: {missing.asks}")

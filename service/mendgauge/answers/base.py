@@ -22,7 +22,11 @@ CERTAIN: Final[dict[Truth, str]] = {YES: "yes", NO: "no", EITHER: "open"}
 VERDICTS: Final = open_words("repairable", "specialist", "not_covered", "not_repairable", "inspect")
 
 
-class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
+class AnswerPart(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Base of everything in an answer. A field at its default is left out: null, none, or only in a full answer."""
+
+
+class RulebookUsed(AnswerPart, frozen=True, kw_only=True):
     """The rulebook edition an answer rests on."""
 
     id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
@@ -30,12 +34,13 @@ class RulebookUsed(msgspec.Struct, frozen=True, kw_only=True):
     digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
 
 
-class Answer(msgspec.Struct, frozen=True, kw_only=True):
+class Answer(AnswerPart, frozen=True, kw_only=True):
     """Base of the answers to a case: which case, under which edition, as of which day."""
 
-    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")]
+    reference: Annotated[str | None, Meta(description="The caller's own name for the case.")] = None
     codes: Annotated[
-        dict[str, str], Meta(max_length=50, description="The caller's own codes, as they came; empty where none did.")
-    ]
+        dict[str, str],
+        Meta(max_length=50, description="The caller's own codes, as they came; left out if none."),
+    ] = msgspec.field(default_factory=dict)
     rulebook: RulebookUsed
     assessed_on: Annotated[date, Meta(description="The day the case was judged on.")]

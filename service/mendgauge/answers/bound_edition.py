@@ -1,20 +1,31 @@
-"""An edition of a rulebook bound to the texts of its country: what everything that words an answer works with."""
+"""An edition of a rulebook bound to the texts of its country and to a level of detail: what words an answer.
+
+How much an answer says is chosen here alone: whatever makes a part of an answer asks its bound edition whether it is
+`full`, and makes nothing that a brief one leaves out.
+"""
 
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Final
 
 from mendgauge.answers.base import RulebookUsed
+from mendgauge.answers.citation import Citation, key_of
+from mendgauge.core.vocabulary import Detail
 from mendgauge.intake.tolerances import usual
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.provision import Basis, Provision
 from mendgauge.wording import in_language, wording
+
+_NOTHING_CITED: Final = Citation()
 
 
 class BoundEdition:
-    """An edition, its texts, and what every answer under it shares."""
+    """An edition, its texts, how much of them is said, and what every answer under it shares."""
 
-    def __init__(self, edition: Edition) -> None:
+    def __init__(self, edition: Edition, detail: Detail) -> None:
         self.edition = edition
+        self.full = detail == "full"
         self.words = wording(edition.book.language)
         self.used = RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
         self.tolerances = usual(edition)
@@ -23,8 +34,24 @@ class BoundEdition:
         """Return a British text in the spelling of the rulebook's country."""
         return in_language(self.edition.book.language, text)
 
+    def provenance(self, basis: Basis | None, source: str) -> Citation:
+        """Return what a full answer says of a source; a brief one says nothing."""
+        return Citation(basis, source) if self.full else _NOTHING_CITED
+
+    def provenance_of(self, provision: Provision) -> Citation:
+        """Return what a full answer says of the source of a provision of the edition; a brief one says nothing."""
+        return self.provenance(provision.basis, self.edition.source(provision)) if self.full else _NOTHING_CITED
+
+    def cite(self, basis: Basis, source: str) -> Citation:
+        """Return what an answer says of a source: a brief one its key."""
+        return Citation(basis, source) if self.full else Citation(cites=key_of(basis, source))
+
+    def cite_provision(self, provision: Provision) -> Citation:
+        """Return what an answer says of the source of a provision of the edition: a brief one its key."""
+        return self.cite(provision.basis, self.edition.source(provision))
+
 
 @lru_cache(maxsize=64)
-def bound_edition(edition: Edition) -> BoundEdition:
-    """Return the one bound edition of an edition."""
-    return BoundEdition(edition)
+def bound_edition(edition: Edition, detail: Detail) -> BoundEdition:
+    """Return the one bound edition of an edition at a level of detail."""
+    return BoundEdition(edition, detail)

@@ -6,32 +6,34 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Annotated
 
-import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.citation import Citation, Sourced
 from mendgauge.core.interval import EITHER
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YesNoFacts
-from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.wording import CautionWords
 from mendgauge.wording.quotes import QuoteCaveat
 
 
-class Caution(msgspec.Struct, frozen=True, kw_only=True, gc=False):
-    """Something to know before acting."""
+class Caution(Sourced, frozen=True, kw_only=True, gc=False):
+    """Something to know before acting. A brief answer has it without its source."""
 
     code: Annotated[str, Meta(description="The caution, by name.", examples=["inspection_decides"])]
     says: Annotated[str, Meta(description="The caution in words.")]
-    basis: Annotated[Basis, Meta(description="How it is known.", examples=["published"])]
-    source: Annotated[str, Meta(description="Where it comes from.")]
 
 
-def worded(code: str, text: CautionWords | QuoteCaveat, **figures: str) -> Caution:
+def caution(code: str, says: str, citation: Citation) -> Caution:
+    """Return a caution with what it rests on."""
+    return Caution(code=code, says=says, basis=citation.basis, source=citation.source)
+
+
+def worded(code: str, text: CautionWords | QuoteCaveat, bound: BoundEdition, **figures: str) -> Caution:
     """Return the caution that a text makes with some figures."""
-    return Caution(code=code, says=text.says.format(**figures), basis=text.basis, source=text.source)
+    return caution(code, text.says.format(**figures), bound.provenance(text.basis, text.source))
 
 
 @lru_cache(maxsize=512)
@@ -49,7 +51,7 @@ def cautions_for(
         ("flammable_inside", "sealant" in broken),
     )
     return (
-        *(worded(code, bound.words.cautions[code]) for code, due in codes if due),
+        *(worded(code, bound.words.cautions[code], bound) for code, due in codes if due),
         *(_run_low(rule, bound) for rule in rules.tyre if rule.name == "run_low" and rule.name in broken),
         *_not_covered(rules, bound),
     )
@@ -57,22 +59,13 @@ def cautions_for(
 
 def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
     """Say what running low asks for, as the provision has it that the tyre is judged by."""
-    provision = rule.branches[0].provision
-    return Caution(
-        code="run_low",
-        says=bound.words.cautions["run_low"].says,
-        basis=provision.basis,
-        source=bound.edition.source(provision),
-    )
+    citation = bound.provenance_of(rule.branches[0].provision)
+    return caution("run_low", bound.words.cautions["run_low"].says, citation)
 
 
 def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
     """Say of every question on which the book has no figure that it has none."""
     for entry in rules.not_covered:
         topic = bound.words.topics[entry.question]
-        yield Caution(
-            code="not_covered",
-            says=bound.words.not_covered.format(topic=topic, note=entry.note),
-            basis=entry.basis,
-            source=bound.edition.source(entry),
-        )
+        says = bound.words.not_covered.format(topic=topic, note=entry.note)
+        yield caution("not_covered", says, bound.provenance_of(entry))

@@ -7,17 +7,17 @@ from functools import partial
 from math import inf, isinf
 from typing import Annotated, Final
 
-import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
+from mendgauge.answers.base import AnswerPart, open_words
 from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.citation import Cited
 from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, Interval
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import AGE, ANY_EARLIER, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts, TyreFacts
 from mendgauge.judging.assessment import Judged
-from mendgauge.rulebooks.schema.book import Basis, Language
+from mendgauge.rulebooks.schema.book import Language
 from mendgauge.rules.engine import Evidence
 from mendgauge.rules.outcome import (
     CAUTION,
@@ -35,7 +35,7 @@ from mendgauge.wording import FindingWords
 from mendgauge.wording.quantities import quantity
 
 
-class Observed(msgspec.Struct, frozen=True, kw_only=True):
+class Observed(AnswerPart, frozen=True, kw_only=True):
     """What was seen, as a range: a measured value has `low` equal to `high`."""
 
     low: Annotated[float, Meta(description="The smallest value it can have.", examples=[66.0])]
@@ -43,15 +43,13 @@ class Observed(msgspec.Struct, frozen=True, kw_only=True):
     unit: Annotated[str, Meta(description="Unit of both.", examples=["mm"])]
 
 
-class Limit(msgspec.Struct, frozen=True, kw_only=True):
+class Limit(AnswerPart, frozen=True, kw_only=True):
     """The limit that an observation was compared with."""
 
     value: Annotated[
         float, Meta(description="The limit; the stricter end where it is itself a range.", examples=[71.75])
     ]
-    value_high: Annotated[
-        float | None, Meta(description="The other end of the limit where it is a range, else null.", examples=[None])
-    ] = None
+    value_high: Annotated[float | None, Meta(description="The other end of the limit where it is a range.")] = None
     unit: Annotated[str, Meta(description="Unit of the limit.", examples=["mm"])]
     inclusive: Annotated[bool, Meta(description="Whether the limit itself passes.", examples=[True])]
     sense: Annotated[
@@ -64,15 +62,17 @@ class Limit(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
-class Advice(msgspec.Struct, frozen=True, kw_only=True):
+class Advice(AnswerPart, frozen=True, kw_only=True):
     """What to do about a finding; empty where there is nothing to say."""
 
     tyre: Annotated[str, Meta(description="What to do with the tyre.")]
     vehicle: Annotated[str, Meta(description="What to do with the vehicle.")]
-    operation: Annotated[str, Meta(description="What to change so that it happens less.")]
+    operation: Annotated[str | None, Meta(description="What to change so that it happens less; in a full answer.")] = (
+        None
+    )
 
 
-class Finding(msgspec.Struct, frozen=True, kw_only=True):
+class Finding(Cited, frozen=True, kw_only=True):
     """What one rule makes of the case."""
 
     rule: Annotated[str, Meta(description="The rule, by its name in the rulebook.", examples=["band"])]
@@ -99,25 +99,27 @@ class Finding(msgspec.Struct, frozen=True, kw_only=True):
             "on a position `not_in_this_position`; the worst it can come to where it is open, null where it is met.",
             examples=["specialist_only"],
         ),
-    ]
+    ] = None
     injury: Annotated[
         int | None, Meta(description="Index of the injury it speaks of; null for the whole tyre.", examples=[0])
-    ]
-    observed: Annotated[Observed | None, Meta(description="What was seen; null where it is not known or no quantity.")]
-    limit: Annotated[Limit | None, Meta(description="The limit; null where the rule is not about a quantity.")]
+    ] = None
+    observed: Annotated[
+        Observed | None, Meta(description="What was seen; null where it is not known or no quantity.")
+    ] = None
+    limit: Annotated[Limit | None, Meta(description="The limit; null where the rule is not about a quantity.")] = None
     margin: Annotated[
         float | None,
         Meta(
             description="Distance to the limit in the worst case, in the limit's unit; negative when beyond it.",
             examples=[-7.75],
         ),
-    ]
+    ] = None
     says: Annotated[str, Meta(description="The finding in words.")]
-    cause: Annotated[str | None, Meta(description="Probable cause of what is broken, where the trade knows one.")]
-    advice: Annotated[Advice | None, Meta(description="What to do about what is broken; null where nothing is.")]
-    basis: Annotated[Basis, Meta(description="How the rule is known.", examples=["published_summary"])]
-    source: Annotated[str, Meta(description="The document the rule comes from, and where it was seen.")]
-    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+    cause: Annotated[
+        str | None, Meta(description="Probable cause of what is broken, where the trade knows one; in a full answer.")
+    ] = None
+    advice: Annotated[Advice | None, Meta(description="What to do about what is broken; null where nothing is.")] = None
+    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")] = ""
 
 
 _EFFECT: Final = {
@@ -157,7 +159,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     branch = rule.deciding(subject)
     evidence = branch.evidence(subject)
     outcome = "met" if found == MET else "broken" if settled(found) else "open"
-    provision = branch.provision
+    citation = bound.cite_provision(branch.provision)
     texts = bound.words.findings[rule.name]
     unseen = outcome == "open" and bool(texts.unknown) and _wholly_unknown(evidence, subject.tyre)
     observed, limit = None if unseen else _observed(evidence), _limit(evidence)
@@ -170,12 +172,21 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
         limit=limit,
         margin=_margin(observed, limit),
         says=sentence(_template(texts, outcome, judged, evidence), evidence, texts, bound.words.language),
-        cause=texts.cause or None if outcome == "broken" else None,
-        advice=_advice(texts, found) if outcome == "broken" else None,
-        basis=provision.basis,
-        source=bound.edition.source(provision),
-        clause=provision.clause,
+        cause=texts.cause or None if bound.full and outcome == "broken" else None,
+        advice=_advice(texts, found, bound) if outcome == "broken" else None,
+        clause=branch.provision.clause,
+        basis=citation.basis,
+        source=citation.source,
+        cites=citation.cites,
     )
+
+
+def wholly_unknown(judged: Judged) -> bool:
+    """Return whether a rule is open, and nothing is known of what it asks."""
+    if settled(judged.found):
+        return False
+    evidence = judged.rule.deciding(judged.subject).evidence(judged.subject)
+    return _wholly_unknown(evidence, judged.subject.tyre)
 
 
 def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evidence) -> str:
@@ -224,12 +235,11 @@ def sentence(template: str, evidence: Evidence, texts: FindingWords, language: L
     return says[0].upper() + says[1:]
 
 
-def _advice(texts: FindingWords, found: Outcome) -> Advice | None:
+def _advice(texts: FindingWords, found: Outcome, bound: BoundEdition) -> Advice | None:
     if not (texts.tyre or texts.vehicle or texts.operation):
         return None
     other = {SPECIALIST: texts.specialist, CAUTION: texts.caution}.get(found)
-    tyre = other or texts.tyre
-    return Advice(tyre=tyre, vehicle=texts.vehicle, operation=texts.operation)
+    return Advice(tyre=other or texts.tyre, vehicle=texts.vehicle, operation=texts.operation if bound.full else None)
 
 
 def _observed(evidence: Evidence) -> Observed | None:

@@ -9,7 +9,7 @@ from typing import Any, Final, TypeAlias
 import msgspec
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.answers.caution import Caution
+from mendgauge.answers.caution import Caution, caution
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
 from mendgauge.facts.assumed import AssumedDimensions
@@ -64,7 +64,7 @@ def near_limits(case: Case, one: Assessment, bound: BoundEdition) -> list[Cautio
 def _near_cautions(near: list[tuple[_Measured, Subject]], case: Case, bound: BoundEdition) -> list[Caution]:
     """Return one caution per rule, even when several of its provisions are nearly reached."""
     by_rule = {(measured.rule.name, id(subject)): (measured, subject) for measured, subject in near}
-    return [caution for measured, subject in by_rule.values() for caution in _near(measured, subject, case, bound)]
+    return [one for measured, subject in by_rule.values() for one in _near(measured, subject, case, bound)]
 
 
 def _near(measured: _Measured, subject: Subject, case: Case, bound: BoundEdition) -> Iterator[Caution]:
@@ -147,4 +147,4 @@ def _last_cutter(
 
 
 def _caution(code: str, says: str, provision: Provision, bound: BoundEdition) -> Caution:
-    return Caution(code=code, says=says, basis=provision.basis, source=bound.edition.source(provision))
+    return caution(code, says, bound.provenance_of(provision))

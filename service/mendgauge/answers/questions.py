@@ -3,12 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any, Final, TypeVar
 
 import msgspec
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.case.contract import Pointer
 from mendgauge.judging.questions import Ask, ToEstablish, in_words
 from mendgauge.wording import Wording
+
+Question = TypeVar("Question", bound=Any)
+
+_FIRST: Final = 4
+"""Questions that a brief answer has: as many as one call answers."""
+
+
+def first_of(questions: tuple[Question, ...], bound: BoundEdition) -> tuple[Question, ...]:
+    """Return all questions, or the first of them in a brief answer."""
+    return questions if bound.full else questions[:_FIRST]
 
 
 def with_more(

@@ -22,6 +22,7 @@ from mendgauge.case.stock import STOCK_MAX, StockUnit
 from mendgauge.core.vocabulary import (
     Axle,
     BodyPly,
+    Detail,
     Fitment,
     MakerRepair,
     Range,
@@ -363,4 +364,11 @@ class Case(RequestModel, frozen=True, kw_only=True):
     replacement: Annotated[
         Replacement | None, Meta(description="The replacement to compare a repair with, for `/v1/quotes`.")
     ] = None
-    explain: Annotated[bool, Meta(description="True: the rules that are met are listed too.", examples=[False])] = False
+    detail: Annotated[
+        Detail,
+        Meta(
+            description="How much the answer says. `brief`: what to act on, with no caution, limit or reason left out; "
+            "`full`: also rules that are met, units passed over, and where each figure comes from.",
+            examples=["brief"],
+        ),
+    ] = "brief"

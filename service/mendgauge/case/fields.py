@@ -27,7 +27,7 @@ SETTINGS: Final = frozenset(
         "/house_times",
         "/price_book",
         "/replacement",
-        "/explain",
+        "/detail",
     }
 )
 """What a caller sets for itself: no fact of the tyre, and nothing that anybody is asked for."""

@@ -23,6 +23,7 @@ class Range(RequestModel, frozen=True, kw_only=True):
 Measured: TypeAlias = float | Range
 """A measured number as a caller may send it."""
 
+Detail: TypeAlias = Literal["brief", "full"]
 VehicleKind: TypeAlias = Literal["car", "van", "truck", "bus", "trailer", "motorcycle"]
 Axle: TypeAlias = Literal["front", "rear", "steer", "drive", "trailer", "spare"]
 Fitment: TypeAlias = Literal["single", "dual", "dual_inner", "dual_outer"]

@@ -53,7 +53,7 @@ class Workup:
         self.edition = intake.edition
         self.on = intake.on
         self.uses = intake.uses
-        self.bound = bound_edition(intake.edition)
+        self.bound = bound_edition(intake.edition, intake.case.detail)
         self.opens_within = opens_within
         self.parts: dict[Callable[[Workup], Any], Any] = {}
         self.facts = self.free_at_end([intake.facts(use) for use in intake.uses])

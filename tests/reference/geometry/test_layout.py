@@ -117,7 +117,7 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
         },
         "injuries": injuries,
         "earlier_repairs": [told],
-        "explain": True,
+        "detail": "full",
     }
     return case, repairs, round_once * at_liner
 
@@ -216,7 +216,7 @@ def worn_truck(**tyre: float) -> Json:
             {"method": "one_piece", "proper": True, "patch_mm": 45, "around_mm": 3260}
             | {"across_mm": 0, "measured_from": "outside"}
         ],
-        "explain": True,
+        "detail": "full",
     }
 
 

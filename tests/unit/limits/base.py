@@ -25,6 +25,7 @@ INJURY: Final[Json] = {
     "emerges_in": "groove",
 }
 CAR: Final[Json] = {
+    "detail": "full",
     "rulebook": "gb",
     "assessed_on": "2026-11-24",
     "vehicle": {"kind": "car", "gross_mass_kg": 1900, "max_speed_kmh": 200},

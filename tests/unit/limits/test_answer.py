@@ -93,7 +93,7 @@ def test_an_american_book_answers_in_american_words() -> None:
 
 
 def test_the_rules_that_are_met_are_told_on_request() -> None:
-    told = {finding.rule: finding.outcome for finding in limits({"explain": True}).findings}
+    told = {finding.rule: finding.outcome for finding in limits({"detail": "full"}).findings}
     assert told == dict.fromkeys(
         ("service_tread", "speed_symbol", "axle_load", "axle_size", "axle_construction", "axle_tread"), "met"
     )
@@ -113,7 +113,7 @@ def texts(value: Any) -> Iterator[str]:
 @pytest.mark.parametrize("book", [edition.book.id for edition in list_editions()])
 @pytest.mark.parametrize("kind", [{}, TRUCK, BUS, MOTORCYCLE, {"tyre": {"traits": None}, "in_service": None}])
 def test_every_text_is_filled_in(kind: Json, book: str) -> None:
-    answer = limits(kind, {"rulebook": book, "explain": True}, policy(speed_rating_after_repair=None))
+    answer = limits(kind, {"rulebook": book, "detail": "full"}, policy(speed_rating_after_repair=None))
     for text in texts(msgspec.to_builtins(answer)):
         assert not set("{}") & set(text), text
         assert "None" not in text

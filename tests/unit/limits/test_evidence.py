@@ -153,7 +153,7 @@ def speed(kmh: float) -> Json:
 def test_a_rule_on_a_position_says_what_it_saw_and_by_how_much(
     rule: str, over: list[Json], outcome: str, observed: Any, limit: Any, margin: float | None
 ) -> None:
-    found = {finding.rule: finding for finding in limits({"explain": True}, *over).findings}[rule]
+    found = {finding.rule: finding for finding in limits({"detail": "full"}, *over).findings}[rule]
     seen = found.observed and (found.observed.low, found.observed.high, found.observed.unit)
     held = found.limit
     against = held and (held.value, held.value_high, held.unit, held.sense, held.inclusive)

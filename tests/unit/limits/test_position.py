@@ -211,7 +211,7 @@ def test_tread_worn_unlike_is_a_caution(over: Json, rule: str) -> None:
 
 @pytest.mark.parametrize("rule", ["axle_size", "axle_construction", "axle_tread"])
 def test_a_spare_has_no_axle_to_match_yet(rule: str) -> None:
-    over = {"explain": True, "position": {"axle": "spare", "fitment": None, "axle_load_kg": None}, "in_service": None}
+    over = {"detail": "full", "position": {"axle": "spare", "fitment": None, "axle_load_kg": None}, "in_service": None}
     answer = limits(over)
     assert outcome(answer, rule) == ("met", None)
 
@@ -219,11 +219,11 @@ def test_a_spare_has_no_axle_to_match_yet(rule: str) -> None:
 @pytest.mark.parametrize(("depth", "told"), [(5.5, "met"), (1.8, "open")])
 def test_a_tyre_of_which_nobody_says_where_it_sits_may_be_the_other_one(depth: float, told: str) -> None:
     mate = {"marking": "205/55R16 91V", "tread_depth_mm": depth}
-    answer = limits({"explain": True, "in_service": {"axle_mates": [mate]}})
+    answer = limits({"detail": "full", "in_service": {"axle_mates": [mate]}})
     assert outcome(answer, "axle_tread")[0] == told
 
 
 def test_a_tyre_fitted_singly_has_no_dual_mate_to_match() -> None:
-    unknown = {"explain": True, "in_service": None}
+    unknown = {"detail": "full", "in_service": None}
     assert outcome(limits(TRUCK, unknown), "dual_tread") == ("open", "caution")
     assert outcome(limits(BUS, unknown), "dual_tread") == ("met", None)

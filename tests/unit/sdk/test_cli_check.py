@@ -138,8 +138,8 @@ def test_json_lines_may_hold_whole_cases(tmp_path: Path) -> None:
     output = tmp_path / "r.jsonl"
     assert main(["check", str(table), "--local", "--assessed-on", "2026-11-24", "--output", str(output)]) == 1
     first, second, third = lines(output)
-    assert first["answer"] == {**second["answer"], "reference": None}
-    assert len(first["answer"]["injuries"]) == 2
+    assert {**first["answer"], "reference": "A"} == second["answer"]
+    assert [found["injury"] for found in first["answer"]["findings"] if found["outcome"] == "broken"] == [1]
     assert third["problem"] == [
         {"column": "case", "detail": "the case has no /tyre/tread_dpeth_mm; did you mean tread_depth_mm?"}
     ]

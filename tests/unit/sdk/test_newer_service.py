@@ -196,6 +196,8 @@ def _known(value: Any, schema: dict[str, Any], document: dict[str, Any]) -> Any:
         return _known(value, branches[0], document)
     if isinstance(value, dict) and "properties" in schema:
         return {name: _known(value[name], inner, document) for name, inner in schema["properties"].items()}
+    if isinstance(value, dict) and isinstance(inner := schema.get("additionalProperties"), dict):
+        return {name: _known(part, inner, document) for name, part in value.items()}
     if isinstance(value, list):
         return [_known(item, schema["items"], document) for item in value]
     return value

@@ -26,7 +26,7 @@ def list_generic_units(rulebook: str, tyre_class: TyreClass | None = None) -> Ge
     'generic one-piece 3 x 65 x 35'
     """
     edition = find_edition(rulebook)
-    bound = bound_edition(edition)
+    bound = bound_edition(edition, "brief")
     wanted = _CLASSES if tyre_class is None else (tyre_class,)
     used_on = {of: {item.unit for item in generic_shelf(edition, (of,)).items} for of in wanted}
     return GenericUnits(

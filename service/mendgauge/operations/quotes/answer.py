@@ -10,6 +10,7 @@ from msgspec import Meta
 
 from mendgauge.answers.base import open_words
 from mendgauge.answers.caution import Caution
+from mendgauge.answers.citation import Sources
 from mendgauge.answers.figure import Span
 from mendgauge.operations.quotes.bill import Line, TaxTotal, Totals
 from mendgauge.operations.repairability.offer import OfferAnswer
@@ -205,3 +206,4 @@ class Quote(OfferAnswer, frozen=True, kw_only=True):
         tuple[PlanQuestion, ...],
         Meta(max_length=1000, description="Missing facts that may change the answer, the verdict's first."),
     ]
+    sources: Sources = msgspec.field(default_factory=dict)

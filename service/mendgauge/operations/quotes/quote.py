@@ -47,6 +47,10 @@ def quote_of(workup: Workup) -> Quote:
     until = None if book.valid_days is None else verdict.assessed_on + timedelta(days=book.valid_days)
     alternatives = tuple(alternatives_to(job, work, book, currency, words))
     worth, not_reckoned = _worth(work, bill if job == "repair" else None, currency, words)
+    caveats = (
+        *_caveats(job, work, alternatives, left_out, until, currency),
+        *(caution for caution in verdict.cautions if caution.code not in _NOT_FOR_PRINT),
+    )
     return Quote(
         reference=verdict.reference,
         codes=verdict.codes,
@@ -68,11 +72,9 @@ def quote_of(workup: Workup) -> Quote:
         alternatives=alternatives,
         repair_or_replace=worth,
         not_reckoned=not_reckoned,
-        caveats=(
-            *_caveats(job, work, alternatives, left_out, until, currency, words),
-            *(caution for caution in verdict.cautions if caution.code not in _NOT_FOR_PRINT),
-        ),
+        caveats=caveats,
         to_establish=work.plan.to_establish,
+        sources=units.sources,
     )
 
 
@@ -141,10 +143,11 @@ def _caveats(
     left_out: tuple[NotIncluded, ...],
     until: date | None,
     currency: Currency,
-    words: QuoteWords,
 ) -> Iterator[Caution]:
+    bound = work.workup.bound
+
     def caveat(code: str, **figures: str) -> Caution:
-        return worded(code, words.caveats[code], **figures)
+        return worded(code, bound.words.quotes.caveats[code], bound, **figures)
 
     if job == "repair":
         if any(one.code != "replacement" for one in alternatives):
@@ -163,4 +166,4 @@ def _caveats(
     elif work.units.offer == "withheld":
         yield caveat("never_a_repair")
     if until is not None:
-        yield caveat("valid_until", day=day_in_words(until, words.language))
+        yield caveat("valid_until", day=day_in_words(until, bound.words.language))

@@ -7,8 +7,9 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import CERTAINTY, open_words
+from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
+from mendgauge.answers.citation import Sources
 from mendgauge.answers.figure import Figure, Span
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.offer import OfferAnswer
@@ -95,7 +96,7 @@ class Preparation(msgspec.Struct, frozen=True, kw_only=True):
     says: Annotated[tuple[str, ...], Meta(max_length=10, description="The same in words, in the order of the work.")]
 
 
-class Reason(msgspec.Struct, frozen=True, kw_only=True):
+class Reason(AnswerPart, frozen=True, kw_only=True):
     """One thing that speaks for or against, by a code and in words."""
 
     code: Annotated[str, Meta(description="What it is, by name.", examples=["patch_too_small"])]
@@ -293,3 +294,4 @@ class RepairUnits(OfferAnswer, frozen=True, kw_only=True):
         Meta(max_length=1000, description="Missing facts that may change the answer, the verdict's first."),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]
+    sources: Sources = msgspec.field(default_factory=dict)

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import Caution, worded
+from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import EITHER, NO
 from mendgauge.operations.if_it_passes import allowed_at, if_it_passes, least_tread_mm
@@ -38,6 +40,12 @@ def units_of(workup: Workup) -> RepairUnits:
         _injury_unit(requirements, as_known, rounds, workup)
         for requirements, as_known in zip(needs, requirements_of(workup), strict=True)
     )
+    decided_by = deciding_findings(verdict)
+    cautions = (
+        *verdict.cautions,
+        *(_if(workup) if rounds and offer == "conditional" else ()),
+        *(_cautions(injuries, workup.bound, generic=shelf.generic) if rounds else ()),
+    )
     return RepairUnits(
         reference=verdict.reference,
         codes=verdict.codes,
@@ -45,16 +53,13 @@ def units_of(workup: Workup) -> RepairUnits:
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,
         offer=offer,
-        decided_by=deciding_findings(verdict),
+        decided_by=decided_by,
         drawn_from="generic" if shelf.generic else "stock",
         injuries=injuries,
         proven=all(one.picked.assignment.proven for one in rounds),
         to_establish=questions(verdict.to_establish, rounds, needs, words),
-        cautions=(
-            *verdict.cautions,
-            *(_if(workup) if rounds and offer == "conditional" else ()),
-            *(_cautions(injuries, words.units, generic=shelf.generic) if rounds else ()),
-        ),
+        cautions=cautions,
+        sources=sources_of(decided_by),
     )
 
 
@@ -83,7 +88,7 @@ def _choice(requirements: Requirements, one: Round, workup: Workup) -> Choice:
     option = picked.assignment.options[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
     generic = None if option is not None else _generic_instead(one, place, words)
-    explained = workup.case.explain or not picked.shelf.generic
+    explained = workup.bound.full or not picked.shelf.generic
     return Choice(
         kind=kind,
         when=when_of_kind(requirements, kind, words) if requirements.one_piece == EITHER else "",
@@ -113,7 +118,7 @@ def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWord
 def _if(workup: Workup) -> Iterator[Caution]:
     """Yield that all of it holds if the tyre turns out repairable, and what of its injuries that supposes."""
     words, cautions = workup.bound.words.units, workup.bound.words.units.cautions
-    yield worded("if_it_passes", cautions["if_it_passes"])
+    yield worded("if_it_passes", cautions["if_it_passes"], workup.bound)
     injuries = [injury for injury in workup.facts[0].injuries if injury.through != NO]
     said: dict[str, None] = {}
     for injury in injuries:
@@ -130,13 +135,13 @@ def _if(workup: Workup) -> Iterator[Caution]:
     if least is not None and tread.low < least:
         said[words.supposes["tread"].format(limit=quantity(least, least, "mm", words.language))] = None
     if said:
-        yield worded("supposes", cautions["supposes"], what=", ".join(said))
+        yield worded("supposes", cautions["supposes"], workup.bound, what=", ".join(said))
 
 
-def _cautions(injuries: tuple[InjuryUnit, ...], words: UnitWords, *, generic: bool) -> tuple[Caution, ...]:
+def _cautions(injuries: tuple[InjuryUnit, ...], bound: BoundEdition, *, generic: bool) -> tuple[Caution, ...]:
     reached = {
         choice.chosen.under_shoulder for unit in injuries for choice in unit.choices if choice.chosen is not None
     }
     shoulder = "under_shoulder" if "yes" in reached else "may_be_under_shoulder" if "open" in reached else None
     codes = (*(("generic_sizes",) if generic else ()), *((shoulder,) if shoulder else ()), "unit_maker")
-    return tuple(worded(code, words.cautions[code]) for code in codes)
+    return tuple(worded(code, bound.words.units.cautions[code], bound) for code in codes)

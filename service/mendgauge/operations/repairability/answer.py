@@ -7,11 +7,11 @@ from typing import Annotated, Final, get_args
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import VERDICTS, Answer, open_words
+from mendgauge.answers.base import VERDICTS, Answer, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
+from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.finding import Finding
 from mendgauge.judging.questions import ToEstablish
-from mendgauge.rulebooks.provision import Basis
 from mendgauge.rulebooks.schema.limits import UntilThenTopic
 
 NEXT_STEPS: Final = (
@@ -27,7 +27,7 @@ NEXT_STEPS: Final = (
 )
 
 
-class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
+class InjuryVerdict(AnswerPart, frozen=True, kw_only=True):
     """What the rules on one injury come to, leaving those on the tyre aside."""
 
     verdict: Annotated[
@@ -44,7 +44,7 @@ class InjuryVerdict(msgspec.Struct, frozen=True, kw_only=True):
     ]
 
 
-class DriverAdvice(msgspec.Struct, frozen=True, kw_only=True, gc=False):
+class DriverAdvice(Sourced, frozen=True, kw_only=True, gc=False):
     """Something to tell the driver."""
 
     code: Annotated[
@@ -56,12 +56,12 @@ class DriverAdvice(msgspec.Struct, frozen=True, kw_only=True, gc=False):
         ),
     ]
     says: Annotated[str, Meta(description="What to tell the driver.")]
-    basis: Annotated[Basis, Meta(description="How it is known.", examples=["common_practice"])]
-    source: Annotated[str, Meta(description="Where it comes from.")]
-    clause: Annotated[str, Meta(description="The place in the source; empty where none is known.")]
+    clause: Annotated[
+        str, Meta(description="The place in the source, in a full answer; empty where none is known.")
+    ] = ""
 
 
-class UntilThen(msgspec.Struct, frozen=True, kw_only=True):
+class UntilThen(AnswerPart, frozen=True, kw_only=True):
     """What the driver may do with the tyre until it is seen to, as far as is known: more facts may end the journey."""
 
     drive: Annotated[
@@ -75,11 +75,11 @@ class UntilThen(msgspec.Struct, frozen=True, kw_only=True):
     ]
     max_kmh: Annotated[
         float | None, Meta(description="No faster than this, km/h; null: no figure is given.", examples=[80])
-    ]
+    ] = None
     for_km: Annotated[
         float | None,
         Meta(description="No farther than this, km, as far as it was driven taken off; null: no figure is given."),
-    ]
+    ] = None
     says: Annotated[tuple[DriverAdvice, ...], Meta(max_length=10, description="What to tell the driver, in order.")]
 
 
@@ -115,11 +115,16 @@ class Repairability(Answer, frozen=True, kw_only=True):
         ),
     ]
     injuries: Annotated[
-        tuple[InjuryVerdict, ...], Meta(max_length=20, description="One for each injury, in the order of the case.")
-    ]
+        tuple[InjuryVerdict, ...],
+        Meta(max_length=20, description="One for each injury, in the order of the case; in a full answer."),
+    ] = ()
     findings: Annotated[
         tuple[Finding, ...],
-        Meta(max_length=1000, description="Rules broken or open, the gravest first; those met too if asked for."),
+        Meta(
+            max_length=1000,
+            description="Rules broken or open, the gravest first. A brief answer leaves out those open of which "
+            "nothing is known: the questions say what is missing. A full one lists every rule.",
+        ),
     ]
     until_then: Annotated[
         UntilThen | None,
@@ -127,13 +132,17 @@ class Repairability(Answer, frozen=True, kw_only=True):
             description="What to tell the driver until the tyre is seen to; null where it is off the vehicle, or was "
             "inspected off the rim."
         ),
-    ]
+    ] = None
     to_establish: Annotated[
         tuple[ToEstablish, ...],
         Meta(
             max_length=1000,
-            description="Missing facts that may change the verdict or how the tyre is handled, most useful first.",
+            description="Missing facts that may change the verdict or how the tyre is handled, most useful first. A "
+            "brief answer has the first of them.",
         ),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]
-    rules_checked: Annotated[int, Meta(description="How many rules were checked.", examples=[31])]
+    rules_checked: Annotated[
+        int | None, Meta(description="How many rules were checked; in a full answer.", examples=[31])
+    ] = None
+    sources: Sources = msgspec.field(default_factory=dict)

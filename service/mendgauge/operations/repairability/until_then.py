@@ -197,12 +197,13 @@ class _Advice:
         text: str = getattr(words, form)
         if self.use.kind == "motorcycle":
             text = {"says": words.motorcycle, "open": words.motorcycle_open}.get(form) or text
+        provenance = self.bound.provenance_of(provision)
         return DriverAdvice(
             code=topic,
             says=text.format(**self._figures(provision)),
-            basis=provision.basis,
-            source=self.bound.edition.source(provision),
-            clause=provision.clause,
+            basis=provenance.basis,
+            source=provenance.source,
+            clause=provision.clause if self.bound.full else "",
         )
 
     def _figures(self, provision: Provision) -> dict[str, str]:

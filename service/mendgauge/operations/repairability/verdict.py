@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Final
 
 from mendgauge.answers.caution import Caution, cautions_for
-from mendgauge.answers.finding import Finding, findings
+from mendgauge.answers.citation import sources_of
+from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
+from mendgauge.answers.questions import first_of
 from mendgauge.judging.assessment import Judged, deciding, merge
 from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask, ToEstablish, in_words
@@ -35,7 +37,6 @@ _FIRM_STEP: Final = {
     "not_covered": "ask_the_maker",
     "not_repairable": "replace",
 }
-_CLEAR: Final = InjuryVerdict(verdict="repairable", possible_verdicts=("repairable",))
 
 
 @part
@@ -47,6 +48,8 @@ def verdict_of(workup: Workup) -> Repairability:
     firm, all_met = len(verdicts) == 1, possible == MET
     asks = asks_of(workup) if not firm or _position_open(possible) else ()
     questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
+    found = () if all_met and not bound.full else _findings(workup)
+    cautions = _cautions(workup, verdicts)
     return Repairability(
         reference=case.reference,
         codes=case.codes or {},
@@ -56,12 +59,13 @@ def verdict_of(workup: Workup) -> Repairability:
         possible_verdicts=verdicts,
         next_step=without_repair(workup)
         or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions)),
-        injuries=(_CLEAR,) * len(case.injuries or ()) if all_met else _injury_verdicts(workup),
-        findings=() if all_met and not case.explain else _findings(workup),
+        injuries=_injury_verdicts(workup) if bound.full else (),
+        findings=found,
         until_then=until_then_of(workup),
-        to_establish=questions,
-        cautions=_cautions(workup, verdicts),
-        rules_checked=assessed[0].count_rules(),
+        to_establish=first_of(questions, bound),
+        cautions=cautions,
+        rules_checked=assessed[0].count_rules() if bound.full else None,
+        sources=sources_of(found),
     )
 
 
@@ -105,12 +109,15 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
-    """Return the rules broken, or open with more than a caution at stake; every rule where the case asks for them."""
+    """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
     judged = [merged.judged for merged in merge(assessed_of(workup)).values()]
-    if workup.case.explain:
+    if workup.bound.full:
         every = (Judged(rule, subject, MET) for rule, subject in assessed_of(workup)[0].each_rule())
         return findings(judged, workup.bound, every)
-    return findings((one for one in judged if settled(one.found) or may_exceed(one.found, CAUTION)), workup.bound)
+    return findings(
+        (one for one in judged if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
+        workup.bound,
+    )
 
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:

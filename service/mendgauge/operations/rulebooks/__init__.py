@@ -34,6 +34,7 @@ def get_rulebook(reference: str) -> Rulebook:
         provisions=entries(edition.book),
         workshop=entries(edition.workshop),
         procedure=tuple(
-            procedure_entry(heading, entry, bound_edition(edition)) for heading, entry in sourced(edition.procedure)
+            procedure_entry(heading, entry, bound_edition(edition, "full"))
+            for heading, entry in sourced(edition.procedure)
         ),
     )

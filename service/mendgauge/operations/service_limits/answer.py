@@ -9,6 +9,7 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.base import CERTAINTY, VERDICTS, Answer, open_words
+from mendgauge.answers.citation import Sources
 from mendgauge.answers.finding import Finding, Observed
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.answer import NEXT_STEPS
@@ -274,3 +275,4 @@ class ServiceLimits(Answer, frozen=True, kw_only=True):
         Meta(max_length=100, description="Missing facts that may change these limits, most useful question first."),
     ]
     rules_checked: Annotated[int, Meta(description="How many rules on position and load were checked.", examples=[9])]
+    sources: Sources = msgspec.field(default_factory=dict)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mendgauge.answers.citation import sources_of
 from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.service_limits.answer import ServiceLimits
@@ -32,6 +33,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
     position = position_outcome(assessed)
     verdict = repairability.verdict
     ended = verdict == "not_repairable"
+    found = position_findings(assessed, bound)
     return ServiceLimits(
         reference=repairability.reference,
         codes=repairability.codes,
@@ -45,11 +47,12 @@ def limits_of(workup: Workup) -> ServiceLimits:
         speed=service_speed(speed, tyres, bound),
         load=service_load(axle, tyres, bound),
         position=service_position(position, verdict, bound),
-        findings=position_findings(assessed, bound),
+        findings=found,
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
         follow_ups=() if ended else follow_ups(tyres, bound, on),
         to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
         rules_checked=assessed[0].count_rules(),
+        sources=sources_of(found),
     )
 
 

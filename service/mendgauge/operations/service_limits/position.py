@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.answers.finding import Finding, findings
+from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Judged, judged_by, merge
 from mendgauge.operations.service_limits.answer import ServicePosition
@@ -45,10 +45,12 @@ def service_position(found: Outcome, verdict: str, bound: BoundEdition) -> Servi
 
 
 def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[Finding, ...]:
-    """Return the rules broken or open; those met too, and open cautions, where the case asks for them."""
+    """Return every rule that applies; in a brief answer those broken, and those open that say why."""
     judged = [merged.judged for merged in merge(assessed).values()]
     facts = assessed[0].facts
-    if facts.case.explain:
+    if bound.full:
         rules = (rule for rule, _ in assessed[0].each_rule() if may_apply(rule.branches, facts))
         return findings(judged, bound, (Judged(rule, facts, MET) for rule in rules))
-    return findings((one for one in judged if settled(one.found) or one.found & NOT_HERE), bound)
+    return findings(
+        (one for one in judged if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
+    )

@@ -9,6 +9,7 @@ from msgspec import Meta
 
 from mendgauge.answers.base import CERTAINTY, open_words
 from mendgauge.answers.caution import Caution
+from mendgauge.answers.citation import Sources
 from mendgauge.answers.figure import Span
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.offer import OfferAnswer
@@ -93,3 +94,4 @@ class StemTrims(OfferAnswer, frozen=True, kw_only=True):
         Meta(max_length=1000, description="Missing facts that may change the answer, the verdict's first."),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]
+    sources: Sources = msgspec.field(default_factory=dict)

@@ -39,7 +39,7 @@ def trims_of(workup: Workup) -> StemTrims:
     chosen = {unit.injury: unit for unit in units.injuries}
     stock = {unit.code: unit for unit in workup.case.stock or ()}
     unknown = {field: ("stem_trim",) for requirements in needs for field in _unknown(requirements)}
-    cautions = (worded("never_stretched", bound.words.units.cautions["never_stretched"]),) if needs else ()
+    cautions = (worded("never_stretched", bound.words.units.cautions["never_stretched"], bound),) if needs else ()
     return StemTrims(
         reference=units.reference,
         codes=units.codes,
@@ -51,6 +51,7 @@ def trims_of(workup: Workup) -> StemTrims:
         injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
         to_establish=with_more(units.to_establish, unknown, bound.words),
         cautions=(*units.cautions, *cautions),
+        sources=units.sources,
     )
 
 

@@ -68,6 +68,7 @@ def plan_of(workup: Workup) -> WorkPlan:
         consumables=tuple(used_up(job)) if scope == "repair" else (),
         to_establish=tuple(questions(job, trims_of(workup).to_establish, [one.picked for one in ready])),
         cautions=units.cautions,
+        sources=units.sources,
     )
 
 

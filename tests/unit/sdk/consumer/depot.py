@@ -63,7 +63,7 @@ def ask(service: Mendgauge) -> str:
     assert_type(answer.verdict, Verdict)
     assert_type(answer.next_step, NextStep)
     for found in answer.findings:
-        assert_type(found.basis, Basis)
+        assert_type(found.basis, Basis | None)
         if found.limit is not None:
             assert_type(found.limit.unit, str)
     if answer.verdict == "repairable" or answer.verdict is Verdict.SPECIALIST:
