@@ -28,7 +28,7 @@ PERMISSIVE = {
         "PSF-2.0",
         "Zlib",
     ),
-    *("Apache", "Apache Software License", "BSD License", "ISC License (ISCL)", "MIT License"),
+    *("3-Clause BSD License", "Apache", "Apache Software License", "BSD License", "ISC License (ISCL)", "MIT License"),
     *("Public Domain", "Python Software Foundation License"),
 }
 FOR_TOOLS = {
