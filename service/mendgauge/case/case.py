@@ -33,11 +33,11 @@ from mendgauge.core.vocabulary import (
 
 REFERENCE_MAX = 100
 """Characters of the caller's own name for a case."""
-CODES_MAX = 50
+CODES_MAX = 20
 """How many codes of its own a caller may send with a case."""
-CODE_MAX = 100
+CODE_MAX = 60
 """Characters of the name of such a code."""
-CODE_TEXT_MAX = 200
+CODE_TEXT_MAX = 100
 """Characters of what stands under it."""
 
 
