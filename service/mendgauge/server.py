@@ -39,6 +39,7 @@ from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
 from mendgauge.api.rate import RateLimit
 from mendgauge.api.signals import handled
+from mendgauge.api.tracing import Traced, exporting_provider
 from mendgauge.api.transfer import Transfer
 from mendgauge.api.under_way import BODIES_TOGETHER, UnderWay
 from mendgauge.settings import Settings, read_settings
@@ -129,4 +130,5 @@ def create_worker_app() -> ASGIApp:
     """Return the application that a server process loads, with its log, as the environment sets them."""
     settings = read_settings(os.environ)
     log.configure(settings.log_level)
-    return create_app(settings)
+    app = create_app(settings)
+    return Traced(app, exporting_provider()) if settings.tracing == "yes" else app

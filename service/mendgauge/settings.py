@@ -11,6 +11,7 @@ from msgspec import Meta
 
 from mendgauge.api.flaws import near, wanted
 from mendgauge.api.keys import STORED_KEY_PATTERN
+from mendgauge.api.tracing import missing_packages
 
 PREFIX = "MENDGAUGE_"
 
@@ -118,6 +119,13 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     rate_burst: Annotated[
         int, Meta(ge=1, le=1_000_000, description="Requests that a key which paused may send at once.")
     ] = 100
+    tracing: Annotated[
+        Switch,
+        Meta(
+            description="`yes`: a span for each request goes to OpenTelemetry, where `OTEL_EXPORTER_OTLP_ENDPOINT` "
+            "says. It needs `mendgauge[tracing]`."
+        ),
+    ] = "no"
     drain_seconds: Annotated[
         float,
         Meta(
@@ -156,6 +164,8 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
             "or MENDGAUGE_API_KEYS (`mendgauge keys new NAME` makes a key), or MENDGAUGE_OPEN=yes if whoever reaches "
             "it may use it"
         )
+    if settings.tracing == "yes" and (missing := missing_packages()):
+        raise SettingsError(f"MENDGAUGE_TRACING: {missing}")
     return settings
 
 
