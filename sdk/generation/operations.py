@@ -241,7 +241,8 @@ def _answer(document: dict[str, Any], operation: str, responses: dict[str, Any])
         raise UnsupportedError(f"{operation} needs one success, and has {len(successes)}")
     content, says = successes[0].get("content", {}), successes[0].get("description", "")
     if content and JSON_MEDIA not in content:
-        return MEDIA, says, tuple(content)
+        first = successes[0]["x-default-form"]
+        return MEDIA, says, (first, *(form for form in content if form != first))
     return _model(operation, content), says, ()
 
 

@@ -53,6 +53,16 @@ def refused_as(change: Change) -> Fault:
     return fault
 
 
+def on_drawing(change: Change) -> Fault:
+    """A fault in every picture and page."""
+
+    def fault(exchange: Exchange) -> None:
+        if exchange.status == 200 and exchange.path in ("/v1/drawings", "/v1/job-cards"):
+            change(exchange)
+
+    return fault
+
+
 def in_document(change: Callable[[dict[str, Any]], Any]) -> Fault:
     return on_answer("/openapi.json", lambda document: change(document) and None)
 
@@ -306,6 +316,21 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         "errors: /problems/not-found is explained",
         on_answer("/problems/not-found", lambda kind: kind | {"status": 410}),
         "/status: expected 404, got 410",
+    ),
+    "calls a drawing JSON": (
+        "media: draw_tyre answers in image/svg+xml",
+        on_drawing(lambda exchange: exchange.headers.update({"content-type": "application/json"})),
+        "asked for image/svg+xml, got Content-Type 'application/json'",
+    ),
+    "sends something else as a page": (
+        "media: print_job_card answers in application/pdf",
+        on_drawing(lambda exchange: setattr(exchange, "body", b"<html>")),
+        "the content is no application/pdf: it begins with b'<html>'",
+    ),
+    "draws in another unit": (
+        "media: draw_tyre draws to scale",
+        on_drawing(lambda exchange: setattr(exchange, "body", exchange.body.replace(b'mm"', b'in"', 2))),
+        "one unit is not one millimetre",
     ),
     "forgets ETags": (
         "caching: GET /v1/rulebooks: 304 to a copy that is good",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import sys
 from datetime import date
 from importlib import resources
 from typing import Any
@@ -21,7 +22,7 @@ from mendgauge.drafting.shapes import drawing
 from mendgauge.drafting.shapes import text as shape
 from mendgauge.operations.drawings import draw_tyre
 from mendgauge.operations.drawings.picture import print_picture
-from mendgauge.printing import press
+from mendgauge.printing import press, typesetter
 
 ON = date(2026, 11, 24)
 MM = 25.4 / 72.0
@@ -35,7 +36,7 @@ def font(name: str) -> Any:
 @pytest.mark.parametrize("name", FONTS)
 def test_the_fonts_have_every_character_that_is_printed(name: str) -> None:
     has = font(name).getBestCmap()
-    assert [hex(c) for low, high in press.IN_THE_FONTS for c in range(low, high + 1) if c not in has] == []
+    assert [hex(c) for low, high in typesetter.IN_THE_FONTS for c in range(low, high + 1) if c not in has] == []
 
 
 def test_letters_are_measured_as_the_font_has_them() -> None:
@@ -72,7 +73,31 @@ def test_any_text_prints(text: str) -> None:
 
 
 def test_without_the_typesetter_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(__import__("sys").modules, "typst", None)
+    monkeypatch.setitem(sys.modules, "typst", None)
     picture = draw_tyre(msgspec.convert(SOUND, Case), "sheet", ON)
     with pytest.raises(press.PrintingNotInstalledError, match=r"mendgauge\[print\]"):
         print_picture(picture, "pdf")
+
+
+def test_a_press_that_was_killed_is_begun_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    picture = draw_tyre(msgspec.convert(SOUND, Case), "sheet", ON)
+    first = print_picture(picture, "pdf")
+    running = press._press._process
+    assert running is not None
+    running.kill()
+    running.wait()
+    assert print_picture(picture, "pdf") == first
+    monkeypatch.setattr(sys, "executable", "/bin/false")
+    press._press.end()
+    with pytest.raises(press.PrintingFailedError):
+        print_picture(picture, "pdf")
+
+
+def test_a_press_that_took_much_memory_is_replaced() -> None:
+    picture = draw_tyre(msgspec.convert(CASES["many"], Case), "sheet", ON)
+    pids = set()
+    for place in range(6):
+        assert print_picture(msgspec.structs.replace(picture, title=f"{place}"), "png").startswith(b"\x89PNG")
+        assert press._press._process is not None
+        pids.add(press._press._process.pid)
+    assert len(pids) >= 2

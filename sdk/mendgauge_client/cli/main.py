@@ -14,9 +14,16 @@ from mendgauge_client.cli.ask import ask
 from mendgauge_client.cli.check import check
 from mendgauge_client.cli.decode import decode
 from mendgauge_client.cli.fault import ASKED_WRONGLY, EXIT_CODES, INTERRUPTED, NO_ANSWER, UsageError
+from mendgauge_client.cli.printing import card, gauge
 from mendgauge_client.errors import CallError, SettingsError
 
-COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {"check": check, "ask": ask, "decode": decode}
+COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "check": check,
+    "ask": ask,
+    "decode": decode,
+    "card": card,
+    "gauge": gauge,
+}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -52,6 +59,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_check(commands, where)
     _add_ask(commands, where)
     _add_decode(commands, where)
+    _add_card(commands, where)
+    _add_gauge(commands, where)
     return parser
 
 
@@ -144,6 +153,42 @@ def _add_decode(commands: argparse._SubParsersAction[argparse.ArgumentParser], w
     command.add_argument("marking", help="size and service description, such as 205/55R16 91V")
     command.add_argument("--date-code", help="week and year, or the identification number that ends in them")
     command.add_argument("--json", action="store_true", help="print it as JSON")
+
+
+def _add_card(commands: argparse._SubParsersAction[argparse.ArgumentParser], where: argparse.ArgumentParser) -> None:
+    command = commands.add_parser(
+        "card",
+        parents=[where],
+        help="print the job card of a tyre",
+        description="Save what is printed of a tyre as PDF: a job card, a slip that refuses it, or an intake sheet.",
+        epilog=EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    command.add_argument("case", metavar="FILE", help="the case in JSON; - is the standard input")
+    _add_page(command)
+
+
+def _add_gauge(commands: argparse._SubParsersAction[argparse.ArgumentParser], where: argparse.ArgumentParser) -> None:
+    command = commands.add_parser(
+        "gauge",
+        parents=[where],
+        help="print the paper gauge for a size of tyre",
+        description="Save the paper gauge for a size of tyre as PDF, to print at 100 %% and cut out.",
+        epilog=EXIT_CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    command.add_argument("marking", help="size and service description, such as 205/55R16 91V")
+    command.add_argument("--rulebook", default="gb", help="the rulebook that applies; gb when left out")
+    command.add_argument("--vehicle", default="car", help="kind of vehicle; car when left out")
+    command.add_argument("--tread-width", metavar="MM", type=float, help="width of the tread, if the band hangs on it")
+    _add_page(command)
+
+
+def _add_page(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "-o", "--output", metavar="FILE", required=True, help="where the PDF goes; - is the standard output"
+    )
+    command.add_argument("--paper", choices=["a4", "letter"], default="a4")
 
 
 def _names(text: str) -> list[str]:

@@ -207,7 +207,8 @@ def _answers(handler: HTTPRouteHandler) -> dict[str, Any]:
     headers = _header_refs(["X-Request-Id", *(header.name or "" for header in handler.resolve_response_headers())])
     if media := _media(handler):
         content = {form: {"schema": {"type": "string", "contentMediaType": form}} for form in media.forms}
-        return {str(handler.status_code): {"description": media.description, "headers": headers, "content": content}}
+        answer = {"description": media.description, "headers": headers, "content": content}
+        return {str(handler.status_code): {**answer, "x-default-form": media.forms[0]}}
     model, example = _given(handler), _answer_name(handler) if _example(handler) else None
     others = {status: spec for status, spec in (handler.responses or {}).items() if status < 400}
     return {

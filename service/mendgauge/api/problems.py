@@ -20,7 +20,7 @@ from msgspec import Meta
 
 from mendgauge.api.flaws import cut
 from mendgauge.core.errors import CaseError, Flaw, NotPricedError
-from mendgauge.printing.press import PrintingNotInstalledError
+from mendgauge.printing.press import PrintingFailedError, PrintingNotInstalledError
 
 PROBLEM_JSON = "application/problem+json"
 
@@ -328,12 +328,17 @@ def _refused_for_want_of_printing(
     return answer(request, Refusal(NOT_INSTALLED, str(error)))
 
 
+def _refused_by_press(request: Request[Any, Any, Any], error: PrintingFailedError) -> Response[Problem]:
+    return answer(request, Refusal(TOO_MUCH_UNDER_WAY, str(error), headers={"Retry-After": "5"}))
+
+
 FAILURE = Refusal(INTERNAL_ERROR, "the service failed at this request; its log has the cause under the request id")
 
 EXCEPTION_HANDLERS: dict[int | type[Exception], Any] = {
     Refusal: answer,
     CaseError: _refused_by_case,
     PrintingNotInstalledError: _refused_for_want_of_printing,
+    PrintingFailedError: _refused_by_press,
     HTTPException: _refused_by_framework,
     Exception: _failed,
 }

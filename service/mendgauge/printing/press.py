@@ -1,57 +1,34 @@
-"""The press: data into a template, out comes a PDF or a picture; the same data give the same bytes.
+"""Printing: data into a template of this room, out comes a PDF or a picture; the same data give the same bytes.
 
-Data reach a template as JSON, and markup in them stays text. Only the fonts beside this module are used, so a page
-looks the same on every machine; characters that these lack become boxes, as accessible PDF allows no missing glyphs.
+The typesetter runs in a process of its own: it takes up to a hundred megabytes, which come back only when a process
+ends. That process is begun at the first job, replaced after one that took much, and ends when it is idle.
 """
 
 from __future__ import annotations
 
+import atexit
+import os
+import subprocess
+import sys
+from contextlib import suppress
 from datetime import date
-from functools import lru_cache
-from importlib import resources
+from importlib.util import find_spec
 from math import sqrt
-from types import ModuleType
-from typing import Any, Final, Literal, TypeAlias
+from threading import Lock, Timer
+from typing import Final, Literal, TypeAlias
 
 import msgspec
+
+from mendgauge.printing.frames import FAILED, LAST, read_frame, write_frame
 
 Form: TypeAlias = Literal["pdf", "png"]
 
 PIXELS_PER_INCH: Final = 150.0
-_PIXELS_MAX: Final = 8_000_000
-"""Of a picture: at four bytes each, what a small replica has to spare. A longer sheet is drawn coarser."""
+_PIXELS_MAX: Final = 4_000_000
+"""Of a picture: what a small replica has the memory for. A longer sheet is drawn coarser."""
 _MM_PER_INCH: Final = 25.4
-_STANDARDS: Final[list[Literal["ua-1", "a-2a"]]] = ["ua-1", "a-2a"]
-"""ISO 14289-1, tagged for whoever cannot see the page; ISO 19005-2, conformance level A, to be kept."""
-_LINE_END: Final = 0x0A
-_MISSING: Final = "\u25a1"
-IN_THE_FONTS: Final = (
-    (0x20, 0x7E),
-    (0xA0, 0xAC),
-    (0xAE, 0x2FF),
-    (0x391, 0x3A1),
-    (0x3A3, 0x3CE),
-    (0x3D0, 0x513),
-    (0x5D0, 0x5EA),
-    (0x1E00, 0x1E9B),
-    (0x1EA0, 0x1EF9),
-    (0x2010, 0x2010),
-    (0x2012, 0x2022),
-    (0x2026, 0x2026),
-    (0x2030, 0x2030),
-    (0x2032, 0x2034),
-    (0x2039, 0x203A),
-    (0x20A0, 0x20B5),
-    (0x2116, 0x2117),
-    (0x2122, 0x2122),
-    (0x215B, 0x215E),
-    (0x2190, 0x2195),
-    (0x2212, 0x2212),
-    (0x2248, 0x2248),
-    (0x2264, 0x2265),
-    (0x25A1, 0x25A1),
-)
-"""Characters of both fonts, as ranges; that they have them is tested. No accents apart: a stack of them is no glyph."""
+_SECONDS_MAX: Final = 20.0
+"""A job that takes longer is given up."""
 
 
 class PrintingNotInstalledError(RuntimeError):
@@ -59,6 +36,13 @@ class PrintingNotInstalledError(RuntimeError):
 
     def __init__(self) -> None:
         super().__init__("this deployment cannot print; install the service as `mendgauge[print]`")
+
+
+class PrintingFailedError(RuntimeError):
+    """Raised where the press ended without an answer, twice: for want of memory, or because the job took too long."""
+
+    def __init__(self) -> None:
+        super().__init__("the page could not be printed; there may be too little memory for it")
 
 
 class Page(msgspec.Struct, frozen=True):
@@ -84,6 +68,7 @@ def print_pages(sheets: Pages, form: Form = "pdf") -> bytes:
 
     Raises:
         PrintingNotInstalledError: The typesetter is not installed.
+        PrintingFailedError: The press gave no answer.
     """
     square_inches = sheets.width_mm * sheets.height_mm / _MM_PER_INCH**2
     return print_template("pages", sheets, form, min(PIXELS_PER_INCH, sqrt(_PIXELS_MAX / square_inches)))
@@ -94,53 +79,78 @@ def print_template(template: str, data: object, form: Form = "pdf", ppi: float =
 
     Raises:
         PrintingNotInstalledError: The typesetter is not installed.
+        PrintingFailedError: The press gave no answer.
     """
-    typst = _typesetter()
-    made = typst.compile(
-        _template(template),
-        format=form,
-        ppi=ppi,
-        font_paths=_fonts(),
-        ignore_system_fonts=True,
-        sys_inputs={"data": msgspec.json.encode(_boxed(msgspec.to_builtins(data))).decode()},
-        pdf_standards=_STANDARDS if form == "pdf" else [],
-    )
-    pages: list[bytes] = made if isinstance(made, list) else [made]
-    return pages[0]
+    if not _is_installed():
+        raise PrintingNotInstalledError
+    answer = _press.answer(msgspec.json.encode((template, data, form, ppi)))
+    if answer[:1] == FAILED:
+        raise RuntimeError(f"the typesetter refused {template}: {answer[1:].decode()}")
+    return answer[1:]
 
 
-def _boxed(value: Any) -> Any:
-    """Return data with a box for every character that cannot be printed."""
-    if isinstance(value, str):
-        return value.translate(_Boxes())
-    if isinstance(value, dict):
-        return {name: _boxed(part) for name, part in value.items()}
-    return [_boxed(part) for part in value] if isinstance(value, (list, tuple)) else value
-
-
-class _Boxes(dict[int, str]):
-    """What each character becomes on paper, learnt as they come."""
-
-    def __missing__(self, code: int) -> str:
-        found = chr(code) if code == _LINE_END or any(low <= code <= high for low, high in IN_THE_FONTS) else _MISSING
-        self[code] = found
-        return found
-
-
-def _typesetter() -> ModuleType:
+def _is_installed() -> bool:
     try:
-        import typst
-    except ModuleNotFoundError as error:
-        raise PrintingNotInstalledError from error
-    return typst
+        return find_spec("typst") is not None
+    except ValueError:  # it was hidden from this process
+        return False
 
 
-@lru_cache(maxsize=1)
-def _fonts() -> object:
-    with resources.as_file(resources.files(__package__) / "fonts") as folder:
-        return _typesetter().Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(folder)])
+class _Press:
+    """The process that typesets, begun anew where it has ended."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._process: subprocess.Popen[bytes] | None = None
+
+    def answer(self, job: bytes) -> bytes:
+        """Send a job and return the answer; once more to a new process where the old one had ended."""
+        with self._lock:
+            for _ in range(2):
+                answer = self._asked(self._process or self._begin(), job)
+                if answer is not None and answer[:1] != LAST:
+                    return answer
+                self.end()
+                if answer is not None:
+                    self._begin()  # so that it is ready by the next job
+                    return answer
+        raise PrintingFailedError
+
+    def _begin(self) -> subprocess.Popen[bytes]:
+        # Apart from the caller's terminal and environment; it ends with its standard input.
+        self._process = subprocess.Popen(
+            [sys.executable, "-I", "-m", "mendgauge.printing"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            env={name: value for name, value in os.environ.items() if name in ("LD_LIBRARY_PATH", "PATH")},
+            start_new_session=True,
+        )
+        return self._process
+
+    def _asked(self, process: subprocess.Popen[bytes], job: bytes) -> bytes | None:
+        assert process.stdin
+        assert process.stdout
+        late = Timer(_SECONDS_MAX, process.kill)
+        late.daemon = True
+        late.start()
+        try:
+            write_frame(process.stdin, job)  # type: ignore[arg-type]
+            return read_frame(process.stdout)  # type: ignore[arg-type]
+        except OSError:  # it had been idle for so long that it ended
+            return None
+        finally:
+            late.cancel()
+
+    def end(self) -> None:
+        """Let the process end; what it would still do is nothing."""
+        process, self._process = self._process, None
+        if process is not None and process.stdin and process.stdout:
+            process.kill()
+            process.wait()
+            for pipe in (process.stdin, process.stdout):
+                with suppress(OSError):
+                    pipe.close()
 
 
-@lru_cache(maxsize=8)
-def _template(name: str) -> bytes:
-    return resources.files(__package__).joinpath("templates", f"{name}.typ").read_bytes()
+_press: Final = _Press()
+atexit.register(_press.end)

@@ -15,6 +15,7 @@ from mendgauge_client.contract.kit.checks import (
     caching,
     document,
     golden,
+    media,
     refusals,
     request_id,
     sameness,
@@ -42,7 +43,7 @@ class Outcome(NamedTuple):
 
 def all_checks() -> Iterator[Check]:
     """Yield every check of the contract. None needs another; the one that may use up limits comes last."""
-    for group in (document, golden, sameness, request_id, refusals, caching, batch, access):
+    for group in (document, golden, media, sameness, request_id, refusals, caching, batch, access):
         yield from group.checks()
 
 
