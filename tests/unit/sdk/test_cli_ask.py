@@ -112,6 +112,12 @@ def test_whoever_knows_nothing_is_asked_everything_once_and_hears_what_is_left(
     assert "  - to establish: " in person.shown
 
 
+def test_a_driver_on_the_phone_hears_what_to_do_until_the_tyre_is_seen_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    person = Person(monkeypatch, {"What kind of vehicle": "car", "flat or losing air now": "yes"})
+    assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
+    assert "Tell the driver: It is losing air. Do not drive on it. Put the spare on" in person.shown
+
+
 def test_the_marking_and_the_rulebook_are_asked_for_until_they_can_be_used(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(
         monkeypatch,

@@ -21,6 +21,7 @@ from mendgauge.operations.workup import Workup
 from mendgauge.rulebooks.resolver import provisions_by_topic
 from mendgauge.rulebooks.schema.limits import UntilThen as Provision
 from mendgauge.rulebooks.schema.limits import UntilThenTopic
+from mendgauge.rules.repair.history import run_low_share
 from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording.quantities import quantity
 
@@ -75,12 +76,12 @@ def _off_the_road(tyre: TyreFacts) -> bool:
 
 
 def _state_of(tyre: TyreFacts, bound: BoundEdition) -> _State:
-    run_low = provisions_by_topic(bound.edition, "run_low", tyre.tyre_class).get("")
+    share = run_low_share(bound.edition, tyre.tyre_class)
     return _State(
         damaged=YES in tyre.conditions.values(),
         sidewall=any(_in_the_side(injury) for injury in tyre.injuries),
         driven_flat=tyre.driven_flat,
-        run_low=EITHER if run_low is None else at_most(tyre.pressure, run_low.at_or_under_percent),
+        run_low=EITHER if share is None else at_most(tyre.pressure, share),
         losing_air=tyre.losing_air,
         run_flat=tyre.traits["run_flat"],
         flat_km=tyre.flat_distance.low,
@@ -208,8 +209,8 @@ class _Advice:
 
     def _figures(self, provision: Provision) -> dict[str, str]:
         language = self.bound.words.language
-        run_low = provisions_by_topic(self.bound.edition, "run_low", self.use.tyre_class)[""].at_or_under_percent
-        figures = {"share": quantity(run_low, run_low, "percent", language)}
+        share = run_low_share(self.bound.edition, self.use.tyre_class)
+        figures = {} if share is None else {"share": quantity(share, share, "percent", language)}
         for name, value, unit in (("speed", provision.max_kmh, "km/h"), ("distance", provision.for_km, "km")):
             if value is not None:
                 figures[name] = quantity(value, value, unit, language)

@@ -14,10 +14,9 @@ from mendgauge.judging.assessment import Assessment
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.workup import Workup
 from mendgauge.rulebooks import Edition
-from mendgauge.rulebooks.resolver import provisions_by_topic
 from mendgauge.rules.outcome import MET, NOT_HERE, REPAIRABLE, Outcome, lowest
 from mendgauge.rules.repair import coverage, earlier_repairs, maker_policy, special_tyre
-from mendgauge.rules.repair.history import run_low
+from mendgauge.rules.repair.history import run_low, run_low_share
 
 WithoutRepair: TypeAlias = Literal["find_the_leak", "no_repair_needed"]
 
@@ -55,5 +54,5 @@ def _holds(tyre: TyreFacts, edition: Edition) -> bool:
     """Return whether it loses no air, as far as is known, and was not found low."""
     if tyre.losing_air != NO:
         return False
-    share = provisions_by_topic(edition, "run_low", tyre.tyre_class).get("")
-    return share is None or run_low(tyre.pressure, tyre.driven_flat, share.at_or_under_percent) != YES
+    share = run_low_share(edition, tyre.tyre_class)
+    return share is None or run_low(tyre.pressure, tyre.driven_flat, share) != YES

@@ -7,13 +7,15 @@ and BS AU 159g:2013, allowed methods.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import RunLow, Sealant
+from mendgauge.rulebooks.resolver import provisions_by_topic, under
+from mendgauge.rulebooks.schema.book import Edition, RunLow, Sealant
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
+from mendgauge.tyre.tyre_class import TyreClass
 
 
 def run_low(pressure_percent: Interval, driven_flat: Truth, at_or_under: float) -> Truth:
@@ -26,6 +28,13 @@ def run_low(pressure_percent: Interval, driven_flat: Truth, at_or_under: float) 
     True
     """
     return any_of(driven_flat, at_most(pressure_percent, at_or_under))
+
+
+@lru_cache(maxsize=256)
+def run_low_share(edition: Edition, of: TyreClass) -> float | None:
+    """Return the percent of its pressure at or under which a tyre counts as run low; none where no book says."""
+    provision: RunLow | None = provisions_by_topic(edition, "run_low", of).get("")
+    return None if provision is None else provision.at_or_under_percent
 
 
 def _judge_run_low(provision: RunLow, _: Setting) -> Callable[[TyreFacts], Outcome]:
