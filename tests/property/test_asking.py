@@ -99,7 +99,9 @@ NEWEST: Final = tuple({edition.book.id: edition.reference for edition in reverse
 @pytest.mark.parametrize("marking", ["205/55R16 91V", "205/75R16C 110/108R", "315/80R22.5 156/150L"])
 def test_a_driver_is_asked_what_happened_on_the_road(book: str, marking: str) -> None:
     """How far it was driven flat, at what pressure it was found, whether it loses air, whether sealant went in."""
-    answer = check_repairability(msgspec.convert({"rulebook": book, "tyre": {"marking": marking}}, Case))
+    answer = check_repairability(
+        msgspec.convert({"rulebook": book, "detail": "full", "tyre": {"marking": marking}}, Case)
+    )
     if answer.verdict == "inspect":
         assert {ask.field for ask in answer.to_establish if not ask.demounted} >= {
             "/history/driven_flat",

@@ -44,6 +44,7 @@ def sound_tyres(draw: st.DrawFn) -> Json:
     return {
         "rulebook": NEWEST[draw(st.sampled_from(sorted(NEWEST)))].reference,
         "assessed_on": "2026-11-26",
+        "detail": "full",
         "vehicle": {"kind": draw(st.sampled_from(marking_facts_of(marking).kinds))},
         "tyre": {
             "marking": marking,

@@ -34,6 +34,7 @@ def on_the_road(draw: st.DrawFn) -> Json:
     return {
         "rulebook": draw(st.sampled_from(BOOKS)),
         "assessed_on": "2026-11-26",
+        "detail": "full",
         "vehicle": {"kind": draw(st.sampled_from((None, *marking_facts_of(marking).kinds)))},
         "position": {"fitment": draw(st.sampled_from((None, "single")))},
         "tyre": {"marking": marking},

@@ -66,13 +66,13 @@ NAMES = [f"{stem}-{slug(one.name)}" for stem, file in FILES.items() for one in f
 
 
 def values_at(answer: Any, pointer: str) -> list[Any]:
-    """Return every value that a pointer reaches."""
+    """Return every value that a pointer reaches; what an answer leaves out is null."""
     reached = [answer]
     for part in pointer.strip("/").split("/"):
         reached = [
             inner
             for one in reached
-            for inner in (one if part == "*" else [one[int(part)] if isinstance(one, list) else one[part]])
+            for inner in (one if part == "*" else [one[int(part)] if isinstance(one, list) else one.get(part)])
         ]
     return reached
 

@@ -265,7 +265,7 @@ def _conclude(answer: Repairability) -> None:
             _say(f"  - {found.says} [{found.source}; {_plain(found.basis or '')}]")
     _say(f"Next step: {_plain(answer.next_step)}")
     for advice in () if answer.until_then is None else answer.until_then.says:
-        _say(f"  Tell the driver: {advice.says} [{advice.source}; {_plain(advice.basis)}]")
+        _say(f"  Tell the driver: {advice.says} [{advice.source}; {_plain(advice.basis or '')}]")
     for missing in answer.to_establish[:LINES_SHOWN]:
         _say(f"  - to establish: {missing.asks}")
     for caution in answer.cautions[:LINES_SHOWN]:

@@ -14,13 +14,13 @@ from mendgauge.wording import Wording
 
 Question = TypeVar("Question", bound=Any)
 
-_FIRST: Final = 4
+ASKED_IN_BRIEF: Final = 4
 """Questions that a brief answer has: as many as one call answers."""
 
 
 def first_of(questions: tuple[Question, ...], bound: BoundEdition) -> tuple[Question, ...]:
     """Return all questions, or the first of them in a brief answer."""
-    return questions if bound.full else questions[:_FIRST]
+    return questions if bound.full else questions[:ASKED_IN_BRIEF]
 
 
 def with_more(

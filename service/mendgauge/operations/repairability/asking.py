@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
+from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.case.contract import Pointer
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment, Key, Merged, deciding, merge
@@ -12,7 +13,7 @@ from mendgauge.judging.effort import cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import Ask, OpenRule, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
-from mendgauge.operations.repairability.until_then import losing_air_counts
+from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, settled, worst
 from mendgauge.rules.repair import history
@@ -41,10 +42,10 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
         for key, one in (decisive | of_position).items()
     }
     asks = rank(open_rules, _Trials(workup, assessed))
-    if not losing_air_counts(assessed[0].facts):
+    if not hangs_on_losing_air(workup):
         return asks
-    # It decides no verdict: it comes after what may, and before what cannot by itself.
-    place = sum(ask.on_average > 0 for ask in asks)
+    # It decides no verdict, but the driver waits for an answer: it is the last that a brief answer asks.
+    place = min(ASKED_IN_BRIEF - 1, len(asks))
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 

@@ -17,7 +17,7 @@ from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.operations.repairability.answer import DriverAdvice, UntilThen
-from mendgauge.operations.workup import Workup
+from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provisions_by_topic
 from mendgauge.rulebooks.schema.limits import UntilThen as Provision
 from mendgauge.rulebooks.schema.limits import UntilThenTopic
@@ -51,6 +51,7 @@ class _State(msgspec.Struct, frozen=True):
         return any_of(any_of(self.driven_flat, self.run_low), self.losing_air)
 
 
+@part
 def until_then_of(workup: Workup) -> UntilThen | None:
     """Return what to tell the driver, the strictest over everything the tyre may be in use as; none off the road."""
     if _off_the_road(workup.facts[0]):
@@ -60,9 +61,10 @@ def until_then_of(workup: Workup) -> UntilThen | None:
     return min(known, key=lambda one: _STRICTEST_FIRST.index(one.drive), default=None)
 
 
-def losing_air_counts(tyre: TyreFacts) -> bool:
-    """Return whether what the driver is told may hang on whether the tyre loses air, which nobody said."""
-    return tyre.losing_air == EITHER and not _off_the_road(tyre)
+def hangs_on_losing_air(workup: Workup) -> bool:
+    """Return whether what to tell the driver hangs on whether the tyre loses air, which nobody said."""
+    advice = until_then_of(workup)
+    return advice is not None and advice.drive == "open" and workup.facts[0].losing_air == EITHER
 
 
 def _off_the_road(tyre: TyreFacts) -> bool:
