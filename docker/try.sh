@@ -184,7 +184,7 @@ both_replicas_answer() {
     [ "$(wc -l <<< "$answered")" = 2 ] || fail "the calls did not spread over two replicas"
 }
 
-# Calls go on from before one replica is told to stop until after it has stopped; each must be answered.
+# Calls go on from before one replica is asked to stop until after it has stopped; each must be answered.
 stop_one_under_calls() {
     local answered=0 after=0 stopping
     without_noise podman stop --time 15 "${PROJECT}_api_1" > /dev/null &

@@ -185,7 +185,7 @@ def snake(name: str) -> str:
 
 
 def _first_sentences(text: str) -> str:
-    """The first sentence of each paragraph: a method tells what may happen, the error itself what to do about it."""
+    """The first sentence of each paragraph: a method says what may happen, the error itself what to do about it."""
     return " ".join(re.sub(r"(?s)(.*?\.)\s.*", r"\1", paragraph) for paragraph in text.split("\n\n"))
 
 

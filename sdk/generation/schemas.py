@@ -79,10 +79,10 @@ def _loosen(schema: Schema) -> None:
 def _settle_properties(schema: Schema) -> None:
     """Give every property a value when left out: null, unless the document has another default."""
     properties: dict[str, Schema] = schema.get("properties", {})
-    for name, told in properties.items():
-        described = [node["description"] for node in (told, *told.get("anyOf", [])) if "description" in node]
-        if name not in schema.get("required", []) and "default" not in told:
-            properties[name] = {"anyOf": [told, {"type": "null"}], "default": None}
+    for name, node in properties.items():
+        described = [node["description"] for node in (node, *node.get("anyOf", [])) if "description" in node]
+        if name not in schema.get("required", []) and "default" not in node:
+            properties[name] = {"anyOf": [node, {"type": "null"}], "default": None}
         if described:
             properties[name]["description"] = described[0]
     if properties:
@@ -91,6 +91,6 @@ def _settle_properties(schema: Schema) -> None:
 
 
 def _fill_descriptions(schema: Schema) -> None:
-    for told in (schema, *schema.get("properties", {}).values()):
-        if "description" in told:
-            told["description"] = filled(told["description"])
+    for node in (schema, *schema.get("properties", {}).values()):
+        if "description" in node:
+            node["description"] = filled(node["description"])

@@ -29,10 +29,10 @@ def name_words(schemas: dict[str, Schema], names: Mapping[str, str]) -> None:
     places: dict[frozenset[str], list[tuple[str, str]]] = {}
     nodes: list[Schema] = []
     for owner, schema in schemas.items():
-        for told_as, told in schema.get("properties", {}).items():
-            for node in filter(is_words, within(told)):
+        for field, value in schema.get("properties", {}).items():
+            for node in filter(is_words, within(value)):
                 nodes.append(node)
-                places.setdefault(frozenset(node["enum"]), []).append((owner, told_as))
+                places.setdefault(frozenset(node["enum"]), []).append((owner, field))
     listed = {frozenset(node["enum"]): node["enum"] for node in nodes}
     for words, at in places.items():
         if words not in named:
@@ -40,7 +40,7 @@ def name_words(schemas: dict[str, Schema], names: Mapping[str, str]) -> None:
             schemas[named[words]] = {
                 "type": "string",
                 "enum": listed[words],
-                "description": f"What {', '.join(sorted({f'`{owner}.{told_as}`' for owner, told_as in at}))} may say.",
+                "description": f"What {', '.join(sorted({f'`{owner}.{field}`' for owner, field in at}))} may say.",
             }
     for node in nodes:
         node["$ref"] = REF + named[frozenset(node["enum"])]
@@ -56,9 +56,9 @@ def _name(
     given = [names[place] for place in map(".".join, at) if place in names]
     if given:
         return given[0]
-    told_as = min((told_as for _, told_as in at), key=len)
-    name = "".join(part.capitalize() for part in told_as.split("_"))
-    lists_of_that_name = sum(any(other == told_as for _, other in there) for there in places.values())
+    field = min((field for _, field in at), key=len)
+    name = "".join(part.capitalize() for part in field.split("_"))
+    lists_of_that_name = sum(any(other == field for _, other in there) for there in places.values())
     return at[0][0] + name if name in taken or lists_of_that_name > 1 else name
 
 

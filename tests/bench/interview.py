@@ -60,10 +60,10 @@ def merged(base: Any, over: Any) -> Any:
     return base | {name: merged(base[name], value) if name in base else value for name, value in over.items()}
 
 
-def truth_of(told: dict[str, Any]) -> dict[str, Any]:
-    """All there is to know of a tyre: what the intake tells, and the rest good."""
-    case: dict[str, Any] = merged(SOUND, told)
-    case["injuries"] = [merged(SOUND_INJURY, injury) for injury in told.get("injuries") or [{}]]
+def truth_of(intake: dict[str, Any]) -> dict[str, Any]:
+    """All there is to know of a tyre: what the intake gives, and the rest good."""
+    case: dict[str, Any] = merged(SOUND, intake)
+    case["injuries"] = [merged(SOUND_INJURY, injury) for injury in intake.get("injuries") or [{}]]
     width = case["tyre"].get("tread_width_mm")
     case["tyre"]["tread_width_mm"] = width or 0.78 * marking_facts_of(case["tyre"]["marking"]).section_width.high
     return case

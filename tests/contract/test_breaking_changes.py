@@ -65,7 +65,7 @@ def name_of(case: dict[str, Any]) -> str:
 
 
 @pytest.mark.parametrize("case", [pytest.param(case, id=name_of(case)) for case in CASES if "breaks" in case])
-def test_a_change_that_breaks_callers_is_told_where_it_is(case: dict[str, Any]) -> None:
+def test_a_change_that_breaks_callers_is_reported_where_it_is(case: dict[str, Any]) -> None:
     found = [change for change in changes(BEFORE, changed(case)) if change.breaking]
     assert (case["breaks"], case["place"]) in [(change.kind, change.place) for change in found]
     # Several fields or operations may be hit at once, but all in the same way, save where a field was replaced whole.
@@ -73,7 +73,7 @@ def test_a_change_that_breaks_callers_is_told_where_it_is(case: dict[str, Any]) 
 
 
 @pytest.mark.parametrize("case", [pytest.param(case, id=name_of(case)) for case in CASES if "breaks" not in case])
-def test_a_change_that_adds_is_told_and_breaks_nobody(case: dict[str, Any]) -> None:
+def test_a_change_that_adds_is_reported_and_breaks_nobody(case: dict[str, Any]) -> None:
     found = changes(BEFORE, changed(case))
     assert {change.kind for change in found} <= {Kind.ADDITION}
     assert [change.place for change in found] == [case["place"]] * bool(case["place"])
@@ -122,16 +122,16 @@ def test_of_the_real_document_nothing_can_go_unnoticed() -> None:
     after = copy.deepcopy(before)
     for name, schema in after["components"]["schemas"].items():
         for field in list(schema.get("properties", {}))[-1:]:
-            told = schema["properties"].pop(field)
+            removed = schema["properties"].pop(field)
             assert (Kind.FIELD_REMOVED, f"{name}.{field}") in [change[:2] for change in changes(before, after)]
-            schema["properties"][field] = told
+            schema["properties"][field] = removed
     for path, item in after["paths"].items():
         for method in list(item):
-            told = item.pop(method)
+            removed = item.pop(method)
             assert [change[:2] for change in changes(before, after) if change.breaking] == [
                 (Kind.OPERATION_REMOVED, f"{method.upper()} {path}")
             ]
-            item[method] = told
+            item[method] = removed
 
 
 def released(folder: Path, *versions: str) -> Path:
@@ -156,7 +156,7 @@ ADDING = next(case for case in CASES if case.get("published") == "Adding an oper
 
 
 @pytest.mark.parametrize(
-    ("versions", "version", "case", "code", "told"),
+    ("versions", "version", "case", "code", "message"),
     [
         ((), "0.1.0", None, 0, "nothing is released yet: no caller to break"),
         (("1.4.2",), "1.4.2", None, 0, "0 breaking and 0 other changes from 1.4.2 to 1.4.2"),
@@ -181,10 +181,10 @@ def test_the_gate(
     version: str,
     case: dict[str, Any] | None,
     code: int,
-    told: str,
+    message: str,
 ) -> None:
     assert main([str(released(tmp_path, *versions)), str(candidate(tmp_path, version, case=case))]) == code
-    assert told in capsys.readouterr().out
+    assert message in capsys.readouterr().out
 
 
 def test_the_gate_says_what_it_cannot_read(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

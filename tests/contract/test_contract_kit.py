@@ -43,11 +43,11 @@ def locked() -> Iterator[Service]:
 
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_fault_is_caught(service: Service, name: str) -> None:
-    check, fault, told = FAULTS[name]
+    check, fault, expected = FAULTS[name]
     assert service.outcome(check).result == "ok", "without the fault"
     made = service.outcome(check, fault)
     assert made.result == "failed"
-    assert told in made.says
+    assert expected in made.says
 
 
 def test_every_group_of_checks_has_faults_that_it_catches() -> None:
@@ -164,7 +164,7 @@ def test_a_later_version_and_a_later_edition_keep_the_contract(service: Service)
     assert service.outcome("examples: list_rulebooks/all", but_an_edition_less).result == "failed"
 
 
-def test_an_operation_that_the_deployment_does_not_have_is_told_once(service: Service) -> None:
+def test_an_operation_that_the_deployment_does_not_have_is_reported_once(service: Service) -> None:
     fault = in_document(lambda document: document["paths"].pop(BATCH_PATH))
     assert service.outcome(BROKEN_DOCUMENT, fault).result == "failed"
     made = service.outcome(f"{BATCH}: no items, no outcomes", fault)

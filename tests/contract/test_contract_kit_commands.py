@@ -72,7 +72,7 @@ def test_the_same_checks_run_under_pytest(service: Service, tmp_path: Path) -> N
     }
 
 
-def test_what_is_broken_is_told_in_the_table_and_as_pytest_writes_junit(
+def test_what_is_broken_is_reported_in_the_table_and_as_pytest_writes_junit(
     service: Service, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     service.proxy.fault = without_header("etag")
@@ -111,44 +111,44 @@ def test_junit_has_a_form_for_whatever_a_broken_service_says(service: Service, t
 
 
 @pytest.mark.parametrize(
-    ("arguments", "told"),
+    ("arguments", "message"),
     [
         (["http://127.0.0.1:9"], "http://127.0.0.1:9 was not reached: "),
         (["bench.example"], "Give the service's address as http://host:port or https://host"),
         ([], "Say where the service is: pass base_url= or set MENDGAUGE_URL"),
     ],
 )
-def test_what_cannot_be_checked_is_told_as_such(
-    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, arguments: list[str], told: str
+def test_what_cannot_be_checked_is_reported_as_such(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, arguments: list[str], message: str
 ) -> None:
     monkeypatch.delenv("MENDGAUGE_URL", raising=False)
     assert main(arguments) == 2
-    assert told in capsys.readouterr().err
+    assert message in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
-    ("key", "told"), [(None, "asks for an API key: give one as --api-key"), ("wrong-key", "does not take the API key")]
+    ("key", "message"), [(None, "asks for an API key: give one as --api-key"), ("wrong-key", "does not take the API key")]
 )
 def test_without_its_key_a_deployment_cannot_be_checked(
     locked: Service,
     capsys: pytest.CaptureFixture[str],
     monkeypatch: pytest.MonkeyPatch,
     key: str | None,
-    told: str,
+    message: str,
 ) -> None:
     monkeypatch.delenv("MENDGAUGE_API_KEY", raising=False)
     assert main([locked.address, *(["--api-key", key] if key else [])]) == 2
-    assert told in capsys.readouterr().err
+    assert message in capsys.readouterr().err
 
 
-def test_a_report_that_cannot_be_written_is_told(
+def test_a_report_that_cannot_be_written_is_reported(
     service: Service, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main([service.address, "--only", "caching", "--junit", str(tmp_path / "no" / "kit.xml")]) == 2
     assert "cannot be written" in capsys.readouterr().err
 
 
-def test_pytest_is_told_where_the_deployment_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_pytest_is_given_the_address_of_the_deployment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("MENDGAUGE_URL", raising=False)
     done = run_pytest(tmp_path, "-k", "caching")
     assert done.returncode != 0
@@ -198,11 +198,11 @@ def test_the_wheel_has_what_the_kit_brings_along_and_adds_nothing_to_pytest(tmp_
     (wheel,) = tmp_path.glob("*.whl")
     with zipfile.ZipFile(wheel) as packed:
         names = packed.namelist()
-        (told,) = (packed.read(name).decode() for name in names if name.endswith("entry_points.txt"))
+        (message,) = (packed.read(name).decode() for name in names if name.endswith("entry_points.txt"))
     golden = {f"mendgauge_client/contract/material/examples/{example.name}.json" for example in examples()}
     assert golden <= set(names)
     assert "mendgauge_client/contract/material/openapi.json" in names
-    assert "[pytest11]" not in told
+    assert "[pytest11]" not in message
 
 
 def commands_of_the_guide(begin: str) -> list[list[str]]:
@@ -228,7 +228,7 @@ def test_the_commands_of_the_guide_run(service: Service, tmp_path: Path, monkeyp
     assert run_pytest(tmp_path, *here(tests), "-k", "caching").returncode == 0
 
 
-def test_the_guide_tells_of_every_group() -> None:
+def test_the_guide_describes_every_group() -> None:
     guide = (ROOT / "sdk" / "README.md").read_text("utf-8").partition("## Contract kit")[2].partition("\n## ")[0]
-    told = [line.split(" | ")[0].removeprefix("| ") for line in guide.splitlines() if line.startswith("| ")][1:]
-    assert told == list(dict.fromkeys(check.group for check in CHECKS.values()))
+    message = [line.split(" | ")[0].removeprefix("| ") for line in guide.splitlines() if line.startswith("| ")][1:]
+    assert message == list(dict.fromkeys(check.group for check in CHECKS.values()))

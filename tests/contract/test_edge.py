@@ -19,9 +19,9 @@ def test_a_well_formed_request_id_is_taken_over(client: TestClient[Any], given: 
 
 @pytest.mark.parametrize("given", ["", " ", "a b", "x" * 65, "a\tb", '"a"', "a{b}", "ä".encode()])
 def test_any_other_is_replaced(client: TestClient[Any], given: str | bytes) -> None:
-    told = client.get("/health/live", headers=[(b"X-Request-Id", given.encode() if isinstance(given, str) else given)])
-    assert len(told.headers["x-request-id"]) == 32
-    assert told.status_code == 200
+    reply = client.get("/health/live", headers=[(b"X-Request-Id", given.encode() if isinstance(given, str) else given)])
+    assert len(reply.headers["x-request-id"]) == 32
+    assert reply.status_code == 200
 
 
 def test_made_ids_differ(client: TestClient[Any]) -> None:
@@ -107,6 +107,6 @@ def test_each_rulebook_has_its_own_etag(client: TestClient[Any]) -> None:
 
 def test_a_pinned_edition_is_the_one_asked_for(client: TestClient[Any]) -> None:
     for book in client.get("/v1/rulebooks").json()["rulebooks"]:
-        told = client.get(f"/v1/rulebooks/{book['reference']}").json()
-        assert {name: told[name] for name in book} == book
-        assert all(limit["source"] and limit["basis"] for limit in told["provisions"] + told["workshop"])
+        reply = client.get(f"/v1/rulebooks/{book['reference']}").json()
+        assert {name: reply[name] for name in book} == book
+        assert all(limit["source"] and limit["basis"] for limit in reply["provisions"] + reply["workshop"])

@@ -18,7 +18,7 @@ from litestar.testing import TestClient
 from mendgauge.server import create_app, document
 
 REQUEST_ID = "DEPOT-3.000172"
-"""What the problems of a batch's items are told under."""
+"""What the problems of a batch's items are listed under."""
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 OPERATIONS = {

@@ -1,4 +1,4 @@
-"""The OpenAPI document tells the truth: it is what the code makes, it is valid, and it is complete."""
+"""The OpenAPI document is true: it is what the code makes, it is valid, and it is complete."""
 
 from __future__ import annotations
 

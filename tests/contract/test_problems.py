@@ -28,11 +28,11 @@ def problem(answer: Any, status: int, slug: str) -> Problem:
     """The problem an answer holds, checked for what all have in common."""
     assert answer.status_code == status
     assert answer.headers["content-type"] == "application/problem+json"
-    told = msgspec.json.decode(answer.content, type=Problem)
-    assert told.type == f"/problems/{slug}"
-    assert told.status == status
-    assert told.request_id == answer.headers["x-request-id"]
-    return told
+    given = msgspec.json.decode(answer.content, type=Problem)
+    assert given.type == f"/problems/{slug}"
+    assert given.status == status
+    assert given.request_id == answer.headers["x-request-id"]
+    return given
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_unknown_paths(client: TestClient[Any], path: str) -> None:
     assert "nothing has the path" in problem(client.get(path), 404, "not-found").detail
 
 
-def test_an_unknown_rulebook_is_told_with_those_there_are(client: TestClient[Any]) -> None:
+def test_an_unknown_rulebook_is_refused_with_those_there_are(client: TestClient[Any]) -> None:
     assert "gb" in problem(client.get("/v1/rulebooks/zz"), 404, "not-found").detail
 
 
@@ -77,7 +77,7 @@ def test_methods_not_taken(client: TestClient[Any], method: str, path: str, allo
         problem(answer, 405, "method-not-allowed")
 
 
-def test_options_tells_the_methods(client: TestClient[Any]) -> None:
+def test_options_lists_the_methods(client: TestClient[Any]) -> None:
     answer = client.options("/v1/rulebooks")
     assert answer.status_code == 204
     assert set(answer.headers["allow"].split(", ")) == {"GET", "HEAD", "OPTIONS"}
@@ -118,7 +118,7 @@ def test_what_needs_no_key(locked: TestClient[Any], path: str) -> None:
     assert locked.get(path).status_code == 200
 
 
-def test_a_failure_is_500_and_tells_nothing_of_itself(client: TestClient[Any], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_failure_is_500_and_says_nothing_of_itself(client: TestClient[Any], monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(_case: object) -> None:
         raise RuntimeError("the innermost secret")
 
@@ -139,7 +139,7 @@ def test_too_many_requests_keep_their_retry_after(client: TestClient[Any], monke
 
 
 def test_before_its_start_the_service_is_not_ready() -> None:
-    client = TestClient(create_app())  # not entered: the application was never told to start
+    client = TestClient(create_app())  # not entered: the application was never started
     problem(client.get("/health/ready"), 503, "unavailable")
     assert client.get("/health/live").status_code == 200
 
@@ -151,12 +151,12 @@ def test_a_failure_outside_the_application_is_a_problem_too() -> None:
     problem(TestClient(Edge(broken, State({"unready": ""}))).get("/"), 500, "internal-error")
 
 
-def test_no_more_faults_are_told_than_anybody_mends_at_once(
+def test_no_more_faults_are_reported_than_anybody_mends_at_once(
     client: TestClient[Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def refuse(_case: object) -> None:
         raise CaseError([(f"/injuries/{index}", "no") for index in range(150)])
 
     monkeypatch.setattr(repairability, "check_repairability", refuse)
-    told = problem(client.post("/v1/repairability", json=CASE), 422, "impossible-case")
-    assert [fault.pointer for fault in told.errors] == [f"/injuries/{index}" for index in range(100)]
+    given = problem(client.post("/v1/repairability", json=CASE), 422, "impossible-case")
+    assert [fault.pointer for fault in given.errors] == [f"/injuries/{index}" for index in range(100)]

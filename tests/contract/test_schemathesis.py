@@ -19,13 +19,13 @@ CONFIG = SchemathesisConfig.from_dict(
         "checks": {
             "positive_data_acceptance": {
                 # A case can keep to every schema and still contradict itself, or name a marking that no tyre carries:
-                # that is a 422 too, and no schema can tell it beforehand.
+                # that is a 422 too, and no schema can say it beforehand.
                 "expected-statuses": ["2xx", "3xx", "401", "404", "422"]
             }
         },
         "operations": [
             {
-                # An item that breaks the contract is told of in its own place; the batch is answered all the same.
+                # An item that breaks the contract is reported in its own place; the batch is answered all the same.
                 "include-operation-id-regex": "_in_batch$",
                 "checks": {"negative_data_rejection": {"enabled": False}},
                 # The edges of a batch are full batches, a thousand plans each: tests of their own send those.

@@ -65,9 +65,9 @@ def test_bytes_that_are_no_http_are_a_problem_too(service: Service, sent: bytes)
         head, _, body = b"".join(iter(lambda: connection.recv(65_536), b"")).partition(b"\r\n\r\n")
     assert head.startswith(b"HTTP/1.1 400 ")
     assert b"content-type: application/problem+json" in head
-    told = json.loads(body)
-    assert told["type"] == "/problems/malformed-request"
-    assert told["request_id"].encode() in head
+    problem = json.loads(body)
+    assert problem["type"] == "/problems/malformed-request"
+    assert problem["request_id"].encode() in head
 
 
 def test_a_client_that_hangs_up_is_no_failure_of_the_service(service: Service) -> None:

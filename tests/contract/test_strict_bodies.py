@@ -49,7 +49,7 @@ def test_plain_json_in_utf_8_is_taken(client: TestClient[Any], content_type: str
 def test_any_other_content_type_is_415(client: TestClient[Any], content_type: str | None) -> None:
     answer = send(client, case(), content_type)
     assert answer.status_code == 415
-    assert answer.headers["accept"] == JSON  # RFC 9110, 15.5.16: tells what would be taken
+    assert answer.headers["accept"] == JSON  # RFC 9110, 15.5.16: says what would be taken
     assert "application/json" in answer.json()["detail"]
 
 
@@ -57,7 +57,7 @@ def test_any_other_content_type_is_415(client: TestClient[Any], content_type: st
 def test_a_body_encoded_otherwise_is_415(client: TestClient[Any], coding: str) -> None:
     answer = send(client, case(), **{"content-encoding": coding})
     assert answer.status_code == 415
-    assert answer.headers["accept-encoding"] == "gzip, identity"  # RFC 7694, 3: tells what would be taken
+    assert answer.headers["accept-encoding"] == "gzip, identity"  # RFC 7694, 3: says what would be taken
 
 
 # RFC 8259: what is JSON and what is not.
@@ -133,7 +133,7 @@ def test_json_of_another_shape_is_422_at_its_place(
     assert words in fault["detail"]
 
 
-def test_all_faults_are_told_at_once(client: TestClient[Any]) -> None:
+def test_all_faults_are_reported_at_once(client: TestClient[Any]) -> None:
     body = {
         "rulebok": "gb",
         "tyre": {"marking": 205},
@@ -151,12 +151,12 @@ def test_all_faults_are_told_at_once(client: TestClient[Any]) -> None:
     }
 
 
-def test_of_very_many_faults_the_first_are_told(client: TestClient[Any]) -> None:
+def test_of_very_many_faults_the_first_are_reported(client: TestClient[Any]) -> None:
     answer = send(client, json.dumps(CASE | {f"field_{index}": 1 for index in range(1000)}).encode())
     assert len(answer.json()["errors"]) == 10
 
 
-def test_a_fault_hidden_behind_its_twin_is_told(client: TestClient[Any]) -> None:
+def test_a_fault_hidden_behind_its_twin_is_reported(client: TestClient[Any]) -> None:
     answer = send(client, b'{"rulebook": 1, "rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}')
     assert answer.status_code == 422
     assert "given twice" in answer.json()["errors"][0]["detail"]
@@ -201,9 +201,9 @@ def test_a_case_that_cannot_be_is_422_at_its_place(client: TestClient[Any]) -> N
 def test_a_parameter_at_fault_is_422_by_its_name(client: TestClient[Any], query: str, named: dict[str, str]) -> None:
     answer = client.get(f"/v1/tyre-markings?{query}")
     assert answer.status_code == 422
-    told = {fault["parameter"]: fault["detail"] for fault in answer.json()["errors"]}
-    assert told.keys() == named.keys()
-    assert all(words in told[name] for name, words in named.items())
+    details = {fault["parameter"]: fault["detail"] for fault in answer.json()["errors"]}
+    assert details.keys() == named.keys()
+    assert all(words in details[name] for name, words in named.items())
 
 
 def test_an_operation_without_parameters_takes_none(client: TestClient[Any]) -> None:

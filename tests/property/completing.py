@@ -1,4 +1,4 @@
-"""Every answer that a missing fact can have, as far as trying tells: all choices, a fine grid of measurements."""
+"""Every answer that a missing fact can have, as far as trying shows: all choices, a fine grid of measurements."""
 
 from __future__ import annotations
 

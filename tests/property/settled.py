@@ -1,4 +1,4 @@
-"""Full cases in which nothing at all is left open: every fact told by itself, and a firm verdict."""
+"""Full cases in which nothing at all is left open: every fact given by itself, and a firm verdict."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from tests.property.cases import MARKINGS, Drawn, deep, full_cases
 from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge
-from tests.property.vague import YES_OR_NO, put, told_one_by_one
+from tests.property.vague import YES_OR_NO, put, given_one_by_one
 
-ALL_TOLD: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
-"""Markings that leave nothing open: the other does not tell the circumference, and no question could."""
+NOTHING_OPEN: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
+"""Markings that leave nothing open: the other does not give the circumference, and no question could."""
 
 _NO_LEAN: Final = {
     "depth": "to_cord",
@@ -27,15 +27,15 @@ _NO_LEAN: Final = {
 @st.composite
 def settled_cases(draw: st.DrawFn, injuries: tuple[int, int] = (0, 3), earlier: tuple[int, int] = (0, 2)) -> Drawn:
     """A full case with a firm verdict; the numbers of its injuries and earlier repairs lie between the ends given."""
-    drawn = draw(with_house_rules(draw(full_cases(ALL_TOLD, injuries, earlier))))
+    drawn = draw(with_house_rules(draw(full_cases(NOTHING_OPEN, injuries, earlier))))
     case: Json = deep(drawn.case)
     for group in YES_OR_NO:
-        case = told_one_by_one(case, group)
+        case = given_one_by_one(case, group)
     case["tyre"]["maker_policy"].setdefault("repair", "permitted")
-    # Of an injury in the rubber alone there is no lean to tell, whoever asks.
+    # Of an injury in the rubber alone there is no lean to give, whoever asks.
     case["injuries"] = [injury if "lean_deg" in injury else {**injury, **_NO_LEAN} for injury in case["injuries"]]
     if _near_a_birthday(case) or judge(case).verdict == "inspect":
-        # A date code tells the week: of a tyre that comes of age in it, no question tells more.
+        # A date code gives the week: of a tyre that comes of age in it, no question says more.
         case = put(case, "/tyre/date_code", "0121")
     return drawn._replace(case=case)
 

@@ -32,14 +32,14 @@ def interviews(draw: st.DrawFn) -> tuple[Json, Json]:
 
 
 def is_missing(case: Json, field: str) -> bool:
-    """Whether a field is not told, or told as a range."""
+    """Whether a field is not given, or given as a range."""
     value: Any = get(case, field)
     if field == "/position/axle" and value == "front":
         # The question may go on: does that axle steer? Of a trailer's front axle that does not follow.
         value = get(case, "/position/steered")
     group, name = field.rsplit("/", 1)
-    told_absent = value is None and name in YES_OR_NO.get(group, ()) and (get(case, group) or {}).get("complete")
-    return not told_absent and (value is None or isinstance(value, dict))
+    known_absent = value is None and name in YES_OR_NO.get(group, ()) and (get(case, group) or {}).get("complete")
+    return not known_absent and (value is None or isinstance(value, dict))
 
 
 def answered(case: Json, hidden: Json, field: str) -> Json:

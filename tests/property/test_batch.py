@@ -42,8 +42,8 @@ def answered(items: list[Any]) -> list[RepairabilityOutcome]:
 
 def unplaced(outcome: RepairabilityOutcome, index: int) -> RepairabilityOutcome:
     """An outcome as it would be of the first item."""
-    told = msgspec.json.encode(outcome)
-    return msgspec.json.decode(told.replace(f"/items/{index}".encode(), b"/items/0"), type=RepairabilityOutcome)
+    encoded = msgspec.json.encode(outcome)
+    return msgspec.json.decode(encoded.replace(f"/items/{index}".encode(), b"/items/0"), type=RepairabilityOutcome)
 
 
 @share(0.2)

@@ -1,4 +1,4 @@
-"""Rules that are judged together, once for all tyres of which the same is told, come to what each says of its own."""
+"""Rules that are judged together, once for all tyres of which the same is known, come to what each says of its own."""
 
 from __future__ import annotations
 

@@ -83,7 +83,7 @@ def less_tread(draw: st.DrawFn) -> Pair:
     """A more worn tyre, whose one injury comes out in a groove.
 
     Where a channel comes out on a lug less tread makes a thinner crown, and a leaning channel comes out nearer. Arcs at
-    the liner are longer under a thinner crown, so neighbours told by their place at the tread lie farther apart.
+    the liner are longer under a thinner crown, so neighbours given by their place at the tread lie farther apart.
     """
     drawn: Drawn = draw(full_cases(injuries=(1, 1), earlier=(0, 0)))
     drawn.case["injuries"][0].pop("other_side_across_mm", None)

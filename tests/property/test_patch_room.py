@@ -39,9 +39,9 @@ def drawn(patch: Patch, across: float, along: float) -> Polygon:
 def test_the_gap_between_two_patches_is_that_of_the_plane(
     one: Patch, other: Patch, sideways: float, along: float
 ) -> None:
-    told = between(one, other, sideways, along)
+    least = between(one, other, sideways, along)
     seen = drawn(one, 0, 0).distance(drawn(other, sideways, along))
-    assert abs(max(told, 0.0) - seen) < BLUR
+    assert abs(max(least, 0.0) - seen) < BLUR
 
 
 @given(patches(), patches(), spans(120), spans(120), tenths(0, 30))

@@ -204,10 +204,10 @@ def test_no_other_assignment_is_possible_and_better(bench: Bench) -> None:
     for choice in choices:
         assert choice.chosen is None or choice.chosen.certain
         assert (choice.chosen is None) == (choice.nothing_fits is not None)
-        assert_every_unit_is_told(bench.case, choice)
+        assert_every_unit_is_accounted_for(bench.case, choice)
 
 
-def assert_every_unit_is_told(case: Json, choice: Choice) -> None:
+def assert_every_unit_is_accounted_for(case: Json, choice: Choice) -> None:
     taken = {piece.code for piece in choice.chosen.pieces} if choice.chosen else set()
     passed = [unit.code for unit in choice.passed_over]
     assert sorted([*taken, *passed]) == sorted(unit["code"] for unit in case["stock"])

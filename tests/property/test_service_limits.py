@@ -28,7 +28,7 @@ WORDS: Final = {
 }
 """What each part of the answer may be, best first; anything else leaves all of it open."""
 
-# Answers are told to a hundredth.
+# Answers are rounded to a hundredth.
 _ROUNDING: Final = 0.011
 
 
@@ -40,7 +40,7 @@ def limits(case: Json) -> ServiceLimits:
 
 def possible(answer: ServiceLimits) -> dict[str, set[str]]:
     """What each part of the answer may still become."""
-    told = {
+    stated = {
         "covers": answer.speed.covers_vehicle,
         "load": answer.load.status,
         "position": answer.position.status,
@@ -49,12 +49,12 @@ def possible(answer: ServiceLimits) -> dict[str, set[str]]:
     return {
         "verdict": set(answer.possible_verdicts),
         "speed": set(answer.speed.possible_statuses),
-        **{part: {word} if word in WORDS[part] else set(WORDS[part]) for part, word in told.items()},
+        **{part: {word} if word in WORDS[part] else set(WORDS[part]) for part, word in stated.items()},
     }
 
 
 def within(inner: Observed | None, outer: Observed | None) -> bool:
-    """Whether a range lies in another; nothing told is any range."""
+    """Whether a range lies in another; nothing known is any range."""
     if outer is None:
         return True
     return inner is not None and outer.low - _ROUNDING <= inner.low and inner.high <= outer.high + _ROUNDING
@@ -87,8 +87,8 @@ def test_what_becomes_of_a_limit_was_possible_before_more_was_known(cases: tuple
 def test_only_what_is_not_known_is_asked_for(cases: tuple[Json, Json, Json]) -> None:
     for case in cases:
         for question in limits(case).to_establish:
-            told = get(case, question.field)
-            known = told is not None and not (isinstance(told, dict) and told["low"] < told["high"])
+            stated = get(case, question.field)
+            known = stated is not None and not (isinstance(stated, dict) and stated["low"] < stated["high"])
             assert not known or question.field in ("/tyre/marking", "/in_service/axle_mates"), question.field
             assert question.asks
             assert question.settles

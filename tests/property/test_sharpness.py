@@ -45,10 +45,10 @@ def one_fact_missing(draw: st.DrawFn) -> tuple[Drawn, Json, str]:
     drawn = draw(settled_cases(injuries=(1, 3), earlier=(1 if family.startswith("/earlier_repairs/") else 0, 2)))
     case: Json = deep(drawn.case)
     for injury in case["injuries"]:
-        # The other side tells the lean and the thickness over again: one of them missing would not be missing.
+        # The other side gives the lean and the thickness over again: one of them missing would not be missing.
         injury.pop("other_side_across_mm", None)
         if family.endswith("/depth"):
-            # Told to be prepared, or measured inside, an injury is not in the rubber alone.
+            # Known to be prepared, or measured inside, an injury is not in the rubber alone.
             injury |= {"stage": "found", "measured_from": "outside"}
     if family == "/injuries":
         # A house's own word on a region is one more on a question that an unknown injury leaves open already.

@@ -37,7 +37,7 @@ def test_a_verdict_is_firm_exactly_when_one_is_possible(cases: tuple[Json, Json,
         assert answer.verdict == (verdicts[0] if len(verdicts) == 1 else "inspect")
 
 
-TOLD_IN_FULL: Final = {
+IN_FULL: Final = {
     "205/55R16": ("205/55R16 91V", "205/55R16 91H"),
     "225/45ZR17": ("225/45ZR17 (94Y)",),
     "LT265/70R17": ("LT265/70R17 121/118S E",),
@@ -50,16 +50,16 @@ TOLD_IN_FULL: Final = {
 @st.composite
 def more_of_the_marking(draw: st.DrawFn) -> tuple[Json, Json]:
     """A case with the whole marking, and with its size alone."""
-    size = draw(st.sampled_from(tuple(TOLD_IN_FULL)))
-    case = draw(full_or_vague(draw(full_cases(markings=TOLD_IN_FULL[size]))))
+    size = draw(st.sampled_from(tuple(IN_FULL)))
+    case = draw(full_or_vague(draw(full_cases(markings=IN_FULL[size]))))
     return case, put(case, "/tyre/marking", size)
 
 
 @share(0.2)
 @given(more_of_the_marking())
 def test_more_of_the_marking_brings_no_new_verdict(cases: tuple[Json, Json]) -> None:
-    told, size_alone = cases
-    assert possible(told) <= possible(size_alone)
+    in_full, size_alone = cases
+    assert possible(in_full) <= possible(size_alone)
 
 
 TOLERANCES: Final = {"ruler_mm": 1.0, "calliper_mm": 0.2, "depth_gauge_mm": 0.3, "probe_deg": 3.0}

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tests.property.cases import Drawn, deep, full_cases
 from tests.property.effort import share
 from tests.property.judging import Json, judge
-from tests.property.settled import ALL_TOLD
+from tests.property.settled import NOTHING_OPEN
 from tests.property.vague import full_or_vague, put
 
 
@@ -81,11 +81,11 @@ def test_mirrored_it_is_judged_the_same(case: Json) -> None:
 def turnable(draw: st.DrawFn) -> tuple[Json, float, float]:
     """A case, its circumference at the tread and the liner's share of it, all places along the tread plain or unknown.
 
-    The size tells the diameter: a place cannot be turned by a share of what nobody knows. Places told at the liner lie
+    The size gives the diameter: a place cannot be turned by a share of what nobody knows. Places given at the liner lie
     on a smaller circle: they can be turned along only where its radius is known. Their
     hundredths are all different and no limit has any, so that no distance is a limit to the last bit.
     """
-    drawn: Drawn = draw(full_cases(ALL_TOLD, injuries=(1, 3)))
+    drawn: Drawn = draw(full_cases(NOTHING_OPEN, injuries=(1, 3)))
     case: Json = deep(drawn.case)
     circumference = drawn.marking_facts.circumference.high
     thickness = case["tyre"]["crown_thickness_mm"] + case["tyre"]["tread_depth_mm"]

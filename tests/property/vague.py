@@ -126,7 +126,7 @@ def vaguer(draw: st.DrawFn, drawn: Drawn, case: Json, whole: tuple[str, ...] = W
     `whole` names the groups of which one may be missing altogether.
     """
     if get(case, group := draw(_GROUP)):
-        case = told_one_by_one(case, group)
+        case = given_one_by_one(case, group)
     fields = [pointer for pointer in leaves(case) if _may_go(drawn, case, pointer)]
     if fields:
         for pointer in draw(st.lists(st.sampled_from(fields), unique=True, max_size=12)):
@@ -146,12 +146,12 @@ def full_or_vague(draw: st.DrawFn, drawn: Drawn, whole: tuple[str, ...] = WHOLE)
     return draw(vaguer(drawn, drawn.case, whole)) if draw(_COIN) else deep(drawn.case)
 
 
-def told_one_by_one(case: Json, group: str) -> Json:
+def given_one_by_one(case: Json, group: str) -> Json:
     """The case with what `complete` says of a group said field by field, so that each may be left out."""
-    told = get(case, group)
-    if not told.get("complete"):
+    given = get(case, group)
+    if not given.get("complete"):
         return case
-    plain = {name: value for name, value in told.items() if name != "complete"}
+    plain = {name: value for name, value in given.items() if name != "complete"}
     return put(case, group, {**dict.fromkeys(YES_OR_NO[group], False), **plain})
 
 

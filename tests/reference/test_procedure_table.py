@@ -149,16 +149,16 @@ def _figures(row: Figure) -> list[StepParameter]:
 
 
 def test_no_figure_of_a_plan_is_missing_from_the_table() -> None:
-    """But those that only repeat the case: the lean as told, the outline and the unit that were chosen, and the
+    """But those that only repeat the case: the lean as given, the outline and the unit that were chosen, and the
     pressure of a vehicle that is its maker's to name."""
-    told = {"lean", "buffed_width", "buffed_length", "unit", "working_pressure"}
+    repeated = {"lean", "buffed_width", "buffed_length", "unit", "working_pressure"}
     in_table = {(row.step, row.name) for row in FIGURES}
     in_plans = {
         (step.code, figure.name)
         for job in JOBS
         for step in of(job).steps
         for figure in step.parameters
-        if figure.name not in told
+        if figure.name not in repeated
     }
     assert {name for _, name in in_plans} == {name for _, name in in_table}
     extra = {("hand_over", "recheck"), ("pack_channel", "channel_coats")}
@@ -225,7 +225,7 @@ def test_a_job_takes_what_the_trade_says(job: str, minutes: float) -> None:
         ("truck, single", "demount", "demount", (4.8, 6, 9), "from_memory"),
     ],
 )
-def test_a_time_tells_whose_word_it_is(
+def test_a_time_names_its_source(
     job: str, step: str, code: str, minutes: tuple[float, float, float], basis: str
 ) -> None:
     part: TimePart
@@ -235,7 +235,7 @@ def test_a_time_tells_whose_word_it_is(
 
 
 @pytest.mark.parametrize(("job", "whole"), [("car", (42, 32)), ("van", (48, 36)), ("truck, single", (87, 57))])
-def test_the_trade_s_whole_is_told_beside_the_plan_s(job: str, whole: tuple[float, float]) -> None:
+def test_the_trade_s_whole_is_reported_beside_the_plan_s(job: str, whole: tuple[float, float]) -> None:
     usual = of(job).usual_minutes
     assert usual is not None
     assert (usual.on_vehicle, usual.loose) == whole
@@ -369,5 +369,5 @@ def test_work_stops_at_a_hold_point(job: str, step: str, says: str) -> None:
         ("car", "record", "cement batch and expiry"),
     ],
 )
-def test_the_handling_is_told(job: str, step: str, says: str) -> None:
+def test_the_handling_is_reported(job: str, step: str, says: str) -> None:
     assert says in " ".join(step_of(job, step).do)

@@ -43,7 +43,7 @@ def test_the_worth_of_a_32nd_of_an_inch(pull: str, per_32nd: str) -> None:
     assert round(value_per_depth(stake(price="150", casing="35", new="14", pull=pull)), 2) == Decimal(per_32nd)
 
 
-# Derived: the same tyre told in millimetres, a 32nd of an inch being 0.79375 mm (25.4 mm to the inch, by definition).
+# Derived: the same tyre given in millimetres, a 32nd of an inch being 0.79375 mm (25.4 mm to the inch, by definition).
 def test_units_of_depth_do_not_matter() -> None:
     inch32 = Decimal("25.4") / 32
     in_mm = Stake(

@@ -218,5 +218,5 @@ def test_torque_is_checked_again_after_50_to_100_miles() -> None:
 def test_a_repaired_motorcycle_tyre_in_france(kind: str, until_kmh: float) -> None:
     """80 km/h for 24 h (vehicle handbooks, published_summary), then 120 km/h (French trade body, from_memory)."""
     answer = limits("120/70R17 M/C 58V", rulebook="fr", kind="motorcycle")
-    told = {one.when: one.max_kmh for one in answer.speed.ceilings}
-    assert told.get(kind) == until_kmh
+    limit_until = {one.when: one.max_kmh for one in answer.speed.ceilings}
+    assert limit_until.get(kind) == until_kmh

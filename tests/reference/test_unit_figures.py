@@ -48,12 +48,12 @@ def test_a_car_channel_is_cut_as_bs_au_159_has_it() -> None:
     # BS AU 159 procedure, UK trade: one 6 mm carbide cutter whatever the hole up to 6 mm, inside first then outside,
     # each 3 to 4 times along the injury (published_summary).
     for hole in (1.5, 3, 4.5, 6):
-        told = unit(find_edition("gb"), diameter_mm=hole)
-        assert told.channel is not None
-        assert (told.channel.cutter_mm.low, told.channel.cutter_mm.high) == (6, 6)
-        assert told.preparation is not None
-        assert told.preparation.cutter.basis == "published_summary"
-        assert [(each.side, each.times.low, each.times.high, each.times.basis) for each in told.preparation.passes] == [
+        figures = unit(find_edition("gb"), diameter_mm=hole)
+        assert figures.channel is not None
+        assert (figures.channel.cutter_mm.low, figures.channel.cutter_mm.high) == (6, 6)
+        assert figures.preparation is not None
+        assert figures.preparation.cutter.basis == "published_summary"
+        assert [(each.side, each.times.low, each.times.high, each.times.basis) for each in figures.preparation.passes] == [
             ("inside", 3, 4, "published_summary"),
             ("outside", 3, 4, "published_summary"),
         ]
@@ -65,32 +65,32 @@ LADDER = [(2.9, 3), (3, 3), (3.1, 4.5), (4.5, 4.5), (5, 6), (6, 6), (6.5, 8), (9
 
 @pytest.mark.parametrize(("hole", "cutter"), LADDER)
 def test_elsewhere_the_smallest_nominal_cutter_is_taken(hole: float, cutter: float) -> None:
-    told = unit(find_edition("us"), diameter_mm=hole)
-    assert told.channel is not None
-    assert told.channel.cutter_mm.high == cutter
+    figures = unit(find_edition("us"), diameter_mm=hole)
+    assert figures.channel is not None
+    assert figures.channel.cutter_mm.high == cutter
 
 
 # Any handbook of solid geometry: theta 25 degrees, tan 0.4663, 1/cos 1.1034; 14 mm thick shifts 6.53 mm; a 6 mm cutter
 # opens 6.62 mm.
 def test_the_channel_is_that_of_solid_geometry() -> None:
-    told = unit(find_edition("gb"), diameter_mm=6, lean_deg=25, across_mm=10, measured_from="outside").channel
-    assert told is not None
-    assert told.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
-    assert told.length_mm.high == pytest.approx(14 * 1.1034, abs=0.001)
-    assert told.centre_across_mm.high - 10 == pytest.approx(6.53, abs=0.005)
+    figures = unit(find_edition("gb"), diameter_mm=6, lean_deg=25, across_mm=10, measured_from="outside").channel
+    assert figures is not None
+    assert figures.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
+    assert figures.length_mm.high == pytest.approx(14 * 1.1034, abs=0.001)
+    assert figures.centre_across_mm.high - 10 == pytest.approx(6.53, abs=0.005)
 
 
 @pytest.mark.parametrize("toward", [0, 30, 90, 135, 200, 301])
 @pytest.mark.parametrize("lean", [0, 12.5, 25])
 def test_the_mouth_is_an_ellipse_as_wide_as_the_cutter(lean: float, toward: float) -> None:
     # The bounding box of an ellipse of axes d and d / cos theta turned by phi, by its parametric form.
-    told = unit(find_edition("gb"), diameter_mm=6, lean_deg=lean, lean_toward_deg=toward).channel
-    assert told is not None
+    figures = unit(find_edition("gb"), diameter_mm=6, lean_deg=lean, lean_toward_deg=toward).channel
+    assert figures is not None
     along, across = radians(toward), 6 / cos(radians(lean))
     points = [turned(across / 2 * cos(step), 3 * cos(step - pi / 2), along) for step in steps()]
-    assert told.mouth_across_mm.high == pytest.approx(2 * max(x for x, _ in points), abs=1e-3)
-    assert told.mouth_around_mm.high == pytest.approx(2 * max(y for _, y in points), abs=1e-3)
-    assert told.mouth_length_mm.high == pytest.approx(6 * (1 + tan(radians(lean)) ** 2) ** 0.5, abs=1e-3)
+    assert figures.mouth_across_mm.high == pytest.approx(2 * max(x for x, _ in points), abs=1e-3)
+    assert figures.mouth_around_mm.high == pytest.approx(2 * max(y for _, y in points), abs=1e-3)
+    assert figures.mouth_length_mm.high == pytest.approx(6 * (1 + tan(radians(lean)) ** 2) ** 0.5, abs=1e-3)
 
 
 def steps() -> list[float]:

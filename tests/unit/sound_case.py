@@ -69,7 +69,7 @@ def finding(rule: str, found: Repairability) -> Finding:
     return next(one for one in found.findings if one.rule == rule)
 
 
-def told(rule: str, changes: dict[str, Any]) -> tuple[str, str, Any, Any, Any]:
+def finding_of(rule: str, changes: dict[str, Any]) -> tuple[str, str, Any, Any, Any]:
     """Verdict, outcome, observed, limit and margin of a rule."""
     found = answer(changes)
     one = finding(rule, found)

@@ -111,10 +111,10 @@ def test_a_thousand_items_of_which_37_are_broken(client: TestClient[Any], path: 
     items, wrong = mixed(broken)
     reply = client.post(f"{path}/batch", json={"items": items})
     assert reply.status_code == 200
-    told = reply.json()
-    assert (told["ok"], told["failed"], len(told["items"])) == (963, 37, 1000)
-    assert [one["reference"] for one in told["items"]] == [item["reference"] for item in items]
-    for index, one in enumerate(told["items"]):
+    answered = reply.json()
+    assert (answered["ok"], answered["failed"], len(answered["items"])) == (963, 37, 1000)
+    assert [one["reference"] for one in answered["items"]] == [item["reference"] for item in items]
+    for index, one in enumerate(answered["items"]):
         if index not in broken:
             assert (one["status"], one["problem"]) == ("ok", None)
             assert one["answer"]["reference"] == items[index]["reference"]
@@ -193,7 +193,7 @@ def test_bytes_that_are_no_case_cost_their_own_item_alone(
     assert middle["problem"]["detail"].startswith(says)
 
 
-def test_a_failure_of_the_service_at_one_item_is_told_there_and_costs_no_other(
+def test_a_failure_of_the_service_at_one_item_is_reported_there_and_costs_no_other(
     client: TestClient[Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def answer(case: Case) -> Repairability:

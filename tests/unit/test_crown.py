@@ -102,7 +102,7 @@ def test_straight_distance() -> None:
     assert crown.distance(Interval(3, 5), Interval(4, 12)) == Interval(5, 13)
 
 
-def test_a_place_told_beyond_one_turn_is_no_less_than_nothing_away() -> None:
+def test_a_place_beyond_one_turn_is_no_less_than_nothing_away() -> None:
     """A tape reads a little more than the size leaves possible: 4000 mm on at most 3900 is 100 mm past the valve."""
     found = crown.arc_distance(point(0), point(4000), Interval(3100, 3900))
     assert found.low <= 100 <= found.high

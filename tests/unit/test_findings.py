@@ -1,4 +1,4 @@
-"""What a finding tells of a rule on a quantity: the observation, the limit with its sense, and the margin."""
+"""What a finding says of a rule on a quantity: the observation, the limit with its sense, and the margin."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.unit.sound_case import EARLIER, answer, finding, told
+from tests.unit.sound_case import EARLIER, answer, finding, finding_of
 
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
@@ -104,7 +104,7 @@ FAR = EARLIER | {"across_mm": -30, "around_mm": 1500.0, "measured_from": "outsid
     ],
 )
 def test_a_finding(rule: str, changes: dict[str, Any], expected: tuple[Any, ...]) -> None:
-    assert told(rule, changes) == expected
+    assert finding_of(rule, changes) == expected
 
 
 def test_the_band_shows_no_channel_beyond_the_tyre() -> None:
@@ -115,7 +115,7 @@ def test_the_band_shows_no_channel_beyond_the_tyre() -> None:
     assert (seen.low, seen.high) == (23.0, 102.5 + 112.75)
 
 
-def test_a_limit_that_is_a_range_tells_both_ends_and_holds_the_stricter() -> None:
+def test_a_limit_that_is_a_range_shows_both_ends_and_holds_the_stricter() -> None:
     found = answer({"rulebook": "us", f"{INJURY}/across_mm": 40.0})
     band = finding("band", found)
     assert band.limit is not None
@@ -195,7 +195,7 @@ def test_what_lies_beyond_the_tread_may_hang_on_the_speed_symbol(region: str) ->
 def test_the_channel_between_two_places_that_were_both_measured() -> None:
     """20 and 25 mm from the centre line, a cutter of 6 mm, and any lean up to 40 degrees between them."""
     changes = {f"{INJURY}/lean_deg": {"low": 0, "high": 40}, f"{INJURY}/other_side_across_mm": 25}
-    _, _, observed, _, _ = told("band", changes)
+    _, _, observed, _, _ = finding_of("band", changes)
     assert observed[:2] == pytest.approx((25 + 3, 25 + 3 / cos(radians(40))), abs=1e-3)
 
 

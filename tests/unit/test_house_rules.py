@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.unit.sound_case import EARLIER, answer, finding, told
+from tests.unit.sound_case import EARLIER, answer, finding, finding_of
 
 from mendgauge.core.errors import CaseError
 
@@ -136,7 +136,7 @@ INJURY, TYRE = "injuries/0", "tyre"
     ],
 )
 def test_a_house_rule(house: dict[str, Any], rule: str, changes: dict[str, Any], expected: tuple[Any, ...]) -> None:
-    assert told(rule, {"house_rules": house} | changes) == expected
+    assert finding_of(rule, {"house_rules": house} | changes) == expected
     source = finding(rule, answer({"house_rules": house} | changes))
     assert (source.basis, source.source) == ("house_rule", "House rule sent with the case")
 
@@ -206,12 +206,12 @@ def test_what_a_house_rule_hangs_on_is_asked_for(
 
 
 def test_the_age_is_reckoned_from_the_date_code() -> None:
-    verdict, outcome, observed, limit, margin = told("house_age", {"house_rules": {"max_age_years": 3}})
+    verdict, outcome, observed, limit, margin = finding_of("house_age", {"house_rules": {"max_age_years": 3}})
     assert (verdict, outcome, limit) == ("not_repairable", "broken", (3.0, "years", "at_most", True))
     assert observed[2] == "years"
     assert 3.4 < observed[0] <= observed[1] < 3.5
     assert margin == pytest.approx(3 - observed[1])
-    assert told("house_age", {"house_rules": {"max_age_years": 4}})[:2] == ("repairable", "met")
+    assert finding_of("house_age", {"house_rules": {"max_age_years": 4}})[:2] == ("repairable", "met")
 
 
 @pytest.mark.parametrize(("book", "outcome"), [("us", "met"), ("gb", "broken")])
@@ -224,10 +224,10 @@ def test_a_channel_cut_with_an_inch_cutter_is_held_to_the_house_by_its_nominal_s
 def test_spacing_is_measured_at_the_liner() -> None:
     # 200 mm at the tread are less at the liner, under 7 mm of crown and 5 mm of tread on a tyre of 315.95 mm radius.
     place = {"earlier_repairs": [EARLIER | {"measured_from": "outside", "around_mm": 840.0}]}
-    verdict, outcome, observed, limit, _ = told("house_spacing", place | {"house_rules": {"min_spacing_mm": 190}})
+    verdict, outcome, observed, limit, _ = finding_of("house_spacing", place | {"house_rules": {"min_spacing_mm": 190}})
     assert (verdict, outcome, limit) == ("repairable", "met", (190.0, "mm", "at_least", True))
     assert observed[0] == pytest.approx(200 * (1 - 12 / 315.95), abs=0.1)
-    assert told("house_spacing", place | {"house_rules": {"min_spacing_mm": 195}})[:2] == ("not_repairable", "broken")
+    assert finding_of("house_spacing", place | {"house_rules": {"min_spacing_mm": 195}})[:2] == ("not_repairable", "broken")
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 import pytest
-from tests.unit.sound_case import BASE, EARLIER, answer, finding, told
+from tests.unit.sound_case import BASE, EARLIER, answer, finding, finding_of
 
 from mendgauge.case.case import Case
 from mendgauge.facts.neighbours import neighbours
@@ -50,11 +50,11 @@ def test_a_lean_of_two_sizes_asks_for_two_distances() -> None:
 )
 def test_a_repair_measured_on_either_side_lies_at_either_place(side: str | None, arcs: tuple[float, float]) -> None:
     repair = EARLIER | {"around_mm": 840.0, "measured_from": side}
-    _, _, observed, _, _ = told("overlap", {"earlier_repairs": [repair]})
+    _, _, observed, _, _ = finding_of("overlap", {"earlier_repairs": [repair]})
     assert observed[:2] == pytest.approx([arc * AT_LINER for arc in arcs], abs=0.01)
 
 
-def test_earlier_repairs_and_other_injuries_are_told_apart() -> None:
+def test_earlier_repairs_and_other_injuries_are_distinguished() -> None:
     case = {**BASE, "injuries": BASE["injuries"] * 2, "earlier_repairs": [EARLIER, EARLIER | {"patch_mm": 60}]}
     intake = take_in(msgspec.convert(case, Case))
     beside = neighbours(intake.facts(intake.uses[0]).injuries[1])
@@ -65,13 +65,13 @@ def test_earlier_repairs_and_other_injuries_are_told_apart() -> None:
 def test_one_repair_that_may_be_near_keeps_the_question_open_beside_one_that_is_far() -> None:
     somewhere, far = EARLIER, EARLIER | {"around_mm": 1600.0}
     for repairs in ([somewhere, far], [far, somewhere]):
-        assert told("overlap", {"earlier_repairs": repairs})[1] == "open"
+        assert finding_of("overlap", {"earlier_repairs": repairs})[1] == "open"
 
 
 @pytest.mark.parametrize(
     ("diameter", "around", "outcome"),
     [
-        # The size does not tell how far it is round: what lies on either side of the valve may be near.
+        # The size does not say how far it is round: what lies on either side of the valve may be near.
         (None, 3270.0, "open"),
         (1050, 3270.0, "broken"),
         (1250, 3270.0, "met"),
@@ -115,4 +115,4 @@ def test_another_injury_is_a_neighbour_if_it_needs_a_repair(
 ) -> None:
     first = BASE["injuries"][0]
     second = {**first, "depth": depth, "around_mm": around}
-    assert told("overlap", {"injuries": [first, second]})[1] == outcome
+    assert finding_of("overlap", {"injuries": [first, second]})[1] == outcome

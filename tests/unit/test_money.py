@@ -1,4 +1,4 @@
-"""Money: read and told as decimal text, rounded to what a currency has, divided without losing a penny."""
+"""Money: read and written as decimal text, rounded to what a currency has, divided without losing a penny."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def test_halves(amount: str, half: Half, rounded: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("currency", "amount", "told"),
+    ("currency", "amount", "text"),
     [
         (POUND, "1234567.5", "1234567.50"),
         (POUND, "0.125", "0.125"),
@@ -53,8 +53,8 @@ def test_halves(amount: str, half: Half, rounded: str) -> None:
         (Currency("BHD", 3), "1", "1.000"),
     ],
 )
-def test_how_amounts_are_told(currency: Currency, amount: str, told: str) -> None:
-    assert currency.format(Decimal(amount)) == told
+def test_how_amounts_are_written(currency: Currency, amount: str, text: str) -> None:
+    assert currency.format(Decimal(amount)) == text
 
 
 # Switzerland pays cash in steps of 0.05: it withdrew its coins of 0.01 and 0.02 (published, its coinage ordinance).

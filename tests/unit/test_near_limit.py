@@ -44,18 +44,18 @@ def at(around: float) -> list[dict[str, Any]]:
     return [EARLIER | {"around_mm": 640 * (1 - 12 / 315.95) + around}]
 
 
-@pytest.mark.parametrize(("apart", "told"), [(55.5, True), (56.5, False)])
-def test_patches_that_nearly_meet(apart: float, told: bool) -> None:
+@pytest.mark.parametrize(("apart", "warned"), [(55.5, True), (56.5, False)])
+def test_patches_that_nearly_meet(apart: float, warned: bool) -> None:
     """Half of either patch and two margins: (30 + 40) / 2 + 20 = 55 mm; a rule reads to 1 mm."""
     said = near({"earlier_repairs": at(apart)})
-    assert [text.startswith("Only 0.5 mm to spare to the next patch") for text in said] == ([True] if told else [])
+    assert [text.startswith("Only 0.5 mm to spare to the next patch") for text in said] == ([True] if warned else [])
 
 
-@pytest.mark.parametrize(("apart", "told"), [(150.5, True), (151.5, False)])
-def test_repairs_that_are_nearly_too_close(apart: float, told: bool) -> None:
+@pytest.mark.parametrize(("apart", "warned"), [(150.5, True), (151.5, False)])
+def test_repairs_that_are_nearly_too_close(apart: float, warned: bool) -> None:
     """New Zealand: 150 mm between repairs (NZS 5423, one retailer)."""
     said = near({**NZ, "earlier_repairs": at(apart)})
-    assert [text.startswith("Only 0.5 mm to spare to the next repair") for text in said] == ([True] if told else [])
+    assert [text.startswith("Only 0.5 mm to spare to the next repair") for text in said] == ([True] if warned else [])
 
 
 def test_a_stated_tolerance_has_been_reckoned_with() -> None:

@@ -92,9 +92,9 @@ BALANCE = 'code = "balance"\n'
 def test_a_procedure_that_does_not_hold_together_is_refused(was: str, becomes: str, says: str) -> None:
     procedure = shipped(PROCEDURE)
     assert was in procedure
-    told = refusal(procedure.replace(was, becomes))
-    assert told.startswith(f"{PROCEDURE}: ")
-    assert says in told
+    message = refusal(procedure.replace(was, becomes))
+    assert message.startswith(f"{PROCEDURE}: ")
+    assert says in message
 
 
 def test_a_workshop_without_its_procedure_is_refused() -> None:

@@ -28,7 +28,7 @@ from mendgauge.core.interval import (
 MEANING: dict[Truth, set[bool]] = {YES: {True}, NO: {False}, EITHER: {True, False}}
 
 
-def told(answers: set[bool]) -> Truth:
+def truth_of(answers: set[bool]) -> Truth:
     return next(answer for answer, meaning in MEANING.items() if meaning == answers)
 
 
@@ -46,15 +46,15 @@ def test_an_open_truth_has_the_bits_of_both_answers() -> None:
 
 @pytest.mark.parametrize("answer", ANSWERS)
 def test_negation(answer: Truth) -> None:
-    assert negate(answer) == told({not one for one in MEANING[answer]})
+    assert negate(answer) == truth_of({not one for one in MEANING[answer]})
     assert negate(negate(answer)) == answer
 
 
 @pytest.mark.parametrize(("one", "other"), list(product(ANSWERS, ANSWERS)))
 def test_both_and_any_are_every_combination_of_the_answers_left(one: Truth, other: Truth) -> None:
     pairs = list(product(MEANING[one], MEANING[other]))
-    assert both(one, other) == told({a and b for a, b in pairs})
-    assert any_of(one, other) == told({a or b for a, b in pairs})
+    assert both(one, other) == truth_of({a and b for a, b in pairs})
+    assert any_of(one, other) == truth_of({a or b for a, b in pairs})
 
 
 BOTH = [
@@ -121,9 +121,9 @@ def values(span: Interval) -> list[float]:
 @given(INTERVALS, HALVES, st.booleans())
 def test_a_limit_is_kept_by_all_by_none_or_by_some(span: Interval, limit: float, inclusive: bool) -> None:
     kept = {value <= limit if inclusive else value < limit for value in values(span)}
-    assert at_most(span, limit, inclusive=inclusive) == told(kept)
+    assert at_most(span, limit, inclusive=inclusive) == truth_of(kept)
     kept = {value >= limit if inclusive else value > limit for value in values(span)}
-    assert at_least(span, limit, inclusive=inclusive) == told(kept)
+    assert at_least(span, limit, inclusive=inclusive) == truth_of(kept)
 
 
 @given(INTERVALS, INTERVALS, st.integers(0, 8))

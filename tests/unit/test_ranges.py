@@ -40,10 +40,10 @@ def refused(section: type[msgspec.Struct], field: str, low: float, high: float) 
     try:
         check_case(msgspec.convert(case, Case), date(2026, 11, 24))
     except CaseError as error:
-        told: dict[str, str] = {}
+        details: dict[str, str] = {}
         for flaw in error.errors:
-            told[flaw.pointer] = f"{told.get(flaw.pointer, '')} {flaw.detail}".strip()
-        return told
+            details[flaw.pointer] = f"{details.get(flaw.pointer, '')} {flaw.detail}".strip()
+        return details
     return {}
 
 

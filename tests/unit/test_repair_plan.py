@@ -51,9 +51,9 @@ def till(name: str = "uk_counter_vat_inclusive") -> Json:
 def test_each_part_is_what_its_own_operation_answers_to_the_byte(client: TestClient[Any], request_of: Json) -> None:
     whole = client.post("/v1/repair-plans", json=request_of)
     assert whole.status_code == 200
-    told = whole.json()
-    absent = {one["part"]: one["says"] for one in told["absent"]}
-    assert absent.keys() == {part for part in PARTS if told[part] is None}
+    plan = whole.json()
+    absent = {one["part"]: one["says"] for one in plan["absent"]}
+    assert absent.keys() == {part for part in PARTS if plan[part] is None}
     assert all(absent.values())
     for part, path in PARTS.items():
         if part not in absent:
@@ -63,9 +63,9 @@ def test_each_part_is_what_its_own_operation_answers_to_the_byte(client: TestCli
 
 
 def test_a_full_case_has_every_part(client: TestClient[Any]) -> None:
-    told = client.post("/v1/repair-plans", json=till()).json()
-    assert told["absent"] == []
-    assert all(told[part] for part in PARTS)
+    plan = client.post("/v1/repair-plans", json=till()).json()
+    assert plan["absent"] == []
+    assert all(plan[part] for part in PARTS)
 
 
 @pytest.mark.parametrize(
@@ -83,18 +83,18 @@ def test_a_full_case_has_every_part(client: TestClient[Any]) -> None:
 def test_a_part_that_does_not_apply_is_absent_and_says_why(
     client: TestClient[Any], changed: Json, absent: set[str]
 ) -> None:
-    told = client.post("/v1/repair-plans", json=till() | changed).json()
-    assert {one["part"] for one in told["absent"]} == absent
-    assert all(told[part] is None for part in absent)
+    plan = client.post("/v1/repair-plans", json=till() | changed).json()
+    assert {one["part"] for one in plan["absent"]} == absent
+    assert all(plan[part] is None for part in absent)
 
 
 def test_a_tyre_with_nothing_to_sell_for_has_no_quote(client: TestClient[Any]) -> None:
     request = till("may_not_be_repaired")
     del request["replacement"], request["price_book"]["inspection"]
-    told = client.post("/v1/repair-plans", json=request).json()
-    assert told["quote"] is None
+    plan = client.post("/v1/repair-plans", json=request).json()
+    assert plan["quote"] is None
     assert "neither an inspection nor a replacement" in next(
-        one["says"] for one in told["absent"] if one["part"] == "quote"
+        one["says"] for one in plan["absent"] if one["part"] == "quote"
     )
     alone = client.post("/v1/quotes", json=request)
     assert (alone.status_code, alone.json()["type"]) == (422, "/problems/not-priced")
@@ -108,8 +108,8 @@ def test_a_repair_that_cannot_be_priced_is_an_error_as_it_is_alone(client: TestC
     assert [fault["pointer"] for fault in alone.json()["errors"]] == ["/price_book/units/U-6"]
 
 
-def test_without_injuries_told_of_there_is_a_plan(client: TestClient[Any]) -> None:
-    told = client.post("/v1/repair-plans", json={"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}).json()
-    assert told["verdict"] == "inspect"
-    assert told["repair_units"]["offer"] == "conditional"
-    assert [one["part"] for one in told["absent"]] == ["quote"]
+def test_without_known_injuries_there_is_a_plan(client: TestClient[Any]) -> None:
+    plan = client.post("/v1/repair-plans", json={"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}).json()
+    assert plan["verdict"] == "inspect"
+    assert plan["repair_units"]["offer"] == "conditional"
+    assert [one["part"] for one in plan["absent"]] == ["quote"]

@@ -283,7 +283,7 @@ def test_an_edition_is_found_by_its_id_and_pinned() -> None:
 
 
 @pytest.mark.parametrize("reference", ["xx", "gb@2025.1", "GB", ""])
-def test_an_unknown_reference_is_told_the_known_ones(reference: str) -> None:
+def test_an_unknown_reference_is_refused_with_the_known_ones(reference: str) -> None:
     with pytest.raises(UnknownRulebookError) as unknown:
         find_edition(reference)
     assert unknown.value.reference == reference

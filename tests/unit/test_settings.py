@@ -63,7 +63,7 @@ def test_each_is_read_from_its_variable(name: str, text: str, field: str, value:
         ("MENDGAUGE_DRAIN_SECONDS", "-1", "number from 0 to 300"),
     ],
 )
-def test_a_bad_value_is_told_with_what_would_do(name: str, text: str, words: str) -> None:
+def test_a_bad_value_is_refused_with_what_would_do(name: str, text: str, words: str) -> None:
     with pytest.raises(SettingsError) as caught:
         read_settings({name: text})
     assert str(caught.value).startswith(f"{name}: ")
@@ -93,12 +93,12 @@ def test_on_loopback_it_needs_no_keys(host: str) -> None:
     assert read_settings({"MENDGAUGE_HOST": host}).host == host
 
 
-def test_all_bad_values_are_told_at_once() -> None:
+def test_all_bad_values_are_reported_at_once() -> None:
     with pytest.raises(SettingsError, match=r"(?s)MENDGAUGE_PORT.*MENDGAUGE_LOG_LEVEL"):
         read_settings({"MENDGAUGE_PORT": "x", "MENDGAUGE_LOG_LEVEL": "y"})
 
 
-def test_a_name_that_is_no_setting_is_told_with_the_one_meant() -> None:
+def test_a_name_that_is_no_setting_is_refused_with_the_one_meant() -> None:
     assert unknown_variables({"MENDGAUGE_API_KEY": "x", "MENDGAUGE_PORT": "1", "HOME": "/"}) == [
         "MENDGAUGE_API_KEY is no setting; did you mean `MENDGAUGE_API_KEYS`?"
     ]

@@ -149,10 +149,10 @@ def test_no_stem_is_ever_stretched() -> None:
 
 
 def test_no_stem_is_cut_in_a_tyre_that_may_not_be_repaired() -> None:
-    told = answer({"diameter_mm": 7})
-    assert told.offer == "withheld"
-    assert told.injuries == ()
-    assert "never_stretched" not in [caution.code for caution in told.cautions]
+    answered = answer({"diameter_mm": 7})
+    assert answered.offer == "withheld"
+    assert answered.injuries == ()
+    assert "never_stretched" not in [caution.code for caution in answered.cautions]
 
 
 def test_an_injury_in_the_rubber_alone_has_no_stem() -> None:

@@ -29,10 +29,10 @@ PLANS = {
 
 
 def test_the_file_says_nothing_the_service_does_not_know() -> None:
-    told = json.loads(SHOP.read_bytes())
-    msgspec.convert(told["stock"], tuple[StockUnit, ...])
-    msgspec.convert(told["price_book"], PriceBook)
-    for customer in told["customers"]:
+    shop = json.loads(SHOP.read_bytes())
+    msgspec.convert(shop["stock"], tuple[StockUnit, ...])
+    msgspec.convert(shop["price_book"], PriceBook)
+    for customer in shop["customers"]:
         msgspec.convert(customer["case"], Case)
         msgspec.convert(customer["replacement"], Replacement)
 

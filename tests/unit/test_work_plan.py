@@ -184,13 +184,13 @@ class TestWhatItRespondsTo:
         assert "patch" in unit.words
         assert "stem" not in unit.words
 
-    def test_a_book_s_own_spacing_is_told(self) -> None:
+    def test_a_book_s_own_spacing_is_reported(self) -> None:
         apart = changed(CAR, rulebook="nz")
         two = {**apart, "injuries": [apart["injuries"][0], {**apart["injuries"][0], "around_mm": 1200}]}
         (figure,) = [one for one in at(plan(two), "buff").parameters if one.name == "centres_apart"]
         assert (figure.low, figure.basis) == (150, "published_summary")
 
-    def test_two_patches_of_different_size_are_told_apart_from_the_rest(self) -> None:
+    def test_two_patches_of_different_size_are_distinguished_from_the_rest(self) -> None:
         hole = TRUCK["injuries"][0]
         small = [{**hole, "around_mm": 1200 + 700 * place, "diameter_mm": 4} for place in range(2)]
         found = plan({**TRUCK, "injuries": [hole, *small]})
@@ -253,7 +253,7 @@ class TestTheShopsOwnFigures:
         assert used["cleaner"] == (12, 12, "house_rule")
         assert used["sealer"][2] == "derived"
 
-    def test_the_drying_time_told_is_the_one_reckoned_with(self) -> None:
+    def test_the_drying_time_shown_is_the_one_reckoned_with(self) -> None:
         found = plan({**CAR, "house_times": {"minutes": {"dry": 9}}})
         (figure,) = [one for one in at(found, "dry").parameters if one.name == "drying_time"]
         assert (figure.low, figure.high, figure.basis) == (9, 9, "house_rule")

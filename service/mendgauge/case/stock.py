@@ -131,7 +131,7 @@ def _unit_flaws(place: str, unit: StockUnit) -> Iterator[Flaw]:
     for name in wanted:
         if getattr(unit, name) is None:
             yield Flaw(f"{place}/{name}", f"Give this of a {shape} patch: {' and '.join(wanted)}.")
-    yield from _refused(place, unit, others, f"A {shape} patch is told by {' and '.join(wanted)}: leave this out.")
+    yield from _refused(place, unit, others, f"A {shape} patch is described by {' and '.join(wanted)}: leave this out.")
 
 
 def _refused(place: str, unit: StockUnit, names: tuple[str, ...], what: str) -> Iterator[Flaw]:

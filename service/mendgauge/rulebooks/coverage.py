@@ -12,7 +12,7 @@ from mendgauge.tyre.tyre_class import TyreClass
 
 _CLASSES: Final[tuple[TyreClass, ...]] = get_args(TyreClass)
 _SAID_ELSEWHERE: Final = frozenset({"not_covered", "outside"})
-_NOT_TOLD: Final = frozenset({"classes", "source", "basis", "clause", "note", "inclusive"})
+_LEFT_OUT: Final = frozenset({"classes", "source", "basis", "clause", "note", "inclusive"})
 
 _WORDS: Final = frozenset({"effect", "treatment", "word"})
 _UNITS: Final = frozenset({"mm", "kg", "kmh", "deg", "percent", "years", "km", "hours"})
@@ -76,14 +76,14 @@ def _cell(entries: Iterable[Provision], of: TyreClass, *, no_figure: bool) -> st
 
 def _said(entry: Provision) -> str:
     """A provision in few words: its values, its conditions, how it is known."""
-    conditions = set(Provision.__struct_fields__) - _NOT_TOLD
-    told = {
+    conditions = set(Provision.__struct_fields__) - _LEFT_OUT
+    given = {
         name: value
         for name in entry.__struct_fields__
-        if name not in _NOT_TOLD and (value := getattr(entry, name)) is not None and value != entry.about
+        if name not in _LEFT_OUT and (value := getattr(entry, name)) is not None and value != entry.about
     }
-    values = ", ".join(_value(name, value) for name, value in told.items() if name not in conditions)
-    held = ", ".join(_value(name, value) for name, value in told.items() if name in conditions)
+    values = ", ".join(_value(name, value) for name, value in given.items() if name not in conditions)
+    held = ", ".join(_value(name, value) for name, value in given.items() if name in conditions)
     return f"{values}{f' [{held}]' if held else ''} ({_INITIAL[entry.basis]})"
 
 

@@ -1,7 +1,7 @@
 """Dimensions that follow from a size: heights, diameters, circumferences.
 
 They are of the design, new and inflated; tolerances of the regulations and wear come on top. `None` is given where the
-size does not tell: an inch size or a metric one without aspect ratio has its diameter only in the standards' tables.
+size does not say: an inch size or a metric one without aspect ratio has its diameter only in the standards' tables.
 
 >>> from mendgauge.tyre.marking import read_marking
 >>> tyre = read_marking("205/55R16 91V")
@@ -54,9 +54,9 @@ def overall_diameter_mm(marking: Marking) -> float | None:
 
 
 def overall_diameter_bounds_mm(marking: Marking) -> Interval | None:
-    """Every overall diameter the size leaves possible, mm; `None` for one that does not even tell the width.
+    """Every overall diameter the size leaves possible, mm; `None` for one that does not even give the width.
 
-    A point where the size tells it; else rim and two section heights as they are of sizes without aspect ratio.
+    A point where the size gives it; else rim and two section heights as they are of sizes without aspect ratio.
     """
     diameter = overall_diameter_mm(marking)
     if diameter is not None:

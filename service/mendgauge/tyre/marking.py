@@ -2,7 +2,7 @@
 
 A marking is a size, then words behind it: suffix, load range, ply rating, service description, tags. The size is met by
 one pattern a form (`_FORMS`), the words are taken one at a time (`_WORD`). What cannot be read is refused with a code,
-with what was wrong and, where it can be told, with what would be right; what reads but looks odd carries a warning.
+with what was wrong and, where that is clear, with what would be right; what reads but looks odd carries a warning.
 
 >>> marking = read_marking("205/55 r 16  91v extra load")
 >>> marking.text, marking.width_mm, marking.li_single, marking.speed, marking.tags
@@ -71,7 +71,7 @@ _WORD: Final = re.compile(
 
 # What is typed for a size and is none: the code, its look, what it may have meant, what is wrong with it.
 _RIM = r"(?:1\d|2[0-6])(?:\.5)?"
-_BARE = "the figures lack the signs that tell them apart: width/aspect, then R, - or B, then the rim code"
+_BARE = "the figures lack the signs between them: width/aspect, then R, - or B, then the rim code"
 _MISSPELT: Final[tuple[tuple[str, re.Pattern[str], str, str], ...]] = (
     (
         "ambiguous_separators",

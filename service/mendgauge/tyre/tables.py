@@ -69,7 +69,7 @@ class ClassBoundRow(msgspec.Struct, frozen=True):
 
 
 class SectionHeightRow(msgspec.Struct, frozen=True):
-    """How high a section is of a size that tells no aspect ratio, by its nominal width: at least, and at most."""
+    """How high a section is of a size without an aspect ratio, by its nominal width: at least, and at most."""
 
     bound: str
     share_of_width: float

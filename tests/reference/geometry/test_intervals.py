@@ -45,7 +45,7 @@ def holds_and_reaches(found: Interval, values: list[float], near: float) -> bool
         (crown.slope, lambda lean: tan(radians(lean)), 0.0, 80.0),
         (crown.cosine, lambda toward: cos(radians(toward)), 0.0, 360.0),
         (crown.sine, lambda toward: sin(radians(toward)), 0.0, 360.0),
-        # Directions told by a probe with a tolerance run a little over either end of the circle.
+        # Directions read off a probe with a tolerance run a little over either end of the circle.
         (crown.cosine, lambda toward: cos(radians(toward)), -45.0, 405.0),
         (crown.sine, lambda toward: sin(radians(toward)), -45.0, 405.0),
     ],
@@ -113,7 +113,7 @@ def test_the_distance_along_the_tread_the_shorter_way() -> None:
 
 
 def test_the_distance_along_a_tread_of_which_only_bounds_are_known() -> None:
-    """Of a size that does not tell the diameter: the two places lie on the tread, whatever it measures round."""
+    """Of a size that does not give the diameter: the two places lie on the tread, whatever it measures round."""
     random = Random(10)
     for _ in range(ROUNDS):
         shortest, longest = sorted(random.uniform(800, 3500) for _ in range(2))

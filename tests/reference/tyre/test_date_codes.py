@@ -49,7 +49,7 @@ def test_what_is_no_date_code_is_refused_with_its_reason(row: dict[str, Any]) ->
 
 
 @pytest.mark.parametrize("row", rows("warn"))
-def test_a_sidewall_without_a_date_is_told_and_has_no_age(row: dict[str, Any]) -> None:
+def test_a_sidewall_without_a_date_is_reported_and_has_no_age(row: dict[str, Any]) -> None:
     code = read_date_code(row["tin"], TODAY)
     assert list(code.flags) == row["flags"]
     assert age_years(code, TODAY) is None

@@ -50,5 +50,5 @@ def test_a_size_without_an_aspect_ratio_gives_no_diameter(row: dict[str, str]) -
 def test_the_diameter_lies_within_what_the_size_leaves_possible(row: dict[str, str]) -> None:
     bounds = overall_diameter_bounds_mm(read_marking(row["size"]))
     assert bounds is not None
-    # Where the size tells it, the regulations' rounding is all that is between.
+    # Where the size gives it, the regulations' rounding is all that is between.
     assert bounds.low - 1.5 <= float(row["overall_diameter_mm"]) <= bounds.high + 1.5

@@ -157,7 +157,7 @@ def test_a_run_flat_tyre_goes_80_km_at_80_without_pressure() -> None:
     assert answer.speed.ceiling_kmh == 240
 
 
-def test_a_limit_that_hangs_on_what_is_not_known_is_told_as_such() -> None:
+def test_a_limit_that_hangs_on_what_is_not_known_is_reported_as_such() -> None:
     answer = limits({"tyre": {"traits": None}})
     assert {(one.when, one.certain) for one in answer.speed.ceilings} == {
         ("temporary_use", False),

@@ -103,7 +103,7 @@ def test_give_or_take() -> None:
         give_or_take(4.0, -1)
 
 
-def test_what_a_bench_found_decides_and_what_a_driver_tells_does_not() -> None:
+def test_what_a_bench_found_decides_and_what_a_driver_says_does_not() -> None:
     hole = tread_puncture(give_or_take(4.0, 0.5), across_mm=10, lean_deg=5)
     found = bench_case(
         "gb",

@@ -251,7 +251,7 @@ def test_a_marking_that_is_none_is_reported(capsys: pytest.CaptureFixture[str]) 
 
 
 @pytest.mark.parametrize("command", [[], ["check"], ["ask"], ["decode"]])
-def test_help_tells_the_exit_codes(command: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+def test_help_lists_the_exit_codes(command: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
         main([*command, "--help"])
     assert ended.value.code == 0

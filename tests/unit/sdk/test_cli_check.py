@@ -395,6 +395,6 @@ def test_what_progress_says(share: float | None, shown: str) -> None:
     assert progress.line(1500, 3, share, seconds=30) == shown
 
 
-def test_the_columns_of_the_results_are_those_the_readme_tells_of() -> None:
+def test_the_columns_of_the_results_are_those_the_readme_lists() -> None:
     readme = (EXAMPLE.parents[1] / "README.md").read_text("utf-8")
     assert f"`{'`, `'.join(HEADER)}`" in " ".join(readme.split())

@@ -151,7 +151,7 @@ def _caveats(
 
     if job == "repair":
         if any(one.code != "replacement" for one in alternatives):
-            yield caveat("as_told")
+            yield caveat("as_described")
         abandoned = next(one for one in alternatives if one.code == "abandoned")
         if abandoned.totals is not None:
             yield caveat("inspection_decides_price", price=f"{abandoned.totals.gross} {currency.code}")

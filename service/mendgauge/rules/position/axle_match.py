@@ -68,7 +68,7 @@ def every_mate(tyre: PositionFacts, place: MatePlace, kept: Callable[[MateFacts]
     there = list(at_place(tyre, place))
     if not there:
         return YES if tyre.mates_known and place == "other_end" else EITHER
-    # A pair has two tyres: where none told is surely the mate, it may be one that nobody told of.
+    # A pair has two tyres: where none given is surely the mate, it may be one that nobody mentioned.
     found: Truth = YES if place == "other_end" or YES in (certain for _, certain in there) else EITHER
     for mate, certain in there:
         holds = kept(mate)
