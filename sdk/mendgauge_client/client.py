@@ -51,7 +51,7 @@ class Mendgauge(SyncBatches):
         """May this tyre be repaired?
 
         Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most telling first, and what to do now.
+        decide it with their sources, what to establish, most decisive first, and what to do now.
 
         Args:
             case: A punctured tyre, as far as it is known.
@@ -1248,7 +1248,7 @@ class AsyncMendgauge(AsyncBatches):
         """May this tyre be repaired?
 
         Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most telling first, and what to do now.
+        decide it with their sources, what to establish, most decisive first, and what to do now.
 
         Args:
             case: A punctured tyre, as far as it is known.

@@ -2394,7 +2394,7 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
     """How fast the tyre may go."""
 
     status: ServiceSpeedStatus
-    """`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it."""
+    """`retained`, `capped` or `void` as the tyre's maker says; `not_confirmed` without it."""
     possible_statuses: list[RatingAfterRepair]
     """What the status may become, best first; one where it is settled."""
     rests_on: SpeedRestsOn

@@ -127,7 +127,8 @@ def test_what_cannot_be_checked_is_reported_as_such(
 
 
 @pytest.mark.parametrize(
-    ("key", "message"), [(None, "asks for an API key: give one as --api-key"), ("wrong-key", "does not take the API key")]
+    ("key", "message"),
+    [(None, "asks for an API key: give one as --api-key"), ("wrong-key", "does not take the API key")],
 )
 def test_without_its_key_a_deployment_cannot_be_checked(
     locked: Service,

@@ -51,7 +51,7 @@ TERSE_MARKINGS: Final = (
     "7.50-16",
     "MT90B16",
 )
-"""Without speed, load or circumference: what is missing there no other field can tell."""
+"""Without speed, load or circumference: what is missing there no other field can give."""
 
 EDITIONS: Final = list_editions()
 DAYS: Final = (date(2021, 1, 31), date(2021, 2, 1), date(2026, 11, 24))
@@ -160,7 +160,7 @@ def full_cases(
         "tyre": {"marking": marking, **tyre},
         "injuries": [_injury(draw, marking_facts, tyre, wild="injuries" in wild) for _ in range(number)],
         "earlier_repairs": _earlier_repairs(draw, edition, of, marking_facts, earlier, wild="earlier_repairs" in wild),
-        "inspection": _told_or_complete(draw, SIGNS, (), wild="inspection" in wild),
+        "inspection": _named_or_complete(draw, SIGNS, (), wild="inspection" in wild),
         "history": _history(draw, wild="history" in wild),
     }
     return Drawn(case, edition, marking_facts)
@@ -190,16 +190,16 @@ def _tyre(
         "tread_width_mm": between(draw, narrow, wide),
         "body_ply": "steel" if draw(COIN) else "textile",
         "crown_thickness_mm": between(draw, thin, thick),
-        "traits": _told_or_complete(draw, TRAITS, marking_facts.implied, wild="traits" in wild),
+        "traits": _named_or_complete(draw, TRAITS, marking_facts.implied, wild="traits" in wild),
         "maker_policy": {name: value for name, value in policy.items() if value is not None},
     }
     return tyre, on
 
 
-def _told_or_complete(
+def _named_or_complete(
     draw: st.DrawFn, names: tuple[str, ...], implied: tuple[str, ...], *, wild: bool
 ) -> dict[str, bool]:
-    """Yes-or-no facts told one by one, or those that are so and the word that there are no more."""
+    """Yes-or-no facts one by one, or those that are so and that there are no more."""
     so = {*implied, *(draw(st.sets(st.sampled_from(names), max_size=2)) if wild else ())}
     return {"complete": True, **dict.fromkeys(sorted(so), True)} if draw(COIN) else {n: n in so for n in names}
 
@@ -306,12 +306,12 @@ _TAME_PRESSURE: Final = st.integers(81, 110)
 
 
 def _history(draw: st.DrawFn, *, wild: bool) -> Json:
-    told: Json = {**_told_or_complete(draw, ("driven_flat", "sealant_used"), (), wild=wild)}
-    told["pressure_found_percent"] = near(draw, (0, 79, 80, 81), 0, 120) if wild else draw(_TAME_PRESSURE)
-    told["losing_air"] = draw(COIN)
-    if told.get("driven_flat"):
-        told["flat_distance_km"] = between(draw, 1, 90)
-    return told
+    history: Json = {**_named_or_complete(draw, ("driven_flat", "sealant_used"), (), wild=wild)}
+    history["pressure_found_percent"] = near(draw, (0, 79, 80, 81), 0, 120) if wild else draw(_TAME_PRESSURE)
+    history["losing_air"] = draw(COIN)
+    if history.get("driven_flat"):
+        history["flat_distance_km"] = between(draw, 1, 90)
+    return history
 
 
 def deep(value: Any) -> Any:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.property.cases import MARKINGS, Drawn, deep, full_cases
 from tests.property.houses import with_house_rules
 from tests.property.judging import Json, judge
-from tests.property.vague import YES_OR_NO, put, given_one_by_one
+from tests.property.vague import YES_OR_NO, given_one_by_one, put
 
 NOTHING_OPEN: Final = tuple(marking for marking in MARKINGS if marking != "4.00-18 64H")
 """Markings that leave nothing open: the other does not give the circumference, and no question could."""

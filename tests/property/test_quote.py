@@ -87,22 +87,22 @@ def bill(charged: list[Item], book: Json) -> tuple[Bill, Currency]:
 @share(0.4)
 @given(items(), books())
 def test_the_lines_sum_to_the_total_to_the_minor_unit(charged: list[Item], book: Json) -> None:
-    told, currency = bill(charged, book)
-    for line in told.lines:
+    billed, currency = bill(charged, book)
+    for line in billed.lines:
         assert Decimal(line.net) + Decimal(line.tax) == Decimal(line.gross)
     for column in ("net", "tax", "gross"):
-        amounts = [Decimal(getattr(line, column)) for line in told.lines]
-        assert sum(amounts) == Decimal(getattr(told.totals, column))
+        amounts = [Decimal(getattr(line, column)) for line in billed.lines]
+        assert sum(amounts) == Decimal(getattr(billed.totals, column))
         assert all(currency.holds(amount) for amount in amounts)
-    assert sum(Decimal(tax.tax) for tax in told.taxes) == Decimal(told.totals.tax)
+    assert sum(Decimal(tax.tax) for tax in billed.taxes) == Decimal(billed.totals.tax)
 
 
 @share(0.4)
 @given(items(), books())
 def test_each_line_is_what_its_quantity_and_price_come_to(charged: list[Item], book: Json) -> None:
-    told, currency = bill(charged, book)
+    billed, currency = bill(charged, book)
     terms = "gross" if book["prices_include_tax"] else "net"
-    for item, line in zip(charged, told.lines, strict=False):
+    for item, line in zip(charged, billed.lines, strict=False):
         exact = item.quantity * item.price / item.per
         assert abs(Decimal(getattr(line, terms)) - exact) <= currency.minor_unit / 2
 
@@ -110,9 +110,9 @@ def test_each_line_is_what_its_quantity_and_price_come_to(charged: list[Item], b
 @share(0.4)
 @given(items(), books())
 def test_tax_is_within_half_a_minor_unit_of_its_rate(charged: list[Item], book: Json) -> None:
-    told, currency = bill(charged, book)
+    billed, currency = bill(charged, book)
     on_total = book["rounding"]["tax"] == "total"
-    for line in told.lines:
+    for line in billed.lines:
         if line.kind not in KINDS:
             continue
         rate = sum(
@@ -146,25 +146,25 @@ def test_prices_with_their_taxes_and_without_come_to_the_same(charged: list[Item
 @share(0.4)
 @given(items(), books())
 def test_a_bill_is_never_less_than_nothing_nor_a_job_than_its_minimum(charged: list[Item], book: Json) -> None:
-    told, _ = bill(charged, book)
-    assert Decimal(told.totals.gross) >= 0
-    job = [line for line in told.lines if line.kind in ("labour", "unit", "consumable")]
+    billed, _ = bill(charged, book)
+    assert Decimal(billed.totals.gross) >= 0
+    job = [line for line in billed.lines if line.kind in ("labour", "unit", "consumable")]
     least = book["minimum_charge"]
     if least is not None and job:
-        assert told.amount >= Decimal(least)
+        assert billed.amount >= Decimal(least)
 
 
 @share(0.4)
 @given(items(), books())
 def test_cash_rounding_moves_the_total_by_no_more_than_half_a_step(charged: list[Item], book: Json) -> None:
     step = book["rounding"]["cash_step"]
-    told, _ = bill(charged, book)
-    moved = [Decimal(line.gross) for line in told.lines if line.kind == "cash_rounding"]
+    billed, _ = bill(charged, book)
+    moved = [Decimal(line.gross) for line in billed.lines if line.kind == "cash_rounding"]
     assert len(moved) <= 1
     if step is None:
         assert not moved
     else:
-        assert Decimal(told.totals.gross) % Decimal(step) == 0
+        assert Decimal(billed.totals.gross) % Decimal(step) == 0
         assert all(abs(amount) <= Decimal(step) / 2 for amount in moved)
 
 
@@ -254,13 +254,13 @@ def priced_cases(draw: st.DrawFn) -> tuple[Drawn, Json]:
 def test_a_repair_is_priced_only_where_the_rules_let_one_be_made(drawn: tuple[Drawn, Json]) -> None:
     case = msgspec.convert(drawn[1], Case)
     verdict = check_repairability(case)
-    told = quote_repair(case)
-    worth = told.repair_or_replace
+    quoted = quote_repair(case)
+    worth = quoted.repair_or_replace
     if "repairable" not in verdict.possible_verdicts:
         nothing_through = verdict.next_step in ("find_the_leak", "no_repair_needed")
-        assert told.job in (("leak_search",) if nothing_through else ("inspection", "replacement"))
-        assert all(one.job != "repair" for one in told.alternatives)
-        assert not any(line.kind in ("labour", "unit", "consumable") for line in told.lines)
+        assert quoted.job in (("leak_search",) if nothing_through else ("inspection", "replacement"))
+        assert all(one.job != "repair" for one in quoted.alternatives)
+        assert not any(line.kind in ("labour", "unit", "consumable") for line in quoted.lines)
         if worth is not None:
             words = {"specialist": "specialist_or_replace", "not_covered": "ask_the_maker_or_replace"}
             assert worth.recommendation == words.get(verdict.possible_verdicts[0], "replace")

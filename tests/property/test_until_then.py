@@ -1,4 +1,4 @@
-"""What a driver is told until the tyre is seen to is safe: without air, only a run-flat tyre is driven on."""
+"""What to tell a driver until the tyre is seen to is safe: without air, only a run-flat tyre is driven on."""
 
 from __future__ import annotations
 

@@ -53,7 +53,9 @@ def test_a_car_channel_is_cut_as_bs_au_159_has_it() -> None:
         assert (figures.channel.cutter_mm.low, figures.channel.cutter_mm.high) == (6, 6)
         assert figures.preparation is not None
         assert figures.preparation.cutter.basis == "published_summary"
-        assert [(each.side, each.times.low, each.times.high, each.times.basis) for each in figures.preparation.passes] == [
+        assert [
+            (each.side, each.times.low, each.times.high, each.times.basis) for each in figures.preparation.passes
+        ] == [
             ("inside", 3, 4, "published_summary"),
             ("outside", 3, 4, "published_summary"),
         ]

@@ -254,6 +254,18 @@ def answers(edition: Edition) -> dict[str, Any]:
         return {name: _plan(name, edition) for name in CASES}
 
 
+def answer(edition: Edition, name: str) -> Any:
+    """The whole plan of one case under an edition, without the rules that were looked at."""
+    with in_use(edition):
+        return _without(_plan(name, edition), "rules_checked")
+
+
+def _without(answered: Any, field: str) -> Any:
+    if isinstance(answered, dict):
+        return {name: _without(value, field) for name, value in answered.items() if name != field}
+    return [_without(one, field) for one in answered] if isinstance(answered, list) else answered
+
+
 def _plan(name: str, edition: Edition) -> Any:
     case = msgspec.convert({**CASES[name], "rulebook": edition.book.id, "assessed_on": TODAY, "detail": "full"}, Case)
     text = msgspec.json.encode(plan_repair(case)).replace(edition.digest.encode(), b"")

@@ -227,7 +227,10 @@ def test_spacing_is_measured_at_the_liner() -> None:
     verdict, outcome, observed, limit, _ = finding_of("house_spacing", place | {"house_rules": {"min_spacing_mm": 190}})
     assert (verdict, outcome, limit) == ("repairable", "met", (190.0, "mm", "at_least", True))
     assert observed[0] == pytest.approx(200 * (1 - 12 / 315.95), abs=0.1)
-    assert finding_of("house_spacing", place | {"house_rules": {"min_spacing_mm": 195}})[:2] == ("not_repairable", "broken")
+    assert finding_of("house_spacing", place | {"house_rules": {"min_spacing_mm": 195}})[:2] == (
+        "not_repairable",
+        "broken",
+    )
 
 
 @pytest.mark.parametrize(

@@ -98,6 +98,26 @@ def test_a_condition_that_no_lookup_tests_is_refused(
     assert str(refused.value).startswith(f"{place}: {field} cannot be tested under this heading; ")
 
 
+EACH_HONOURED = pytest.mark.parametrize(
+    ("kind", "heading", "condition"),
+    [
+        pytest.param(kind, heading, condition, id=f"{name}-{condition}")
+        for (kind, heading, provision), name in zip(made.HEADINGS, made.IDS, strict=True)
+        for condition in CONDITIONS
+        if condition in provision.honours
+    ],
+)
+
+
+@EACH_HONOURED
+def test_a_provision_whose_condition_does_not_hold_changes_no_answer(
+    kind: type[Book | Workshop], heading: str, condition: Condition
+) -> None:
+    shipped = made.a_book_with(kind, heading)
+    edition = made.with_entries(shipped, kind, heading, *others(shipped, kind, heading, **UNTRUE[condition]))
+    assert made.answer(edition, "a car tyre") == made.answer(shipped, "a car tyre")
+
+
 @pytest.mark.parametrize("fitment", ["dual_inner", "dual_outer"])
 def test_a_fitment_is_distinguished_no_finer_than_it_is_tested(fitment: str) -> None:
     shipped = made.a_book_with(Book, "age")

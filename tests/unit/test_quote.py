@@ -49,17 +49,17 @@ def test_a_british_counter_with_vat_in_its_prices() -> None:
     tenth off the labour is -2.40, of that -2.00 net. To pay 24.00 + 3.40 + 2.50 - 2.40 = 27.50; net 20.00 + 2.83 +
     2.08 - 2.00 = 22.91; VAT 27.50 - 22.91 = 4.59.
     """
-    told = quote(till("uk_counter_vat_inclusive"))
-    assert money(told.lines) == [
+    quoted = quote(till("uk_counter_vat_inclusive"))
+    assert money(quoted.lines) == [
         ("labour", "20.00", "4.00", "24.00"),
         ("unit", "2.83", "0.57", "3.40"),
         ("part", "2.08", "0.42", "2.50"),
         ("discount", "-2.00", "-0.40", "-2.40"),
     ]
-    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("22.91", "4.59", "27.50")
-    assert [(tax.name, tax.net, tax.tax) for tax in told.taxes] == [("VAT", "22.91", "4.59")]
-    assert [line.code for line in told.lines] == ["CAR-L", "U-6", "VALVE", None]
-    assert str(told.valid_until) == "2026-12-08"  # 24 November and 14 days
+    assert (quoted.totals.net, quoted.totals.tax, quoted.totals.gross) == ("22.91", "4.59", "27.50")
+    assert [(tax.name, tax.net, tax.tax) for tax in quoted.taxes] == [("VAT", "22.91", "4.59")]
+    assert [line.code for line in quoted.lines] == ["CAR-L", "U-6", "VALVE", None]
+    assert str(quoted.valid_until) == "2026-12-08"  # 24 November and 14 days
 
 
 def test_an_american_shop_that_taxes_parts_alone() -> None:
@@ -72,21 +72,21 @@ def test_an_american_shop_that_taxes_parts_alone() -> None:
     Rounding a half cent up, on the item or on the ticket, state and local taxes together: Streamlined Sales and Use Tax
     Agreement, section 324 (published).
     """
-    told = quote(till("us_shop_tax_on_parts_only"))
-    assert [line.net for line in told.lines] == ["51.20", "3.25", "0.24", "0.45", "0.80", "0.36", "0.24", "2.75"]
-    assert told.lines[0].tax == "0.00"
-    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("59.29", "0.67", "59.96")
-    assert [(tax.net, tax.tax) for tax in told.taxes] == [("8.09", "0.49"), ("8.09", "0.18")]
-    assert (told.lines[0].quantity, told.lines[0].unit_price, told.lines[0].price_per) == (32, "96.00", 60)
+    quoted = quote(till("us_shop_tax_on_parts_only"))
+    assert [line.net for line in quoted.lines] == ["51.20", "3.25", "0.24", "0.45", "0.80", "0.36", "0.24", "2.75"]
+    assert quoted.lines[0].tax == "0.00"
+    assert (quoted.totals.net, quoted.totals.tax, quoted.totals.gross) == ("59.29", "0.67", "59.96")
+    assert [(tax.net, tax.tax) for tax in quoted.taxes] == [("8.09", "0.49"), ("8.09", "0.18")]
+    assert (quoted.lines[0].quantity, quoted.lines[0].unit_price, quoted.lines[0].price_per) == (32, "96.00", 60)
 
 
 def test_the_same_shop_rounding_tax_on_each_line() -> None:
     """8.25 % of 3.25 is 0.268, of 0.24 0.020, of 0.45 0.037, of 0.80 0.066, of 0.36 0.030, of 2.75 0.227: 0.27 + 0.02 +
     0.04 + 0.07 + 0.03 + 0.02 + 0.23 = 0.68, a cent more than on the ticket.
     """
-    told = quote(till("us_shop_tax_on_parts_only", rounding=None))
-    assert [line.tax for line in told.lines] == ["0.00", "0.27", "0.02", "0.04", "0.07", "0.03", "0.02", "0.23"]
-    assert told.totals.gross == "59.97"
+    quoted = quote(till("us_shop_tax_on_parts_only", rounding=None))
+    assert [line.tax for line in quoted.lines] == ["0.00", "0.27", "0.02", "0.04", "0.07", "0.03", "0.02", "0.23"]
+    assert quoted.totals.gross == "59.97"
 
 
 def test_a_swiss_till_paid_in_cash() -> None:
@@ -94,14 +94,14 @@ def test_a_swiss_till_paid_in_cash() -> None:
 
     Net 33.30 + 1.05 + 0.02 = 34.37, tax 2.70 + 0.08 = 2.78.
     """
-    told = quote(till("swiss_cash_rounding"))
-    assert money(told.lines) == [
+    quoted = quote(till("swiss_cash_rounding"))
+    assert money(quoted.lines) == [
         ("labour", "33.30", "2.70", "36.00"),
         ("fee", "1.05", "0.08", "1.13"),
         ("cash_rounding", "0.02", "0.00", "0.02"),
     ]
-    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("34.37", "2.78", "37.15")
-    assert [(tax.net, tax.tax) for tax in told.taxes] == [("34.35", "2.78")]
+    assert (quoted.totals.net, quoted.totals.tax, quoted.totals.gross) == ("34.37", "2.78", "37.15")
+    assert [(tax.net, tax.tax) for tax in quoted.taxes] == [("34.35", "2.78")]
 
 
 def test_a_swiss_till_paid_by_card() -> None:
@@ -112,36 +112,36 @@ def test_a_currency_without_a_smaller_unit() -> None:
     """32 minutes at 6600 an hour are 3520; the unit is 350; 630 more make the minimum of 4500. A tenth of each is 352,
     35 and 63, so 4950 to pay.
     """
-    told = quote(till("zero_decimal_currency"))
-    assert money(told.lines) == [
+    quoted = quote(till("zero_decimal_currency"))
+    assert money(quoted.lines) == [
         ("labour", "3520", "352", "3872"),
         ("unit", "350", "35", "385"),
         ("minimum_charge", "630", "63", "693"),
     ]
-    assert (told.totals.net, told.totals.tax, told.totals.gross) == ("4500", "450", "4950")
+    assert (quoted.totals.net, quoted.totals.tax, quoted.totals.gross) == ("4500", "450", "4950")
 
 
 def test_a_minimum_is_the_least_after_the_discount() -> None:
     """A fifth off 3520 + 350 is 704 + 70; 3096 are left, and 1404 make the minimum."""
-    told = quote(till("zero_decimal_currency", discount={"title": "Opening week", "percent": "20"}))
-    assert [(line.kind, line.net) for line in told.lines][2:] == [
+    quoted = quote(till("zero_decimal_currency", discount={"title": "Opening week", "percent": "20"}))
+    assert [(line.kind, line.net) for line in quoted.lines][2:] == [
         ("discount", "-704"),
         ("discount", "-70"),
         ("minimum_charge", "1404"),
     ]
-    assert told.totals.gross == "4950"
+    assert quoted.totals.gross == "4950"
 
 
 def test_an_amount_off_is_spread_over_what_it_is_taken_off() -> None:
     """5.00 off 24.00 + 3.40 + 2.50 = 29.90: 4.013, 0.569 and 0.418, so 4.01, 0.57 and 0.42."""
-    told = quote(till("uk_counter_vat_inclusive", discount={"title": "Voucher", "amount": "5.00"}))
-    assert [line.gross for line in told.lines if line.kind == "discount"] == ["-4.01", "-0.57", "-0.42"]
-    assert told.totals.gross == "24.90"
+    quoted = quote(till("uk_counter_vat_inclusive", discount={"title": "Voucher", "amount": "5.00"}))
+    assert [line.gross for line in quoted.lines if line.kind == "discount"] == ["-4.01", "-0.57", "-0.42"]
+    assert quoted.totals.gross == "24.90"
 
 
 def test_no_more_is_taken_off_than_there_is() -> None:
-    told = quote(till("swiss_cash_rounding", discount={"title": "Gutschein", "amount": "500.00"}))
-    assert told.totals.gross == "0.00"
+    quoted = quote(till("swiss_cash_rounding", discount={"title": "Gutschein", "amount": "500.00"}))
+    assert quoted.totals.gross == "0.00"
 
 
 def test_fees_call_out_and_disposal_come_with_their_jobs() -> None:
@@ -149,9 +149,9 @@ def test_fees_call_out_and_disposal_come_with_their_jobs() -> None:
         {"code": "ENV", "title": "Environment", "price": "1.00", "on": ["repair", "replacement"]},
         {"code": "NEW", "title": "New valve", "price": "2.00", "on": ["replacement"], "kind": "part"},
     ]
-    told = quote(till("uk_counter_vat_inclusive", fees=fees, call_out="35.00", discount=None))
-    assert [line.kind for line in told.lines] == ["labour", "unit", "fee", "call_out"]
-    instead = alternative(told, "replacement")
+    quoted = quote(till("uk_counter_vat_inclusive", fees=fees, call_out="35.00", discount=None))
+    assert [line.kind for line in quoted.lines] == ["labour", "unit", "fee", "call_out"]
+    instead = alternative(quoted, "replacement")
     assert [line.kind for line in instead.lines] == ["tyre", "disposal", "fee", "part", "call_out"]
     assert instead.totals is not None
     assert instead.totals.gross == "150.50"  # 110.00 + 2.50 + 1.00 + 2.00 + 35.00
@@ -174,8 +174,8 @@ def test_everything_without_a_price_is_named() -> None:
 
 
 def test_a_price_of_nothing_is_a_price() -> None:
-    told = quote(till("unit_without_a_price", units={"U-6": "0"}, inspection="12.00"))
-    assert ("unit", "0.00", "0.00", "0.00") in money(told.lines)
+    quoted = quote(till("unit_without_a_price", units={"U-6": "0"}, inspection="12.00"))
+    assert ("unit", "0.00", "0.00", "0.00") in money(quoted.lines)
 
 
 def test_no_flat_rate_fits_and_there_is_no_labour_rate() -> None:
@@ -205,9 +205,9 @@ def test_a_flat_rate_by_the_injury_is_charged_for_each() -> None:
 
 
 def test_what_the_labour_covers_is_listed_and_not_charged() -> None:
-    told = quote(till("swiss_cash_rounding"))
-    assert {"cement", "cleaner", "sealer", "valve"} <= {one.code for one in told.covered}
-    assert {line.kind for line in told.lines} == {"labour", "fee", "cash_rounding"}
+    quoted = quote(till("swiss_cash_rounding"))
+    assert {"cement", "cleaner", "sealer", "valve"} <= {one.code for one in quoted.covered}
+    assert {line.kind for line in quoted.lines} == {"labour", "fee", "cash_rounding"}
 
 
 @pytest.mark.parametrize(
@@ -239,23 +239,23 @@ def test_a_quote_needs_a_price_book() -> None:
 
 
 def test_a_tyre_that_may_not_be_repaired_is_priced_as_a_replacement() -> None:
-    told = quote(till("may_not_be_repaired"))
-    assert (told.verdict, told.job, told.offer) == ("not_repairable", "replacement", "withheld")
-    assert told.totals.gross == "112.50"  # 110.00 and 2.50 for the scrap tyre
-    assert [one.code for one in told.alternatives] == ["inspection"]
-    assert "belt_separation" in {found.rule for found in told.decided_by} | {
-        found.rule.removeprefix("condition_") for found in told.decided_by
+    quoted = quote(till("may_not_be_repaired"))
+    assert (quoted.verdict, quoted.job, quoted.offer) == ("not_repairable", "replacement", "withheld")
+    assert quoted.totals.gross == "112.50"  # 110.00 and 2.50 for the scrap tyre
+    assert [one.code for one in quoted.alternatives] == ["inspection"]
+    assert "belt_separation" in {found.rule for found in quoted.decided_by} | {
+        found.rule.removeprefix("condition_") for found in quoted.decided_by
     }
-    assert told.repair_or_replace is not None
-    assert (told.repair_or_replace.recommendation, told.repair_or_replace.decided_by) == ("replace", "rules")
-    assert "never_a_repair" in {caveat.code for caveat in told.caveats}
+    assert quoted.repair_or_replace is not None
+    assert (quoted.repair_or_replace.recommendation, quoted.repair_or_replace.decided_by) == ("replace", "rules")
+    assert "never_a_repair" in {caveat.code for caveat in quoted.caveats}
 
 
 def test_without_a_replacement_it_is_priced_as_an_inspection() -> None:
     request = till("may_not_be_repaired")
     del request["replacement"]
-    told = quote(request)
-    assert (told.job, told.totals.gross) == ("inspection", "12.00")
+    quoted = quote(request)
+    assert (quoted.job, quoted.totals.gross) == ("inspection", "12.00")
     del request["price_book"]["inspection"]
     with pytest.raises(NotPricedError) as refused:
         quote(request)
@@ -265,35 +265,35 @@ def test_without_a_replacement_it_is_priced_as_an_inspection() -> None:
 def test_a_verdict_that_is_open_prices_a_repair_if_it_passes() -> None:
     request = till("uk_counter_vat_inclusive")
     del request["inspection"]
-    told = quote(request)
-    assert (told.offer, told.job) == ("conditional", "repair")
-    assert told.repair_or_replace is not None
-    assert told.repair_or_replace.recommendation == "repair_if_it_passes"
-    assert any(caveat.code == "inspection_decides_price" and "12.00 GBP" in caveat.says for caveat in told.caveats)
+    quoted = quote(request)
+    assert (quoted.offer, quoted.job) == ("conditional", "repair")
+    assert quoted.repair_or_replace is not None
+    assert quoted.repair_or_replace.recommendation == "repair_if_it_passes"
+    assert any(caveat.code == "inspection_decides_price" and "12.00 GBP" in caveat.says for caveat in quoted.caveats)
 
 
 def test_where_no_unit_does_nothing_is_priced_as_a_repair() -> None:
     request = till("uk_counter_vat_inclusive")
     request["stock"] = request["stock"][-1:]  # the 8 mm unit alone
-    told = quote(request)
-    assert (told.offer, told.job) == ("offered", "replacement")
-    assert "No unit in stock" in told.says
-    assert told.repair_or_replace is not None
-    assert (told.repair_or_replace.recommendation, told.repair_or_replace.decided_by) == ("replace", "stock")
+    quoted = quote(request)
+    assert (quoted.offer, quoted.job) == ("offered", "replacement")
+    assert "No unit in stock" in quoted.says
+    assert quoted.repair_or_replace is not None
+    assert (quoted.repair_or_replace.recommendation, quoted.repair_or_replace.decided_by) == ("replace", "stock")
 
 
 def test_where_nothing_goes_through_the_search_for_the_leak_is_priced() -> None:
     request = till("uk_counter_vat_inclusive") | {"injuries": []}
-    told = quote(request)
-    assert (told.verdict, told.job, told.totals.gross) == ("repairable", "leak_search", "12.00")
-    assert told.repair_or_replace is None
+    quoted = quote(request)
+    assert (quoted.verdict, quoted.job, quoted.totals.gross) == ("repairable", "leak_search", "12.00")
+    assert quoted.repair_or_replace is None
 
 
 def test_without_a_price_for_inspections_the_search_for_the_leak_takes_its_minutes() -> None:
     request = till("uk_counter_vat_inclusive") | {"injuries": [], "bench": {"wheel": "loose"}}
     book = {name: value for name, value in request["price_book"].items() if name != "inspection"}
-    told = quote(request | {"price_book": {**book, "labour": {"per_hour": "60.00"}}})
-    (line,) = [line for line in told.lines if line.unit == "minute"]
+    quoted = quote(request | {"price_book": {**book, "labour": {"per_hour": "60.00"}}})
+    (line,) = [line for line in quoted.lines if line.unit == "minute"]
     assert (line.kind, line.title) == ("inspection", "Looking for the leak")
     minutes = plan_work(msgspec.convert(request, Case)).minutes.likely
     assert line.minutes == minutes > 0
@@ -312,9 +312,9 @@ def test_a_search_for_the_leak_without_any_price_is_not_priced() -> None:
 def test_where_nothing_is_found_and_no_air_is_lost_nothing_is_charged() -> None:
     request = till("uk_counter_vat_inclusive") | {"injuries": [], "history": {"losing_air": False}}
     book = {name: value for name, value in request["price_book"].items() if name != "inspection"}
-    told = quote(request | {"price_book": book})
-    assert (told.job, told.lines, told.totals.gross) == ("leak_search", (), "0.00")
-    assert told.says.endswith("nothing to pay for.")
+    quoted = quote(request | {"price_book": book})
+    assert (quoted.job, quoted.lines, quoted.totals.gross) == ("leak_search", (), "0.00")
+    assert quoted.says.endswith("nothing to pay for.")
 
 
 # --- What could change -----------------------------------------------------------------------------------------------
@@ -322,9 +322,9 @@ def test_where_nothing_is_found_and_no_air_is_lost_nothing_is_charged() -> None:
 
 def test_the_next_size_up_takes_another_unit() -> None:
     """In the American shop 4 mm take the 4.5 mm cutter, and then the one of 6 mm: U-6 at 3.60 in place of 3.25."""
-    told = quote(till("us_shop_tax_on_parts_only"))
-    change = alternative(told, "next_size_up")
-    assert [line.code for line in told.lines if line.kind == "unit"] == ["U-45"]
+    quoted = quote(till("us_shop_tax_on_parts_only"))
+    change = alternative(quoted, "next_size_up")
+    assert [line.code for line in quoted.lines if line.kind == "unit"] == ["U-45"]
     assert [line.code for line in change.lines if line.kind == "unit"] == ["U-6"]
     assert "4.5 mm" in change.says
     assert "6 mm" in change.says
@@ -338,12 +338,12 @@ def test_a_next_size_beyond_the_limit_ends_the_repair() -> None:
 
 def test_stem_and_patch_set_separately_take_longer_and_two_pieces() -> None:
     """Four minutes more, as the trade reckons, and S-6 at 2.20 with P-45 at 2.90 in place of U-6 at 3.40: 1.70 more."""
-    told = quote(till("uk_counter_vat_inclusive"))
-    change = alternative(told, "two_piece")
+    quoted = quote(till("uk_counter_vat_inclusive"))
+    change = alternative(quoted, "two_piece")
     assert [line.code for line in change.lines if line.kind == "unit"] == ["S-6", "P-45"]
     assert change.totals is not None
-    assert Decimal(change.totals.gross) - Decimal(told.totals.gross) == Decimal("1.70")
-    assert (told.lines[0].minutes, change.lines[0].minutes) == (32, 36)
+    assert Decimal(change.totals.gross) - Decimal(quoted.totals.gross) == Decimal("1.70")
+    assert (quoted.lines[0].minutes, change.lines[0].minutes) == (32, 36)
 
 
 def test_a_prepared_channel_changes_no_more() -> None:
@@ -353,8 +353,8 @@ def test_a_prepared_channel_changes_no_more() -> None:
 
 
 def test_an_alternative_without_a_price_is_not_totalled() -> None:
-    told = quote(till("uk_counter_vat_inclusive", units={"U-6": "3.40"}))
-    change = alternative(told, "two_piece")
+    quoted = quote(till("uk_counter_vat_inclusive", units={"U-6": "3.40"}))
+    change = alternative(quoted, "two_piece")
     assert change.totals is None
     assert [one.field for one in change.not_priced] == ["/price_book/units/S-6", "/price_book/units/P-45"]
 
@@ -362,10 +362,10 @@ def test_an_alternative_without_a_price_is_not_totalled() -> None:
 def test_what_hangs_on_an_unknown_fact_is_told_and_not_charged() -> None:
     request = till("us_shop_tax_on_parts_only")
     del request["bench"]["pressure_sensor"]
-    told = quote(request)
-    assert told.totals.gross == "59.96"
-    assert {"service_sensor", "sensor_kit"} <= {one.code for one in told.not_included}
-    assert any("a pressure sensor is installed" in caveat.says for caveat in told.caveats)
+    quoted = quote(request)
+    assert quoted.totals.gross == "59.96"
+    assert {"service_sensor", "sensor_kit"} <= {one.code for one in quoted.not_included}
+    assert any("a pressure sensor is installed" in caveat.says for caveat in quoted.caveats)
 
 
 def test_a_unit_that_is_not_certain_is_told_beside_its_price() -> None:
@@ -383,10 +383,10 @@ def test_a_unit_that_is_not_certain_is_told_beside_its_price() -> None:
 def test_a_worn_tyre_is_better_replaced_though_it_may_be_repaired() -> None:
     request = till("uk_counter_vat_inclusive")
     request["tyre"]["tread_depth_mm"] = 2.0
-    told = quote(request)
-    worth = told.repair_or_replace
+    quoted = quote(request)
+    worth = quoted.repair_or_replace
     assert worth is not None
-    assert (told.job, worth.recommendation, worth.decided_by) == ("repair", "replace", "cost")
+    assert (quoted.job, worth.recommendation, worth.decided_by) == ("repair", "replace", "cost")
     # 110.00 / (8 - 1.6) = 17.19 a millimetre, 0.4 of them 6.88, less the repair at 27.50.
     assert worth.gain is not None
     assert (worth.gain.low, worth.gain.high) == ("-20.63", "-20.63")

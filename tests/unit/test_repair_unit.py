@@ -189,8 +189,8 @@ def test_one_piece_is_taken_before_two_even_where_its_patch_is_larger() -> None:
 
 
 def test_an_unknown_lean_names_both_and_asks() -> None:
-    told = answer(bench(stock=[UNIT, STEM, PATCH], hole={"lean_deg": None}))
-    one, two = told.injuries[0].choices
+    found = answer(bench(stock=[UNIT, STEM, PATCH], hole={"lean_deg": None}))
+    one, two = found.injuries[0].choices
     assert (one.kind, two.kind) == ("one_piece", "two_piece")
     assert one.when == "If the channel leans no more than 25 degrees."
     assert two.when == "If the channel leans more than 25 degrees."
@@ -200,7 +200,7 @@ def test_an_unknown_lean_names_both_and_asks() -> None:
     assert one.chosen.certain
     assert two.chosen is not None
     assert not two.chosen.certain
-    asked = {question.field: question.settles for question in told.to_establish}
+    asked = {question.field: question.settles for question in found.to_establish}
     assert "one_piece_lean" in asked["/injuries/0/lean_deg"]
 
 
@@ -333,33 +333,33 @@ def test_the_room_is_reckoned_where_the_leaning_channel_opens() -> None:
     ],
 )
 def test_nothing_is_offered_for_a_tyre_that_may_not_be_repaired(change: Json, rule: str) -> None:
-    told = answer(bench(stock=[UNIT], **change))
-    assert told.offer == "withheld"
-    assert told.verdict in ("specialist", "not_repairable")
-    assert rule in [finding.rule for finding in told.decided_by]
-    assert told.injuries[0].choices == ()
-    assert told.injuries[0].preparation is None
+    found = answer(bench(stock=[UNIT], **change))
+    assert found.offer == "withheld"
+    assert found.verdict in ("specialist", "not_repairable")
+    assert rule in [finding.rule for finding in found.decided_by]
+    assert found.injuries[0].choices == ()
+    assert found.injuries[0].preparation is None
 
 
 def test_an_open_verdict_makes_the_offer_conditional() -> None:
-    told = answer(bench(stock=[UNIT], inspection={"complete": False}))
-    assert told.offer == "conditional"
-    assert "bulge" in [finding.rule for finding in told.decided_by]
-    assert codes(told.injuries[0].choices[0]) == ["A"]
+    found = answer(bench(stock=[UNIT], inspection={"complete": False}))
+    assert found.offer == "conditional"
+    assert "bulge" in [finding.rule for finding in found.decided_by]
+    assert codes(found.injuries[0].choices[0]) == ["A"]
 
 
 def test_an_injury_in_the_rubber_alone_takes_no_unit() -> None:
-    told = answer(bench(hole={"depth": "rubber_only", "measured_from": "outside"})).injuries[0]
-    assert (told.goes_through, told.channel, told.choices) == ("no", None, ())
+    found = answer(bench(hole={"depth": "rubber_only", "measured_from": "outside"})).injuries[0]
+    assert (found.goes_through, found.channel, found.choices) == ("no", None, ())
 
 
 def test_a_case_with_nothing_known_is_answered_all_the_same() -> None:
-    told = answer({"detail": "full", "rulebook": "us", "assessed_on": "2026-11-24", "tyre": {"marking": "205/55R16"}})
-    assert told.offer == "conditional"
-    assert len(told.injuries) == 1
-    assert told.injuries[0].channel is not None
-    assert told.injuries[0].channel.hole_mm is None
-    assert all(choice.chosen is None or not choice.chosen.certain for choice in told.injuries[0].choices)
+    found = answer({"detail": "full", "rulebook": "us", "assessed_on": "2026-11-24", "tyre": {"marking": "205/55R16"}})
+    assert found.offer == "conditional"
+    assert len(found.injuries) == 1
+    assert found.injuries[0].channel is not None
+    assert found.injuries[0].channel.hole_mm is None
+    assert all(choice.chosen is None or not choice.chosen.certain for choice in found.injuries[0].choices)
 
 
 def test_no_injury_takes_no_unit() -> None:
@@ -367,20 +367,20 @@ def test_no_injury_takes_no_unit() -> None:
 
 
 def test_without_stock_the_generic_sizes_are_marked_as_such() -> None:
-    told = answer(bench(detail="brief"))
-    assert told.drawn_from == "generic"
-    (choice,) = told.injuries[0].choices
+    found = answer(bench(detail="brief"))
+    assert found.drawn_from == "generic"
+    (choice,) = found.injuries[0].choices
     assert choice.chosen is not None
     assert all(piece.generic and piece.code.startswith("generic") for piece in choice.chosen.pieces)
     assert choice.passed_over == ()
-    assert "generic_sizes" in [caution.code for caution in told.cautions]
+    assert "generic_sizes" in [caution.code for caution in found.cautions]
     assert only(bench(detail="full")).passed_over != ()
 
 
 def test_an_empty_stock_is_a_shop_that_has_none() -> None:
-    told = answer(bench(stock=[]))
-    assert told.drawn_from == "stock"
-    choice = told.injuries[0].choices[0]
+    found = answer(bench(stock=[]))
+    assert found.drawn_from == "stock"
+    choice = found.injuries[0].choices[0]
     assert choice.nothing_fits is not None
     assert choice.nothing_fits.says == (
         "Nothing fits. There is no one-piece unit in stock. This generic size does: generic one-piece 6 x 65 x 35."
@@ -388,19 +388,19 @@ def test_an_empty_stock_is_a_shop_that_has_none() -> None:
 
 
 def test_the_cutter_is_told_apart_from_the_longest_opening() -> None:
-    told = answer(bench(hole={"diameter_mm": 6, "lean_deg": 25})).injuries[0]
-    assert told.limit is not None
-    assert (told.limit.means, told.limit.hole_keeps, told.limit.cutter_keeps) == ("cutter", "yes", "yes")
-    assert told.channel is not None
-    assert told.channel.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
-    assert "6.6 mm" in told.limit.says
+    found = answer(bench(hole={"diameter_mm": 6, "lean_deg": 25})).injuries[0]
+    assert found.limit is not None
+    assert (found.limit.means, found.limit.hole_keeps, found.limit.cutter_keeps) == ("cutter", "yes", "yes")
+    assert found.channel is not None
+    assert found.channel.mouth_length_mm.high == pytest.approx(6.62, abs=0.005)
+    assert "6.6 mm" in found.limit.says
 
 
 def test_a_cutter_that_breaks_the_limit_its_hole_kept_is_told() -> None:
-    told = answer(bench(house_rules={"max_injury_mm": 5})).injuries[0]
-    assert told.limit is not None
-    assert (told.limit.hole_keeps, told.limit.cutter_keeps) == ("yes", "no")
-    assert told.limit.says == (
+    found = answer(bench(house_rules={"max_injury_mm": 5})).injuries[0]
+    assert found.limit is not None
+    assert (found.limit.hole_keeps, found.limit.cutter_keeps) == ("yes", "no")
+    assert found.limit.says == (
         "The hole is 4 mm and keeps to the limit of 5 mm. The cutter that cleans it is 6 mm and does not."
     )
 
@@ -422,7 +422,7 @@ MISTAKES: list[tuple[Json, str, str]] = [
     ({"stem_mm": None}, "/stock/0/stem_mm", "Give the stem's nominal diameter"),
     ({"patch_mm": None}, "/stock/0/patch_mm", "Give this of a round patch"),
     ({"patch_shape": "rectangular"}, "/stock/0/patch_width_mm", "Give this of a rectangular patch"),
-    ({"patch_width_mm": 30}, "/stock/0/patch_width_mm", "A round patch is told by patch_mm"),
+    ({"patch_width_mm": 30}, "/stock/0/patch_width_mm", "A round patch is described by patch_mm"),
 ]
 
 
@@ -447,6 +447,6 @@ def test_a_hard_share_out_is_cut_short_and_says_so() -> None:
     ]
     case = bench(TRUCK, stock=stock)
     case["injuries"] = [{**case["injuries"][0], "diameter_mm": 6, "around_mm": 60 + 240 * place} for place in range(12)]
-    told = answer(case)
-    assert not told.proven
-    assert all(injury.choices[0].chosen for injury in told.injuries)
+    found = answer(case)
+    assert not found.proven
+    assert all(injury.choices[0].chosen for injury in found.injuries)

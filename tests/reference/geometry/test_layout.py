@@ -96,7 +96,7 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
         patch = 2 * farthest(covered(mouth, unit, one.diameter), middle.x, middle.y)
         # Where it starts is an arc at the tread; how far it shifts on the way in is a length at the liner.
         repairs.append(Repair(middle.x, one.around * at_liner + middle.y - one.around, patch))
-    told: Json = {
+    earlier: Json = {
         "method": "one_piece",
         "proper": True,
         "across_mm": random.uniform(-size.half_width_mm, size.half_width_mm) / 2,
@@ -104,7 +104,7 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
         "measured_from": "outside",
         "patch_mm": random.uniform(25, 80),
     }
-    repairs.append(Repair(told["across_mm"], told["around_mm"] * at_liner, told["patch_mm"]))
+    repairs.append(Repair(earlier["across_mm"], earlier["around_mm"] * at_liner, earlier["patch_mm"]))
     case = {
         "rulebook": "gb",
         "assessed_on": "2026-11-24",
@@ -116,7 +116,7 @@ def drawn(random: Random, size: Size) -> tuple[Json, list[Repair], float]:
             "new_tread_depth_mm": tread + worn,
         },
         "injuries": injuries,
-        "earlier_repairs": [told],
+        "earlier_repairs": [earlier],
         "detail": "full",
     }
     return case, repairs, round_once * at_liner
@@ -165,7 +165,7 @@ def test_patches_keep_clear_exactly_when_their_discs_do(size: Size) -> None:
             own, others = repairs[index], [one for other, one in enumerate(repairs) if other != index]
             apart = [clear(own, other, margin, round_once) for other in others]
             if min(abs(gap) for gap in apart) < 0.02:
-                continue  # Nearer to touching than a polygon tells.
+                continue  # Nearer to touching than a polygon shows.
             kept = all(gap > 0 for gap in apart)
             outcomes = {findings[index].outcome, in_one_hole[index].outcome}
             assert outcomes == {"met"} if kept else "broken" in outcomes, case
@@ -261,7 +261,7 @@ def test_the_neighbour_that_is_named_is_the_one_with_the_least_to_spare() -> Non
 
 
 def test_the_smallest_patch_covers_the_mouth_with_its_reach_and_a_smaller_one_does_not() -> None:
-    """The least distance tells the patch: with margins and the other patch known, it is what is left."""
+    """The least distance gives the patch: with margins and the other patch known, it is what is left."""
     random = Random(12)
     size = SIZES[0]
     unit = unit_of(size.kind)

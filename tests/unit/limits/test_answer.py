@@ -93,8 +93,8 @@ def test_an_american_book_answers_in_american_words() -> None:
 
 
 def test_the_rules_that_are_met_are_told_on_request() -> None:
-    told = {finding.rule: finding.outcome for finding in limits({"detail": "full"}).findings}
-    assert told == dict.fromkeys(
+    outcomes = {finding.rule: finding.outcome for finding in limits({"detail": "full"}).findings}
+    assert outcomes == dict.fromkeys(
         ("service_tread", "speed_symbol", "axle_load", "axle_size", "axle_construction", "axle_tread"), "met"
     )
 

@@ -7,13 +7,13 @@ from tests.unit.limits.base import BUS, TRUCK, Json, asked, codes, laid_over, li
 
 
 @pytest.mark.parametrize(
-    ("axle", "told"),
+    ("axle", "expected"),
     [("front", ("broken", "not_in_this_position")), ("rear", ("met", None)), (None, ("open", "not_in_this_position"))],
 )
-def test_in_japan_a_repaired_tyre_keeps_off_the_front_axle(axle: str | None, told: tuple[str, str | None]) -> None:
+def test_in_japan_a_repaired_tyre_keeps_off_the_front_axle(axle: str | None, expected: tuple[str, str | None]) -> None:
     answer = limits({"rulebook": "jp", "position": {"axle": axle, "steered": None}})
-    assert outcome(answer, "front_repaired") == told
-    if told[0] == "open":
+    assert outcome(answer, "front_repaired") == expected
+    if expected[0] == "open":
         assert asked(answer)[0] == "/position/axle"
 
 
@@ -31,16 +31,16 @@ def test_ten_years_on_a_coachs_front_axle(made: str, status: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("traits", "axle", "told"),
+    ("traits", "axle", "expected"),
     [
         ({"retread": True}, "steer", ("broken", "not_in_this_position")),
         ({"retread": True}, "drive", ("met", None)),
         ({"retread": None, "complete": False}, "steer", ("open", "not_in_this_position")),
     ],
 )
-def test_no_retread_on_an_american_buss_front_wheels(traits: Json, axle: str, told: tuple[str, str | None]) -> None:
+def test_no_retread_on_an_american_buss_front_wheels(traits: Json, axle: str, expected: tuple[str, str | None]) -> None:
     answer = limits(BUS, {"rulebook": "us", "tyre": {"traits": traits}, "position": {"axle": axle, "steered": None}})
-    assert outcome(answer, "front_retread") == told
+    assert outcome(answer, "front_retread") == expected
 
 
 def test_an_american_truck_may_run_a_retread_in_front() -> None:
@@ -92,7 +92,7 @@ def test_the_speed_symbol_must_cover_the_vehicle() -> None:
 
 
 @pytest.mark.parametrize(
-    ("service", "told", "status"),
+    ("service", "expected", "status"),
     [
         ({"winter_tyre": True, "speed_label": True}, ("broken", "caution"), "allowed"),
         ({"winter_tyre": True, "speed_label": False}, ("broken", "not_in_this_position"), "not_allowed"),
@@ -101,11 +101,11 @@ def test_the_speed_symbol_must_cover_the_vehicle() -> None:
         ({"winter_tyre": False, "speed_label": True}, ("broken", "not_in_this_position"), "not_allowed"),
     ],
 )
-def test_a_slower_winter_tyre_runs_by_its_label(service: Json, told: tuple[str, str], status: str) -> None:
+def test_a_slower_winter_tyre_runs_by_its_label(service: Json, expected: tuple[str, str], status: str) -> None:
     answer = limits(marking("205/55R16 91H"), {"vehicle": {"max_speed_kmh": 225}, "in_service": service})
-    assert outcome(answer, "speed_symbol") == told
+    assert outcome(answer, "speed_symbol") == expected
     assert answer.position.status == status
-    assert ("winter_label" in codes(answer)) == (told == ("broken", "caution"))
+    assert ("winter_label" in codes(answer)) == (expected == ("broken", "caution"))
 
 
 def test_a_speed_that_may_or_may_not_be_covered_is_open() -> None:
@@ -131,8 +131,8 @@ def test_the_marking_may_say_that_it_is_a_winter_tyre(tag: str) -> None:
     ],
 )
 def test_the_tyres_of_an_axle_are_alike(mate: str | None, size: str, construction: str) -> None:
-    told = {"place": "other_end", "tread_depth_mm": 5.0} | ({} if mate is None else {"marking": mate})
-    answer = limits({"in_service": {"axle_mates": [told]}})
+    one = {"place": "other_end", "tread_depth_mm": 5.0} | ({} if mate is None else {"marking": mate})
+    answer = limits({"in_service": {"axle_mates": [one]}})
     assert outcome(answer, "axle_size")[0] == size
     assert outcome(answer, "axle_construction")[0] == construction
     assert ("/in_service/axle_mates/0/marking" in asked(answer)) == (mate is None)
@@ -150,10 +150,12 @@ def test_a_spare_has_no_mates_to_ask_for() -> None:
     assert "spare_position" in codes(answer)
 
 
-@pytest.mark.parametrize(("mate", "told"), [(1079.525, "met"), (1082.7, "met"), (1082.8, "broken"), (1057.2, "broken")])
-def test_a_dual_pair_matches_by_its_diameters(mate: float, told: str) -> None:
+@pytest.mark.parametrize(
+    ("mate", "expected"), [(1079.525, "met"), (1082.7, "met"), (1082.8, "broken"), (1057.2, "broken")]
+)
+def test_a_dual_pair_matches_by_its_diameters(mate: float, expected: str) -> None:
     pair = {"place": "dual_mate", "marking": "315/80R22.5 156/150L", "tread_depth_mm": 10, "overall_diameter_mm": mate}
-    assert outcome(limits(TRUCK, {"in_service": {"axle_mates": [pair]}}), "dual_match")[0] == told
+    assert outcome(limits(TRUCK, {"in_service": {"axle_mates": [pair]}}), "dual_match")[0] == expected
 
 
 def test_a_dual_pair_that_nobody_measured_is_open_with_the_questions() -> None:
@@ -216,11 +218,11 @@ def test_a_spare_has_no_axle_to_match_yet(rule: str) -> None:
     assert outcome(answer, rule) == ("met", None)
 
 
-@pytest.mark.parametrize(("depth", "told"), [(5.5, "met"), (1.8, "open")])
-def test_a_tyre_of_which_nobody_says_where_it_sits_may_be_the_other_one(depth: float, told: str) -> None:
+@pytest.mark.parametrize(("depth", "expected"), [(5.5, "met"), (1.8, "open")])
+def test_a_tyre_of_which_nobody_says_where_it_sits_may_be_the_other_one(depth: float, expected: str) -> None:
     mate = {"marking": "205/55R16 91V", "tread_depth_mm": depth}
     answer = limits({"detail": "full", "in_service": {"axle_mates": [mate]}})
-    assert outcome(answer, "axle_tread")[0] == told
+    assert outcome(answer, "axle_tread")[0] == expected
 
 
 def test_a_tyre_fitted_singly_has_no_dual_mate_to_match() -> None:

@@ -22,7 +22,7 @@ _KIND: Final = "/vehicle/kind"
 _RUN_LOW: Final = history.RUN_LOW.name
 _SEALANT: Final = history.SEALANT.name
 _LOSING_AIR: Final = Ask("/history/losing_air", ("until_then",), 0, 0.0)
-"""What the driver is told hangs on it, and no rule does."""
+"""What to tell the driver hangs on it, and no rule does."""
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:

@@ -18,6 +18,7 @@ from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import until_then_of
 from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.workup import Workup, part
+from mendgauge.rules.engine import may_apply
 from mendgauge.rules.outcome import (
     CAUTION,
     MET,
@@ -112,7 +113,12 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
     judged = [merged.judged for merged in merge(assessed_of(workup)).values()]
     if workup.bound.full:
-        every = (Judged(rule, subject, MET) for rule, subject in assessed_of(workup)[0].each_rule())
+        assessed = assessed_of(workup)[0]
+        every = (
+            Judged(rule, subject, MET)
+            for rule, subject in assessed.each_rule()
+            if may_apply(rule.branches, assessed.facts)
+        )
         return findings(judged, workup.bound, every)
     return findings(
         (one for one in judged if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),

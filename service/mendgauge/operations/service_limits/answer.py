@@ -52,7 +52,7 @@ class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
     status: Annotated[
         str,
         Meta(
-            description="`retained`, `capped` or `void` by the word of the tyre's maker; `not_confirmed` without it.",
+            description="`retained`, `capped` or `void` as the tyre's maker says; `not_confirmed` without it.",
             examples=["not_confirmed"],
             extra_json_schema=open_words("retained", "not_confirmed", "capped", "void"),
         ),

@@ -1,10 +1,10 @@
-// A number tells its unit: in its own name, in a field `unit` beside it, or in the name of its schema (`Minutes`).
-export default function numberTellsItsUnit(properties, { units, exempt }, { path }) {
+// A number has its unit: in its own name, in a field `unit` beside it, or in the name of its schema (`Minutes`).
+export default function numberHasItsUnit(properties, { units, exempt }, { path }) {
   const schema = path[path.length - 2];
-  const told = (name) => units.some((unit) => `_${name}_`.includes(`_${unit}_`));
-  if ("unit" in properties || told(lastWord(schema))) return [];
+  const named = (name) => units.some((unit) => `_${name}_`.includes(`_${unit}_`));
+  if ("unit" in properties || named(lastWord(schema))) return [];
   return Object.entries(properties)
-    .filter(([name, field]) => isNumber(field) && !told(name) && !(`${schema}.${name}` in exempt))
+    .filter(([name, field]) => isNumber(field) && !named(name) && !(`${schema}.${name}` in exempt))
     .map(([name]) => ({
       message: `${schema}.${name} is a number without a unit: put one of ${units.join(", ")} into its name`,
       path: [...path, name],
