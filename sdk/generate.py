@@ -72,7 +72,7 @@ def write(made: dict[str, str], folder: Path) -> None:
 
 
 def models(document: dict[str, Any]) -> str:
-    """The models module of a document."""
+    """Return the models module of a document."""
     made = _run_model_generator(prepare(document, word_names()))
     body = ast.parse(made).body
     names = {node.name for node in body if isinstance(node, ast.ClassDef)}
@@ -126,7 +126,7 @@ def _run_model_generator(prepared: Prepared) -> str:
 
 
 def client(document: dict[str, Any]) -> str:
-    """The client module of a document."""
+    """Return the client module of a document."""
     operations = read_operations(document, errors_of_statuses())
     named = {operation.answer for operation in operations if not operation.forms}
     named |= {argument.type for operation in operations for argument in operation.placed("body")}
@@ -147,7 +147,7 @@ def client(document: dict[str, Any]) -> str:
 
 
 def word_names() -> dict[str, str]:
-    """The names given to words that the document lists in place."""
+    """Return the names given to words that the document lists in place."""
     return tomllib.loads((HERE / "generation" / "word_names.toml").read_text("utf-8"))
 
 
@@ -159,7 +159,7 @@ def names_taken() -> set[str]:
 
 
 def errors_of_statuses() -> dict[int, str]:
-    """The names of the error classes by status, read from the source of the errors module.
+    """Return the names of the error classes by status, read from the source of the errors module.
 
     It cannot be imported here: the package it belongs to needs the modules that are about to be made.
     """

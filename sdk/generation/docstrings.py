@@ -13,13 +13,13 @@ METHOD_INDENT = 8
 
 
 def escaped(text: str) -> str:
-    """The text as it may stand between triple quotes."""
+    """Return the text as it may stand between triple quotes."""
     safe = text.replace("\\", "\\\\").replace('"""', r"\"\"\"")
     return safe[:-1] + r"\"" if safe.endswith('"') else safe
 
 
 def filled(text: str, indent: int = 4, first: int = QUOTES, hanging: int = 0) -> str:
-    """The text refilled to the line length, with that indent before every line but the first.
+    """Return the text refilled to the line length, with that indent before every line but the first.
 
     Args:
         text: Prose; an empty line parts two paragraphs.
@@ -43,7 +43,7 @@ def filled(text: str, indent: int = 4, first: int = QUOTES, hanging: int = 0) ->
 
 
 def method_docstring(operation: Operation) -> str:
-    """The docstring of a method: what it does, what it takes, gives and raises."""
+    """Return the docstring of a method: what it does, what it takes, gives and raises."""
     parts = [filled(escaped(operation.summary), METHOD_INDENT)]
     if operation.description:
         parts.append(" " * METHOD_INDENT + filled(escaped(operation.description), METHOD_INDENT, 0))
@@ -61,7 +61,7 @@ def method_docstring(operation: Operation) -> str:
 
 
 def each_docstring(operation: Operation) -> str:
-    """The docstring of the method that asks about any number of cases by way of a batch operation."""
+    """Return the docstring of the method that asks about any number of cases by way of a batch operation."""
     parts = [
         filled(escaped(operation.summary), METHOD_INDENT),
         " " * METHOD_INDENT

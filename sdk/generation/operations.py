@@ -99,7 +99,7 @@ class Operation(NamedTuple):
     batch: Batch | None
 
     def placed(self, place: str) -> list[Argument]:
-        """The arguments that go in one place."""
+        """Return the arguments that go in one place."""
         return [argument for argument in self.arguments if argument.place == place]
 
 
@@ -108,7 +108,7 @@ class UnsupportedError(Exception):
 
 
 def read_operations(document: dict[str, Any], error_of_status: dict[int, str]) -> list[Operation]:
-    """The operations of a document, in its order.
+    """Return the operations of a document, in its order.
 
     Args:
         document: The OpenAPI document.
@@ -165,7 +165,7 @@ def _operation(
 
 
 def _batch(document: dict[str, Any], name: str, bodies: list[str], answer: str) -> Batch | None:
-    """A batch takes `items`, each a case, and answers with `items`, each with an `answer` or a `problem`."""
+    """Return whether it is a batch: it takes `items`, cases, and answers `items`, each an `answer` or a `problem`."""
     if not name.endswith(BATCH) or not bodies:
         return None
     schemas = document["components"]["schemas"]
@@ -180,12 +180,12 @@ def _batch(document: dict[str, Any], name: str, bodies: list[str], answer: str) 
 
 
 def snake(name: str) -> str:
-    """A name of the document as a Python argument: `RepairPlanBatch` and `If-None-Match` get underscores."""
+    """Return a name of the document as a Python argument: `RepairPlanBatch` and `If-None-Match` get underscores."""
     return re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "_", name).replace("-", "_").lower()
 
 
 def _first_sentences(text: str) -> str:
-    """The first sentence of each paragraph: a method says what may happen, the error itself what to do about it."""
+    """Return each paragraph's first sentence: a method says what may happen, the error itself what to do about it."""
     return " ".join(re.sub(r"(?s)(.*?\.)\s.*", r"\1", paragraph) for paragraph in text.split("\n\n"))
 
 
@@ -210,7 +210,7 @@ def _parameter(document: dict[str, Any], node: dict[str, Any]) -> Argument:
 
 
 def _type(document: dict[str, Any], schema: dict[str, Any]) -> str:
-    """The type of a parameter, its null left out: an optional argument says None for *not given*."""
+    """Return the type of a parameter, its null left out: an optional argument says None for *not given*."""
     schema = _resolved(document, schema)
     branches = [branch for branch in schema.get("anyOf", schema.get("oneOf", [])) if branch.get("type") != "null"]
     if branches:

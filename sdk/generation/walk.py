@@ -12,7 +12,7 @@ BRANCHES = ("anyOf", "oneOf", "allOf")
 
 
 def within(schema: Schema) -> Iterator[Schema]:
-    """A schema and every schema inside it; a property that happens to be called `pattern` is not taken for one."""
+    """Yield a schema and every schema inside it; a property called `pattern` is not taken for one."""
     yield schema
     for part in _parts(schema):
         yield from within(part)
@@ -28,7 +28,7 @@ def _parts(schema: Schema) -> Iterator[Schema]:
 
 
 def refs(node: Any) -> Iterator[str]:
-    """The names of the schemas that any part of a document refers to."""
+    """Return the names of the schemas that any part of a document refers to."""
     if isinstance(node, dict):
         ref = node.get("$ref")
         if isinstance(ref, str) and ref.startswith(REF):
@@ -41,7 +41,7 @@ def refs(node: Any) -> Iterator[str]:
 
 
 def reached(schemas: dict[str, Schema], root: Any) -> set[str]:
-    """The names of the schemas that a part of a document refers to, however many steps away."""
+    """Return the names of the schemas that a part of a document refers to, however many steps away."""
     found: set[str] = set()
     waiting = list(refs(root))
     while waiting:

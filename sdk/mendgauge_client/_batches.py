@@ -78,7 +78,8 @@ class BatchOptions(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
     timeout: float | None
 
     def check(self) -> None:
-        """
+        """Refuse settings that cannot be kept.
+
         Raises:
             ValueError: A number is out of bounds.
         """

@@ -624,7 +624,7 @@ class Mendgauge(SyncBatches):
     ) -> TyreMarking:
         """What does the sidewall say?
 
-        Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
+        Read a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
 
         Args:
             marking: Size and service description as moulded on the sidewall.
@@ -740,7 +740,7 @@ class Mendgauge(SyncBatches):
     ) -> GenericUnits:
         """Which codes does a price book need?
 
-        Lists the generic sizes and the consumables by the codes that `price_book` has prices for.
+        List the generic sizes and the consumables by the codes that `price_book` has prices for.
 
         Args:
             rulebook: The rulebook of the cases to be priced: `gb`, or `gb@2026.1` for a certain edition.
@@ -788,7 +788,7 @@ class Mendgauge(SyncBatches):
     ) -> Rulebook:
         """What does a rulebook say?
 
-        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+        Show every limit of a rulebook with its value, unit, source, clause and basis.
 
         Args:
             rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
@@ -827,7 +827,7 @@ class Mendgauge(SyncBatches):
     ) -> RulebookList:
         """Which rulebooks are there?
 
-        Lists every edition of every rulebook, with the digest that answers name.
+        List every edition of every rulebook, with the digest that answers name.
 
         Args:
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
@@ -916,7 +916,7 @@ class Mendgauge(SyncBatches):
     ) -> ProblemType:
         """What a kind of problem means
 
-        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`.
 
         Args:
             slug: The last part of a problem's `type`.
@@ -1823,7 +1823,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> TyreMarking:
         """What does the sidewall say?
 
-        Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
+        Read a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd.
 
         Args:
             marking: Size and service description as moulded on the sidewall.
@@ -1939,7 +1939,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> GenericUnits:
         """Which codes does a price book need?
 
-        Lists the generic sizes and the consumables by the codes that `price_book` has prices for.
+        List the generic sizes and the consumables by the codes that `price_book` has prices for.
 
         Args:
             rulebook: The rulebook of the cases to be priced: `gb`, or `gb@2026.1` for a certain edition.
@@ -1987,7 +1987,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> Rulebook:
         """What does a rulebook say?
 
-        Shows every limit of a rulebook with its value, unit, source, clause and basis.
+        Show every limit of a rulebook with its value, unit, source, clause and basis.
 
         Args:
             rulebook_id: A rulebook's id, for its newest edition; `gb@2026.1` for a certain one.
@@ -2026,7 +2026,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> RulebookList:
         """Which rulebooks are there?
 
-        Lists every edition of every rulebook, with the digest that answers name.
+        List every edition of every rulebook, with the digest that answers name.
 
         Args:
             if_none_match: The `ETag` of a copy at hand. While the copy is good, the answer is 304 without a body.
@@ -2115,7 +2115,7 @@ class AsyncMendgauge(AsyncBatches):
     ) -> ProblemType:
         """What a kind of problem means
 
-        What a kind of problem means and what to do about it: the page behind a problem's `type`.
+        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`.
 
         Args:
             slug: The last part of a problem's `type`.

@@ -28,7 +28,7 @@ async def only_declared(request: Request[Any, Any, Any]) -> None:
 
 
 def refused_values(request: Request[Any, Any, Any], error: ValidationException) -> Response[Problem]:
-    """The answer to a parameter whose value the framework could not accept."""
+    """Return the answer to a parameter whose value the framework could not accept."""
     declared = _declared(request.route_handler)
     extra = error.extra if isinstance(error.extra, list) else []
     refused = [fault["key"] for fault in extra if fault["key"] in declared]
@@ -62,7 +62,7 @@ def _declared(handler: BaseRouteHandler) -> dict[str, FieldDefinition]:
 
 
 def parameter_type(field: FieldDefinition) -> Any:
-    """A parameter's type with its bounds, as msgspec has them; an optional one is left out, so it is never null."""
+    """Return a parameter's type with its bounds, as msgspec has them; an optional one left out is never null."""
     marker = field.kwarg_definition
     bounds = {name: getattr(marker, name) for name in _CONSTRAINTS} if isinstance(marker, KwargDefinition) else {}
     options = get_args(field.annotation) if get_origin(field.annotation) in (Union, UnionType) else (field.annotation,)

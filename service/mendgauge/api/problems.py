@@ -356,7 +356,7 @@ SLUG = Example(value="contract-broken")
 async def explain_problem(
     slug: Annotated[str, PathParameter(description="The last part of a problem's `type`.", examples=[SLUG])],
 ) -> ProblemType:
-    """What a kind of problem means and what to do about it: the page behind a problem's `type`."""
+    """Explain what a kind of problem means and what to do about it: the page behind a problem's `type`."""
     for kind in PROBLEM_TYPES:
         if kind.type == f"/problems/{slug}":
             return kind

@@ -34,7 +34,7 @@ _INITIAL: Final = {
 
 
 def coverage_table() -> str:
-    """The coverage of every edition as Markdown, one table a book."""
+    """Return the coverage of every edition as Markdown, one table a book."""
     return "\n".join((_HEAD, *(_table(edition) for edition in list_editions())))
 
 
@@ -75,7 +75,7 @@ def _cell(entries: Iterable[Provision], of: TyreClass, *, no_figure: bool) -> st
 
 
 def _said(entry: Provision) -> str:
-    """A provision in few words: its values, its conditions, how it is known."""
+    """Return a provision in few words: its values, its conditions, how it is known."""
     conditions = set(Provision.__struct_fields__) - _LEFT_OUT
     given = {
         name: value
@@ -88,7 +88,7 @@ def _said(entry: Provision) -> str:
 
 
 def _value(name: str, value: object) -> str:
-    """A value with what it is: `found to 6 mm` for `found_to_mm = 6`; a word speaks for itself."""
+    """Return a value with what it is: `found to 6 mm` for `found_to_mm = 6`; a word speaks for itself."""
     if isinstance(value, tuple):
         value = "/".join(str(part) for part in value)
     if isinstance(value, bool):

@@ -58,7 +58,7 @@ def list_editions() -> tuple[Edition, ...]:
 
 @lru_cache(maxsize=256)
 def find_edition(reference: str) -> Edition:
-    """The edition a reference names: `gb@2026.1` that one, `gb` the newest.
+    """Return the edition a reference names: `gb@2026.1` that one, `gb` the newest.
 
     Raises `UnknownRulebookError` when there is none.
     """
@@ -91,7 +91,7 @@ def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
 
 
 def _edition(book: Book, workshop: Workshop, procedure: Procedure) -> Edition:
-    """The edition, and what of it is in force in each period."""
+    """Return the edition, and what of it is in force in each period."""
     digest, days = _digest(book, workshop, procedure), changes(book, workshop)
     firsts = (date.min, *days) if days else ()
     periods = tuple(Edition(_on(book, day), _on(workshop, day), procedure, digest) for day in firsts)
@@ -99,7 +99,7 @@ def _edition(book: Book, workshop: Workshop, procedure: Procedure) -> Edition:
 
 
 def _on(file: _Provided, day: date) -> _Provided:
-    """A file without what is not in force on a day; itself where everything is."""
+    """Return a file without what is not in force on a day; itself where everything is."""
     left = {
         heading: tuple(entry for entry in entries if entry.in_force(day))
         for heading, entries in provisions(file)
@@ -109,7 +109,7 @@ def _on(file: _Provided, day: date) -> _Provided:
 
 
 def _named(name: str, what: str, parts: Mapping[str, _Part], prefix: str, edition: str) -> _Part:
-    """The part that a file asks for by its edition."""
+    """Return the part that a file asks for by its edition."""
     part = parts.get(f"{prefix}{edition}.toml")
     if part is None:
         raise RulebookError(f"{name}: there is no {what} of edition {edition}.")
@@ -167,7 +167,7 @@ def _named_entry(entry: Provision) -> str:
 
 
 def _check_conditions(place: str, entry: Provision) -> None:
-    """A condition must be one that is tested wherever the heading is looked up, or it would be passed over silently."""
+    """Refuse a condition that is not tested wherever the heading is looked up, or it would be passed over silently."""
     for condition, fields in CONDITIONS.items():
         given = [name for name in fields if name in entry.conditions()]
         if given and condition not in entry.honours:
@@ -181,7 +181,7 @@ def _check_conditions(place: str, entry: Provision) -> None:
 
 
 def _check_gaps(name: str, workshop: Workshop) -> None:
-    """What a lookup takes for granted must be there for every class at any time."""
+    """Refuse a book where what a lookup takes for granted is not there for every class at any time."""
     days = changes(workshop)
     for day in (date.min, *days):
         for heading, entries in provisions(_on(workshop, day)):

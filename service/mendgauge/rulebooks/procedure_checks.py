@@ -148,7 +148,7 @@ def texts(step: StepRule, procedure: Procedure) -> Iterator[tuple[str, Said]]:
 
 
 def _text_flaws(procedure: Procedure) -> Iterator[str]:
-    """A `{name}` in a text must be a parameter of the step for every class of tyre that reads the text."""
+    """Refuse a `{name}` in a text that is not a parameter of the step for every class of tyre that reads the text."""
     for step in procedure.steps:
         there: dict[str, set[TyreClass]] = {}
         for figure in _figures(procedure):
@@ -181,7 +181,7 @@ def _time_flaws(procedure: Procedure) -> Iterator[str]:
 
 
 def _sum_flaws(procedure: Procedure, times: StepTimes) -> Iterator[str]:
-    """The steps of a straight repair must come to what it takes in all."""
+    """Refuse steps of a straight repair that do not come to what it takes in all."""
     always = {step.code for step in procedure.steps if not step.when and step.part != "leak_search"}
     on_vehicle = {step.code for step in procedure.steps if "on_vehicle" in step.when}
     in_all = sum(times.likely_minutes.values()) + sum(

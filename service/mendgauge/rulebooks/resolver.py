@@ -124,7 +124,7 @@ def applicable(edition: Edition, heading: str, tyre: Subject) -> Applicable:
 def _left_open(
     edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed
 ) -> tuple[tuple[Any, str, Condition], ...]:
-    """What use and marking leave of a heading, with its topic and what is still to be tested."""
+    """Return what use and marking leave of a heading, with its topic and what is still to be tested."""
     return _same_for_every_marking(edition, heading, use) or _unsettled(edition, heading, use, size_and_speed)
 
 

@@ -154,7 +154,7 @@ def _bound(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpee
 
 @lru_cache(maxsize=512)
 def _same_for_every_marking(which: _List, edition: Edition, use: Use) -> dict[str, BoundRule[Any] | None]:
-    """The rules of a list in which nothing depends on the marking, by name; none where the edition has no such rule."""
+    """Return the rules of a list that do not depend on the marking, by name; none where the edition has no such."""
     if which == "injury" and any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class))):
         return {}
     setting = _setting(which, edition, use, None)
@@ -167,7 +167,7 @@ def _same_for_every_marking(which: _List, edition: Edition, use: Use) -> dict[st
 
 
 def _setting(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpeed | None) -> Setting:
-    """What rules may know beyond their provisions; those on an injury, what lies beyond a minor repair."""
+    """Return what rules may know beyond their provisions; those on an injury, what lies beyond a minor repair."""
     if which != "injury":
         return Setting(use.kind, size_and_speed, _ends, _ends, _ends, ())
     by_marking = any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class)))
@@ -201,6 +201,6 @@ def _beyond(entry: Beyond, kind: VehicleKind, size_and_speed: SizeAndSpeed | Non
 
 
 def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:
-    """What an injury beyond a minor repair comes to; it ends the tyre where the book does not say."""
+    """Return what an injury beyond a minor repair comes to; it ends the tyre where the book does not say."""
     branches = applying([branch for branch in beyond if branch.provision.about == what])
     return first_that_applies(branches, otherwise=ENDS) if branches else _ends

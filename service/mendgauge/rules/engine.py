@@ -107,7 +107,7 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
     exact: bool = True
 
     def outcome(self, subject: S) -> Outcome:
-        """What the rule comes to for a subject."""
+        """Return what the rule comes to for a subject."""
         found = self.judge(subject)
         return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
 
@@ -117,7 +117,7 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
         return min((branch.headroom(subject) for branch in applying if branch.headroom is not None), default=inf)
 
     def deciding(self, subject: S) -> Branch[S]:
-        """The provision that speaks worst of the subject among those that may apply to it."""
+        """Return the provision that speaks worst of the subject among those that may apply to it."""
         if len(self.branches) == 1:
             return self.branches[0]
         cites = self.cites
@@ -126,14 +126,14 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
 
 
 def where_through(found: Outcome, injury: InjuryFacts) -> Outcome:
-    """What a rule on the channel comes to: an injury that does not go through has no channel to speak of."""
+    """Return what a rule on the channel comes to: an injury that does not go through has no channel to speak of."""
     if injury.through == YES:
         return found
     return MET if injury.through == NO else found | MET
 
 
 def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S], ...]:
-    """The branches that may apply to a tyre: up to the first that surely does."""
+    """Return the branches that may apply to a tyre: up to the first that surely does."""
     found = []
     for branch in branches:
         applies = branch.applies if isinstance(branch.applies, int) else branch.applies(tyre)
@@ -145,7 +145,7 @@ def may_apply(branches: Iterable[Branch[S]], tyre: TyreFacts) -> tuple[Branch[S]
 
 
 def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Setting) -> BoundRule[S] | None:
-    """The rule that a question becomes under the provisions that may apply; none where none does."""
+    """Return the rule that a question becomes under the provisions that may apply; none where none does."""
     branches = applying([_branch(question, provision, setting) for provision in provisions])
     if not branches:
         return None

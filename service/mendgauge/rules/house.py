@@ -44,13 +44,13 @@ NO_HOUSE_RULES: Final = HouseRuleSet((), ())
 
 @lru_cache(maxsize=256)
 def bind_house_rules(house: HouseRules) -> HouseRuleSet:
-    """The rules that a house's settings come to."""
+    """Return the rules that a house's settings come to."""
     return HouseRuleSet(tuple(_tyre_rules(house)), tuple(_injury_rules(house)))
 
 
 @lru_cache(maxsize=256)
 def bind_house_position_rules(house: HouseRules) -> HouseRuleSet:
-    """The rules on a position that a house's settings come to: it keeps repaired tyres off its steer axles."""
+    """Return the rules on a position that a house's settings come to: it keeps repaired tyres off its steer axles."""
     return HouseRuleSet(tuple(_position_rules(house)), ())
 
 
@@ -146,7 +146,7 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
 
 
 def _outside(injury: InjuryFacts, refused: frozenset[str]) -> Truth:
-    """The injury lies in none of the refused regions."""
+    """Return whether the injury lies in none of the refused regions."""
     inside = [where in refused for where in injury.regions]
     if all(inside):
         return NO

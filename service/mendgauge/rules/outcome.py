@@ -40,7 +40,7 @@ POSITION_EFFECT: Final[dict[PositionEffect, Outcome]] = {"caution": CAUTION, "no
 
 
 def outcome(kept: Truth, broken: Outcome) -> Outcome:
-    """What a rule comes to that is kept, broken, or either, where breaking it comes to `broken`."""
+    """Return what a rule comes to that is kept, broken, or either, where breaking it comes to `broken`."""
     if kept == YES:
         return MET
     return broken if kept == NO else MET | broken
@@ -52,7 +52,7 @@ def settled(found: Outcome) -> bool:
 
 
 def lowest(found: Outcome) -> Outcome:
-    """The best a rule can still come to."""
+    """Return the best a rule can still come to."""
     return found & -found
 
 
@@ -68,7 +68,7 @@ def may_exceed(found: Outcome, floor: Outcome) -> bool:
 
 @cache
 def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
-    """The verdicts that stand behind the bits, best first."""
+    """Return the verdicts that stand behind the bits, best first."""
     verdicts: list[Verdict] = []
     if worst & REPAIRABLE:
         verdicts.append("repairable")

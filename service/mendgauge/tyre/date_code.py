@@ -86,7 +86,7 @@ class DateCode(msgspec.Struct, frozen=True, kw_only=True):
 
 @lru_cache(maxsize=4096)
 def read_date_code(text: str, today: date) -> DateCode:
-    """The date code or TIN that `text` spells. `today` is the day the tyre is looked at: it was made by then.
+    """Return the date code or TIN that `text` spells. `today` is the day the tyre is looked at: it was made by then.
 
     Of a retread's and a casing's TIN together, the retread's. Raises `DateCodeError`.
     """
@@ -150,7 +150,7 @@ def _retread(symbols: str, moulded: str, today: date) -> DateCode:
 
 
 def _moulded_date(groups: list[str], symbols: str) -> str | None:
-    """The figures of the date, or `None` where the TIN breaks off before it.
+    """Return the figures of the date, or `None` where the TIN breaks off before it.
 
     A group of its own is the date. In a TIN written without gaps, or too long to be without a date, it is the end.
     """
@@ -169,7 +169,7 @@ def _moulded_date(groups: list[str], symbols: str) -> str | None:
 
 
 def _dated(kind: Format, plant: str | None, middle: str | None, moulded: str, today: date) -> DateCode:
-    """The code with its date understood, which must be a week there is and not in the future."""
+    """Return the code with its date understood, which must be a week there is and not in the future."""
     week = int(moulded[:2])
     if not 1 <= week <= _LAST_WEEK:
         raise DateCodeError("WEEK_RANGE", f"'{moulded}' would be week {moulded[:2]}: weeks are 01 to {_LAST_WEEK}")
@@ -201,7 +201,7 @@ def _dated(kind: Format, plant: str | None, middle: str | None, moulded: str, to
 
 
 def made_between(code: DateCode) -> tuple[date, date] | None:
-    """The first and the last day on which the tyre may have been made (a retread: retreaded); `None` without a date."""
+    """Return the first and the last day it may have been made on (a retread: retreaded); `None` without a date."""
     if code.week is None:
         return None
     years = code.year_candidates if code.year is None else (code.year,)
@@ -211,7 +211,7 @@ def made_between(code: DateCode) -> tuple[date, date] | None:
 
 @lru_cache(maxsize=4096)
 def age_years(code: DateCode, on: date) -> Interval | None:
-    """The age on a day, years since the week of manufacture, of a retread since retreading; `None` without a date.
+    """Return the age on a day, in years since it was made, of a retread since retreading; `None` without a date.
 
     Whole years fall on the anniversary, and a tyre made in the week of `on` is of age 0.
     """
@@ -233,7 +233,7 @@ def _years(since: date, on: date) -> float:
 
 
 def _anniversary(since: date, years: int) -> date:
-    """The same day so many years on; 29 February falls on 1 March where there is none."""
+    """Return the same day so many years on; 29 February falls on 1 March where there is none."""
     try:
         return since.replace(year=since.year + years)
     except ValueError:
@@ -262,7 +262,7 @@ def _has_iso_week(week: int, year: int) -> bool:
 
 
 def _weeks(week: int, year: int) -> list[tuple[date, date]]:
-    """The days of a week by each count that has it; where none has, by both as they would run on."""
+    """Return the days of a week by each count that has it; where none has, by both as they would run on."""
     american, iso = american_week(week, year), iso_week(week, year)
     counts = [american] * _has_american_week(week, year) + [iso] * _has_iso_week(week, year)
     return counts or [american, iso]

@@ -25,12 +25,12 @@ ROLLING_PER_DIAMETER: Final = 3.05
 
 
 def rim_diameter_mm(marking: Marking) -> float:
-    """The rim diameter the code stands for, mm, exact."""
+    """Return the rim diameter the code stands for, mm, exact."""
     return marking.rim_code if marking.rim_is_mm else marking.rim_code * MM_PER_INCH
 
 
 def rim_diameter_nominal_mm(marking: Marking) -> int:
-    """The rim diameter as the regulations list it, whole mm; rounded likewise where they list none."""
+    """Return the rim diameter as the regulations list it, whole mm; rounded likewise where they list none."""
     row = RIM_CODE.get(marking.rim_code)
     return _whole(rim_diameter_mm(marking) if row is None else row.mm_nominal)
 
@@ -89,7 +89,7 @@ def rolling_circumference_mm(marking: Marking) -> float | None:
 
 
 def revolutions_per_km(marking: Marking) -> float | None:
-    """Turns in a kilometre; `None` where the rolling circumference is."""
+    """Return the turns in a kilometre; `None` where the rolling circumference is."""
     rolled = rolling_circumference_mm(marking)
     return None if rolled is None else 1_000_000 / rolled
 

@@ -33,20 +33,20 @@ class Load(msgspec.Struct, frozen=True):
 
 
 def load_kg(index: int) -> float:
-    """The load of a load index, kg. Raises `ValueError` for an index that is not in the table."""
+    """Return the load of a load index, kg. Raises `ValueError` for an index that is not in the table."""
     if index not in LOAD_INDEX:
         raise ValueError(f"load index {index} is unknown: indices go from 0 to {max(LOAD_INDEX)}")
     return LOAD_INDEX[index].kg
 
 
 def load_of(marking: Marking) -> Load | None:
-    """The load by the first service description; `None` where the marking has none."""
+    """Return the load by the first service description; `None` where the marking has none."""
     first = _first_description(marking)
     return None if first is None else _load(first)
 
 
 def load_at_speed(marking: Marking, vehicle_kmh: float) -> Load | None:
-    """The load the marking grants on a vehicle of this top speed, single and dual each, kg.
+    """Return the load the marking grants on a vehicle of this top speed, single and dual each, kg.
 
     The greatest that any of its service descriptions grants. An additional one is a single point: it holds up to its
     own speed and no variation is applied to it. `None` where none grants any: no load index or speed symbol; a vehicle
@@ -89,7 +89,7 @@ _FALLING: Final = {symbol: _line(symbol) for symbol in ("V", "W", "Y")}
 
 
 def _share(said: ServiceDescription, vehicle_kmh: float, *, motorcycle: bool) -> float | None:
-    """The share of the load index that holds at this speed, or `None` where nothing published grants any."""
+    """Return the share of the load index that holds at this speed, or `None` where nothing published grants any."""
     if said.speed is None or vehicle_kmh > kmh_of(said.speed):
         return None
     if said.speed not in _FALLING or vehicle_kmh <= _FALLING[said.speed][0]:

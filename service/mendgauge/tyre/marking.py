@@ -118,7 +118,7 @@ _ROAD_SYMBOLS: Final = tuple(symbol for symbol in SPEED_SYMBOL if len(symbol) ==
 
 @lru_cache(maxsize=1024)
 def read_marking(text: str) -> Marking:
-    """The marking that `text` spells, of up to 80 signs. Case and spacing are free; a decimal comma is a point.
+    """Return the marking that `text` spells, of up to 80 signs. Case and spacing are free; a decimal comma is a point.
 
     Raises `MarkingError` where it does not read.
     """
@@ -132,7 +132,7 @@ def read_marking(text: str) -> Marking:
 
 
 def _spelt_right(guess: str | None) -> str | None:
-    """A guess in its plain spelling, if it reads at all."""
+    """Return a guess in its plain spelling, if it reads at all."""
     try:
         return guess and _read(guess).text
     except MarkingError:
@@ -178,7 +178,7 @@ def _plain(text: str) -> str:
 
 
 def _marking(form: Form, size: re.Match[str], behind: str) -> Marking:
-    """The marking of a size as matched and the words behind it."""
+    """Return the marking of a size as matched and the words behind it."""
     part: dict[str, Any] = {
         "prefix": None,
         "width": None,
@@ -248,7 +248,7 @@ def _rim_code(size: re.Match[str]) -> float:
 
 
 def _inches(width: str) -> float:
-    """A width such as 7.50 or 2 1/4."""
+    """Return a width such as 7.50 or 2 1/4."""
     whole, _, vulgar = width.partition(" ")
     over, _, under = vulgar.partition("/")
     return float(whole) + (int(over) / int(under) if vulgar else 0.0)
@@ -262,7 +262,7 @@ def _structure(part: dict[str, Any]) -> Structure | None:
 
 
 def _size_text(form: Form, size: re.Match[str]) -> str:
-    """The size in its plain spelling."""
+    """Return the size in its plain spelling."""
     head = size[0][: size.start("build")].strip()
     head, fraction = (head[:-4], head[-4:]) if form == "inch" and "/" in head else (head, "")
     head = head.replace(" ", "") + fraction
@@ -275,7 +275,7 @@ _T = TypeVar("_T")
 
 
 def _once(what: str, before: _T | None, now: _T) -> _T:
-    """A word that may be said once, or again the same."""
+    """Return a word that may be said once, or again the same."""
     if before is not None and before != now:
         raise MarkingError("said_twice", f"the marking has two {what}s, {before} and {now}: leave one")
     return now
@@ -307,7 +307,7 @@ class _Words:
             at = word.end()
 
     def text(self) -> str:
-        """The words in their plain spelling; a suffix stands hard against the size, M/C does not."""
+        """Return the words in their plain spelling; a suffix stands hard against the size, M/C does not."""
         if not self.spelt:
             return ""
         hard = self.suffix and self.spelt[0] == self.suffix[0] != "M/C"

@@ -9,7 +9,7 @@ from mendgauge.tyre.tokens import Marking, MarkingWarning
 
 
 def oddities(marking: Marking) -> Iterator[MarkingWarning]:
-    """What reads, and should make a person look again."""
+    """Return what reads, and should make a person look again."""
     kmh = SPEED_SYMBOL[marking.speed].km_h if marking.speed else None
     if marking.temporary_spare:
         yield MarkingWarning("temporary_spare", "This is the marking of a temporary spare.")

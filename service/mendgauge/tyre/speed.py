@@ -55,14 +55,14 @@ class SpeedRating(msgspec.Struct, frozen=True):
 
 
 def kmh_of(symbol: str) -> float:
-    """The speed of a service description's symbol, km/h. Raises `ValueError` for what is none."""
+    """Return the speed of a service description's symbol, km/h. Raises `ValueError` for what is none."""
     if symbol not in SYMBOLS_BY_SPEED:
         raise ValueError(f"{symbol!r} is no speed symbol: they are {', '.join(SYMBOLS_BY_SPEED)}")
     return SPEED_SYMBOL[symbol].km_h
 
 
 def speed_of(marking: Marking) -> SpeedRating | None:
-    """The speed rating: the service description's, else that in the size, else `None`."""
+    """Return the speed rating: the service description's, else that in the size, else `None`."""
     return _by_service(marking) or _by_size(marking)
 
 
@@ -107,7 +107,7 @@ def _by_size(marking: Marking) -> SpeedRating | None:
 
 
 def _settled(service: Interval | None, size: Interval | None) -> Interval:
-    """What the two together leave possible."""
+    """Return what the two together leave possible."""
     if service is None:
         return size or ANY_ROAD_SPEED
     if size is None or size.low <= service.low <= size.high:

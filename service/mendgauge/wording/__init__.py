@@ -171,7 +171,7 @@ T = TypeVar("T")
 
 @cache
 def wording(language: Language) -> Wording:
-    """The texts in the words of a rulebook's country."""
+    """Return the texts in the words of a rulebook's country."""
     return Wording(
         language,
         _read("findings", dict[str, FindingWords], language),

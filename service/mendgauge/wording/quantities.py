@@ -96,7 +96,7 @@ def _rewritten(found: re.Match[str]) -> str:
 
 
 def _customary(low: float, high: float, unit: str, language: Language, *, tread: bool) -> str:
-    """The quantity in the customary unit of a country; empty where it has none of its own."""
+    """Return the quantity in the customary unit of a country; empty where it has none of its own."""
     if unit == "km/h":
         return _plain(low / _KM_PER_MILE, high / _KM_PER_MILE, "mph")
     if unit == "km":
@@ -121,14 +121,14 @@ def _plain(low: float, high: float, unit: str) -> str:
 
 
 def _span(low: str, high: str, *, from_nothing: bool = True) -> str:
-    """A number, or a range of numbers where they differ."""
+    """Return a number, or a range of numbers where they differ."""
     if low == high:
         return low
     return f"up to {high}" if low == "0" and from_nothing else f"{low} to {high}"
 
 
 def _digits(value: float, unit: str, *, exact: bool) -> str:
-    """A number as its gauge reads it: whole from 100 on, a tenth below; never a power of ten."""
+    """Return a number as its gauge reads it: whole from 100 on, a tenth below; never a power of ten."""
     value = round(value, 3) + 0.0
     if exact:
         return f"{value:.10g}"
@@ -146,7 +146,7 @@ def _unit(unit: str, number: str) -> str:
 
 
 def _years(low: float, high: float) -> str:
-    """An age: limits are whole or half years and are said so, ages read from a week of manufacture are about right."""
+    """Return an age: limits are whole or half years and said so; one read from a week of manufacture is about right."""
     if high - low >= 1.0:
         number = _span(f"{low:.0f}", f"{high:.0f}")
         return f"{number} {'year' if number in ('1', 'up to 1') else 'years'}"
@@ -166,18 +166,18 @@ def _years(low: float, high: float) -> str:
 
 
 def _miles(km: float) -> str:
-    """A distance on the road, to 5 miles from 20 on."""
+    """Return a distance on the road, to 5 miles from 20 on."""
     miles = km / _KM_PER_MILE
     return f"{5.0 * round(miles / 5.0):.0f}" if miles >= 20.0 else f"{miles:.0f}"
 
 
 def _thirty_seconds(depth_mm: float) -> str:
-    """A tread depth as its gauge reads it: "4/32", never cancelled down."""
+    """Return a tread depth as its gauge reads it: "4/32", never cancelled down."""
     return f"{round(depth_mm / _MM_PER_INCH * 32)}/32" if depth_mm else "0"
 
 
 def _inches(length_mm: float) -> str:
-    """A length as the tape reads it: the coarsest fraction that comes near enough, thousandths below the finest."""
+    """Return a length as a tape reads it: the coarsest fraction near enough, thousandths below the finest."""
     if not length_mm:
         return "0"
     if length_mm < _FINEST_MM:

@@ -42,7 +42,7 @@ class GenericUnitsController(Controller):
         ] = None,
         if_none_match: IfNoneMatch = None,
     ) -> Response[GenericUnits]:
-        """Lists the generic sizes and the consumables by the codes that `price_book` has prices for."""
+        """List the generic sizes and the consumables by the codes that `price_book` has prices for."""
         try:
             return unless_held(list_generic_units(rulebook, tyre_class), if_none_match)
         except UnknownRulebookError as error:

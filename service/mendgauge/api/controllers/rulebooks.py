@@ -33,7 +33,7 @@ class RulebookController(Controller):
 
     @get(operation_id="list_rulebooks", summary="Which rulebooks are there?", responses=NOT_CHANGED)
     async def list(self, if_none_match: IfNoneMatch = None) -> Response[RulebookList]:
-        """Lists every edition of every rulebook, with the digest that answers name."""
+        """List every edition of every rulebook, with the digest that answers name."""
         return unless_held(RulebookList(list_rulebooks()), if_none_match)
 
     @get("/{rulebook_id:str}", operation_id="get_rulebook", summary="What does a rulebook say?", responses=NOT_CHANGED)
@@ -48,7 +48,7 @@ class RulebookController(Controller):
         ],
         if_none_match: IfNoneMatch = None,
     ) -> Response[Rulebook]:
-        """Shows every limit of a rulebook with its value, unit, source, clause and basis."""
+        """Show every limit of a rulebook with its value, unit, source, clause and basis."""
         try:
             rulebook = get_rulebook(rulebook_id)
         except UnknownRulebookError as error:

@@ -67,7 +67,7 @@ class TyreMarkingController(Controller):
             ),
         ] = None,
     ) -> TyreMarking:
-        """Reads a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd."""
+        """Read a marking, and a date code if there is one: dimensions, load, speed and age, and what looks odd."""
         try:
             return explain_marking(
                 marking,

@@ -305,5 +305,5 @@ class Procedure(Closed, frozen=True, kw_only=True):
     consumables: tuple[ConsumableRule, ...]
 
     def source(self, entry: Sourced) -> str:
-        """The document an entry comes from, in words."""
+        """Return the document an entry comes from, in words."""
         return str(self.sources[entry.source])

@@ -17,14 +17,14 @@ from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
 
 
 def capacity(one: Loading, single: Truth, provision: AxleLoad) -> Interval:
-    """What the tyres of the axle may carry together, kg, fitted singly, in dual pairs, or either."""
+    """Return what the tyres of the axle may carry together, kg, fitted singly, in dual pairs, or either."""
     singly = one.single.times(provision.tyres_single)
     in_pairs = one.dual.times(provision.tyres_dual)
     return singly if single == YES else in_pairs if single == NO else singly.hull(in_pairs)
 
 
 def axle_load(load: Interval, carried: Interval) -> Truth:
-    """The axle's load is no more than its tyres may carry.
+    """Return whether the axle's load is no more than its tyres may carry.
 
     A steer axle of 7500 kg on two tyres of load index 152, 3550 kg each:
 

@@ -52,7 +52,7 @@ def _with(own: MarkingFacts, mate: MarkingFacts | None, alike: Callable[[Marking
 
 
 def at_place(tyre: PositionFacts, place: MatePlace) -> Iterator[tuple[MateFacts, Truth]]:
-    """The other tyres that may be at a place, and whether each surely is."""
+    """Return the other tyres that may be at a place, and whether each surely is."""
     for mate in tyre.mates:
         if place in mate.places:
             yield mate, YES if mate.places == (place,) else EITHER
@@ -89,7 +89,7 @@ def difference(one: Interval, other: Interval) -> Interval:
 
 
 def widest(tyre: PositionFacts, place: MatePlace, measure: Callable[[MateFacts], Interval]) -> Interval | None:
-    """The difference to the tyre at a place that may differ most; none where no tyre is known there."""
+    """Return the difference to the tyre at a place that may differ most; none where no tyre is known there."""
     return max((measure(mate) for mate, _ in at_place(tyre, place)), key=lambda span: span.high, default=None)
 
 

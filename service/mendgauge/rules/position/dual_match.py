@@ -18,19 +18,19 @@ from mendgauge.rules.position.axle_match import at_place, difference, every_mate
 
 
 def largest_difference(smaller_mm: float, provision: DualMatch) -> float:
-    """The largest difference of diameter, mm, that goes with the smaller diameter of a pair."""
+    """Return the largest difference of diameter, mm, that goes with the smaller diameter of a pair."""
     return provision.max_difference_mm[bisect_left(provision.to_diameter_mm, smaller_mm)]
 
 
 def allowed(one: Interval, other: Interval, provision: DualMatch) -> Interval:
-    """The differences the table may allow for a pair of such diameters, mm."""
+    """Return the differences the table may allow for a pair of such diameters, mm."""
     return Interval(
         largest_difference(min(one.low, other.low), provision), largest_difference(min(one.high, other.high), provision)
     )
 
 
 def dual_match(one: Interval, other: Interval, provision: DualMatch) -> Truth:
-    """The two diameters of a dual pair differ by no more than the table allows.
+    """Return whether the two diameters of a dual pair differ by no more than the table allows.
 
     Two tyres of a pair, 1058 and 1040 mm in diameter:
 

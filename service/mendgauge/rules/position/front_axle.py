@@ -16,7 +16,7 @@ from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
 
 
 def off_the_front(front: Truth, such_a_tyre: Truth) -> Truth:
-    """The tyre runs elsewhere, or is not one of the kind that is kept off the front axle.
+    """Return whether the tyre runs elsewhere, or is not one of the kind that is kept off the front axle.
 
     A retreaded tyre for the front axle of an American bus:
 

@@ -16,7 +16,7 @@ from mendgauge.rules.outcome import CAUTION, MET, POSITION_EFFECT, Outcome
 
 
 def covers(rated_kmh: Interval, vehicle_kmh: Interval) -> Truth:
-    """The tyre is rated for the vehicle's top speed.
+    """Return whether the tyre is rated for the vehicle's top speed.
 
     An H tyre, for 210 km/h, on a car that reaches 225:
 
@@ -30,7 +30,7 @@ def covers(rated_kmh: Interval, vehicle_kmh: Interval) -> Truth:
 
 
 def excused(winter_with_label: Truth, temporary_spare: Truth) -> Truth:
-    """A slower tyre is allowed: a winter tyre with its speed on a label for the driver, or a temporary spare."""
+    """Return whether a slower tyre is allowed: a winter tyre with its speed on a label, or a temporary spare."""
     return any_of(temporary_spare, winter_with_label)
 
 

@@ -17,7 +17,7 @@ from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
 
 
 def age(years: Interval, under: float) -> Truth:
-    """The tyre is younger than a number of years.
+    """Return whether the tyre is younger than a number of years.
 
     A bus tyre of ten years and two months on an axle where the law wants it younger than ten years:
 

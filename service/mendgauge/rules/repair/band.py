@@ -18,7 +18,7 @@ from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
 def band(reach: Interval, half_width: Interval) -> Truth:
-    """The channel stays in the band when its farthest edge is no farther from the centre line than the band's.
+    """Return whether the channel's farthest edge is no farther from the centre line than the band's.
 
     The channel's edge lies 60 to 66 mm from the centre line, the band ends at 64 mm:
 

@@ -18,7 +18,7 @@ from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
 
 def condition(seen: Truth) -> Truth:
-    """The tyre is free of the sign.
+    """Return whether the tyre is free of the sign.
 
     Bead damage was looked for and found:
 
@@ -30,7 +30,7 @@ def condition(seen: Truth) -> Truth:
 
 
 def on_steel_plies(seen: Truth, steel_plies: Truth) -> Truth:
-    """A sign of steel plies counts wherever it was seen; where nobody looked it stays open on steel plies alone.
+    """Judge a sign of steel plies: it counts wherever seen; where nobody looked it is open on steel plies alone.
 
     Ripples in a car's sidewall count whatever its plies are made of; where nobody looked, textile plies settle it:
 

@@ -17,12 +17,12 @@ from mendgauge.rules.outcome import ENDS, MET, Outcome
 
 
 def depth(how_far: Depth, beyond_minor: Outcome) -> Outcome:
-    """A puncture, or a cut in the rubber alone, stays a minor matter; a cut down to the cord lies beyond it."""
+    """Judge a depth: a puncture, or a cut in the rubber alone, stays minor; a cut down to the cord lies beyond that."""
     return beyond_minor if how_far == "to_cord" else MET
 
 
 def longest_cut(section_width: float, at_most_mm: float, at_most_share: float) -> float:
-    """A cut that reaches the cord may be as long as the greater of a length and a share of the section width, mm.
+    """Judge a cut that reaches the cord by the greater of a length and a share of the section width, mm.
 
     British law on a 315 mm wide truck tyre, 25 mm or a tenth of the section width:
 

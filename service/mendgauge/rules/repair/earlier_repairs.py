@@ -19,7 +19,7 @@ from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
 
 
 def repair_count(earlier: Interval, needed: Interval, most: float) -> Truth:
-    """The repairs a tyre carries and those it now needs are no more than the most it may have.
+    """Return whether the repairs a tyre carries and those it now needs are no more than the most it may have.
 
     A tyre with two repairs has another hole, and the book allows two:
 
@@ -44,7 +44,7 @@ def apart(distance: Interval, least: Interval) -> Truth:
 
 
 def count_outcome(tyre: TyreFacts, most: float) -> Outcome:
-    """What a largest number of repairs comes to for a tyre; one that needs none is not refused for those it has."""
+    """Return what a largest number of repairs comes to; a tyre that needs none is not refused for those it has."""
     needed = tyre.repairs_needed
     earlier = tyre.earlier_count
     if needed.high == 0.0 or earlier.high + needed.high <= most:
@@ -75,7 +75,7 @@ def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFac
 
 
 def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts], Callable[[Interval], Interval]]) -> Outcome:
-    """What the distances to an injury's neighbours come to; `least` gives the one to keep from a neighbour's patch."""
+    """Return what the distances to an injury's neighbours come to; `least` is the one to keep from a patch."""
     tyre = injury.tyre
     found = MET if tyre.earlier_known else MET | ENDS
     if not tyre.earlier and len(tyre.injuries) == 1:
@@ -121,7 +121,7 @@ def _judge_same_hole(_: SameHole, __: Setting) -> Callable[[InjuryFacts], Outcom
 
 
 def distance_evidence(injury: InjuryFacts, least_mm: float) -> Evidence:
-    """The distance to the neighbour with the least to spare, against the least allowed."""
+    """Return the distance to the neighbour with the least to spare, against the least allowed."""
     figure = point(least_mm)
     neighbour = layout.tightest(injury, lambda _patch: figure)
     distance = None if neighbour is None else neighbour.distance

@@ -19,7 +19,7 @@ from mendgauge.tyre.tyre_class import TyreClass
 
 
 def run_low(pressure_percent: Interval, driven_flat: Truth, at_or_under: float) -> Truth:
-    """The tyre was found at or under a share of its pressure, or was driven flat.
+    """Return whether the tyre was found at or under a share of its pressure, or was driven flat.
 
     A truck tyre found at 75 percent of its pressure, where 80 percent counts as run low:
 

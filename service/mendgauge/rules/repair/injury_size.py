@@ -19,7 +19,7 @@ from mendgauge.rules.outcome import MET, Outcome, outcome
 
 
 def found_size(hole: Interval, cutter: Interval, hole_to: float, cutter_to: float, *, inclusive: bool) -> Truth:
-    """A hole as found keeps to the limit when it does itself and when the cutter that cleans it does too.
+    """Judge a hole as found: it keeps to the limit when it does itself and when the cutter that cleans it does too.
 
     A hole of 5.5 mm keeps to a limit of 6 mm, but the next cutter is one of 7 mm:
 
@@ -34,7 +34,7 @@ def found_size(hole: Interval, cutter: Interval, hole_to: float, cutter_to: floa
 
 
 def prepared_size(channel: Interval, cutter_to: float, *, inclusive: bool) -> Truth:
-    """A channel cut clean keeps to the limit by the cutter's nominal size."""
+    """Return whether a channel cut clean keeps to the limit by the cutter's nominal size."""
     return at_most(channel, cutter_to, inclusive=inclusive)
 
 

@@ -17,7 +17,7 @@ from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 
 
 def lean(from_perpendicular: Interval, largest: float) -> Truth:
-    """The channel leans no farther from the perpendicular than the largest lean, which itself passes.
+    """Return whether the channel leans no farther from the perpendicular than the largest lean, which itself passes.
 
     A nail that went in at 20 to 30 degrees, against a limit of 25:
 

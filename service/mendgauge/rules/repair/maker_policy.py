@@ -18,7 +18,7 @@ from mendgauge.rules.repair.earlier_repairs import count_outcome
 
 
 def maker_policy(permits: Truth, *, consent_required: bool) -> Truth:
-    """The maker has not refused; where his consent is a condition, he has given it.
+    """Return whether the maker has not refused; where his consent is a condition, he has given it.
 
     A maker who is silent, where the book asks for his consent:
 

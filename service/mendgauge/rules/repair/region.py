@@ -17,7 +17,7 @@ from mendgauge.rules.outcome import MET, Outcome
 
 
 def region(where: Region, shoulder: Outcome, sidewall: Outcome, bead: Outcome) -> Outcome:
-    """An injury in the tread may be a minor repair; elsewhere it comes to what the book says of that region.
+    """Judge a region: in the tread it may be a minor repair; elsewhere it comes to what the book says of it.
 
     A hole in the shoulder, which this book leaves to a specialist:
 
@@ -38,7 +38,7 @@ def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
 
 
 def _cites(injury: InjuryFacts, provision: Beyond) -> bool:
-    """The word on the region farthest from the tread that the injury may lie in."""
+    """Return the word on the region farthest from the tread that the injury may lie in."""
     farthest = injury.regions[-1]
     return provision.what == (farthest if farthest in ("sidewall", "bead") else "minor")
 

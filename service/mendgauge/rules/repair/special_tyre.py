@@ -19,7 +19,7 @@ from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 
 
 def plain_or_permitted(special: Truth, maker_permits: Truth) -> Truth:
-    """The tyre is not of that kind, or its maker lets it be repaired.
+    """Return whether the tyre is not of that kind, or its maker lets it be repaired.
 
     A run-flat tyre whose maker allows the repair:
 

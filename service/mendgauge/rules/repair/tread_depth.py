@@ -17,7 +17,7 @@ from mendgauge.rules.outcome import CAUTION, ENDS, MET, Outcome, outcome
 
 
 def tread_depth(left: Interval, least: float, *, inclusive: bool) -> Truth:
-    """The tread left is at least the least the book repairs; `inclusive` lets that depth itself pass.
+    """Return whether the tread left is at least the least the book repairs; `inclusive` lets that depth itself pass.
 
     A car tyre worn to the 1.6 mm that British law asks for:
 
