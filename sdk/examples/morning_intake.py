@@ -1,4 +1,4 @@
-"""A fleet's punctured tyres of one morning: each is asked about, and what to do with it is printed.
+"""A fleet's punctured tyres of one morning: each is asked about, and what to do with it is shown, with papers to print.
 
 Run it with `python -m examples.morning_intake`; it starts a service of its own and stops it again. The tyres are in
 `morning_intake.json`: some were on the bench, of others there is no more than what a driver said.
@@ -12,6 +12,7 @@ import sys
 from examples.board import Outcome, print_board
 from examples.intake import read_intake
 from examples.own_service import own_service
+from examples.papers import FOLDER, save_papers
 from mendgauge_client import InvalidRequestError, Mendgauge, TyreCase
 
 
@@ -28,7 +29,10 @@ def main() -> int:
     intake = read_intake()
     with own_service() as service:  # where one runs already: `with Mendgauge("http://…") as service:`
         outcomes = [ask(service, tyre.case) for tyre in intake.tyres]
+        saved = save_papers(service, [tyre.case for tyre in intake.tyres])
     print_board(intake, outcomes)
+    if saved:
+        print(f"{saved} papers to print, job cards and a gauge, are in {FOLDER.resolve()}")  # noqa: T201
     return 0
 
 

@@ -97,6 +97,7 @@ def _outline(half: float, tread: float, top: float, bottom: float) -> str:
 def _edge_zones(sight: _Section) -> Iterator[Element]:
     """Yield where the edge of the tread may lie."""
     low, high = (0.5 * edge * sight.scale for edge in (sight.crown.tread_width.low, sight.crown.tread_width.high))
+    high = min(high, sight.half)
     if high - low > 0.2:
         for side in (-1.0, 1.0):
             yield from hatched(_box(side * low, side * high, 0.0, min(2.2, sight.liner)))
