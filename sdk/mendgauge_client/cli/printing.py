@@ -71,6 +71,7 @@ def _saved(page: Media, file: str) -> int:
             sys.stdout.buffer.flush()
         else:
             Path(file).write_bytes(page.content)
+            sys.stdout.write(f"saved {file}\n")
     except BrokenPipeError:
         raise
     except OSError as error:

@@ -44,6 +44,7 @@ def test_a_command_runs(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     (tmp_path / "tyres.csv").write_bytes((SDK / "examples" / "tyres.csv").read_bytes())
+    (tmp_path / "case.json").write_text('{"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}')
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("MENDGAUGE_URL", address)
     monkeypatch.setattr(sys, "stdin", io.StringIO("none\n"))

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from datetime import date
 
+import msgspec
+
 from mendgauge.case.case import Case
 from mendgauge.operations.drawings.picture import Picture, View
 from mendgauge.operations.drawings.sheet import sheet_of
@@ -22,5 +24,6 @@ def draw_tyre(case: Case, view: View = "sheet", today: date | None = None) -> Pi
     Raises:
         CaseError: The case contradicts itself, names a rulebook that is not there, or sets a house rule looser than it.
     """
-    with work_up(case, today) as workup:
+    # A drawing says everything that a full answer says: there is no asking it again for more.
+    with work_up(msgspec.structs.replace(case, detail="full"), today) as workup:
         return sheet_of(workup, view)

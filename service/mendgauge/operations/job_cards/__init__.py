@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from datetime import date
 
+import msgspec
+
 from mendgauge.case.case import Case
 from mendgauge.operations.gauges.paper import Paper
 from mendgauge.operations.job_cards.blocks import Card
@@ -22,7 +24,8 @@ def write_card(case: Case, paper: Paper = "a4", today: date | None = None) -> Ca
     Raises:
         CaseError: The case contradicts itself, names a rulebook that is not there, or sets a house rule looser than it.
     """
-    with work_up(case, today) as workup:
+    # Paper says everything that a full answer says: there is no asking it again for more.
+    with work_up(msgspec.structs.replace(case, detail="full"), today) as workup:
         return card_of(workup, paper)
 
 
