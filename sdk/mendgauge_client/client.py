@@ -402,7 +402,9 @@ class Mendgauge(SyncBatches):
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
+            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case; a
+                brief plan says everything once, and leaves what a bench works by to `choose_repair_units` and
+                `plan_work`.
 
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
@@ -1599,7 +1601,9 @@ class AsyncMendgauge(AsyncBatches):
             headers: Header fields to send beside the client's own, or in place of them.
 
         Returns:
-            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case.
+            RepairPlan: All that is said of one tyre. Each part is what its own operation answers to the same case; a
+                brief plan says everything once, and leaves what a bench works by to `choose_repair_units` and
+                `plan_work`.
 
         Raises:
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.

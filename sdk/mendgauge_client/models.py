@@ -222,9 +222,9 @@ class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
     """How to find out."""
     demounted: bool
     """Whether the tyre must be off the rim to find out."""
-    settles: list[str]
+    settles: list[str] = []
     """What of the verdict and the unit the answer may settle."""
-    steps: list[str]
+    steps: list[str] = []
     """Steps, by their codes, that hang on the answer."""
 
 
@@ -315,8 +315,8 @@ class RulebookUsed(AnswerStruct, kw_only=True, frozen=True):
     """The rulebook."""
     edition: str
     """Its edition."""
-    digest: str
-    """Digest of the edition's content."""
+    digest: str | None = None
+    """Digest of the edition's content; once in a brief answer."""
 
 
 class SidewallWarning(AnswerStruct, kw_only=True, frozen=True):
@@ -957,12 +957,12 @@ class CautionAtStep(AnswerStruct, kw_only=True, frozen=True):
     """The caution, by name."""
     says: str
     """The caution in words."""
-    only_if: str | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    only_if: str | None = None
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document it comes from, and where it was seen."""
 
 
 class Caveat(AnswerStruct, kw_only=True, frozen=True):
@@ -978,17 +978,15 @@ class Caveat(AnswerStruct, kw_only=True, frozen=True):
     """Whom it is for: `counter`, `driver`, `job_file`."""
     acknowledge: bool
     """Whether it must be acknowledged before the vehicle leaves."""
-    basis: Basis | None
-    """How it is known; null where it is the tyre maker's own word, sent with the case."""
-    source: str
-    """Where it comes from."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
 
 
 class Channel(AnswerStruct, kw_only=True, frozen=True):
     """The channel through the crown as it will be once it is cut clean, and its mouth at the liner."""
 
-    hole_mm: Span | None
-    """Diameter of the hole as found; null where nobody measured it."""
     cutter_mm: Span
     """Nominal size of the cutter, and so the diameter of the channel once cut; mm."""
     lean_deg: Span
@@ -997,13 +995,15 @@ class Channel(AnswerStruct, kw_only=True, frozen=True):
     """Length along its lean, liner to where it comes out, mm."""
     mouth_length_mm: Span
     """Longest opening of the mouth at the liner, an ellipse as wide as the cutter, mm."""
-    mouth_across_mm: Span
+    hole_mm: Span | None = None
+    """Diameter of the hole as found; null where nobody measured it."""
+    mouth_across_mm: Span | None = None
     """Extent of the mouth across the tread, mm."""
-    mouth_around_mm: Span
+    mouth_around_mm: Span | None = None
     """Extent of the mouth along the tread, mm."""
-    centre_across_mm: Span
+    centre_across_mm: Span | None = None
     """Centre of the mouth at the liner, across from the centre line, mm; shifted by the lean."""
-    centre_around_mm: Span
+    centre_around_mm: Span | None = None
     """Centre of the mouth at the liner, from the valve along the liner, mm."""
 
 
@@ -1020,14 +1020,14 @@ class ConsumableUsed(AnswerStruct, kw_only=True, frozen=True):
     """At the most, in `unit`."""
     unit: ConsumableUsedUnit
     """`ml` or `piece`."""
-    only_if: str | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    only_if: str | None = None
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document it comes from, and where it was seen."""
-    note: str
-    """What else there is to know; may be empty."""
+    note: str = ""
+    """What else there is to know, in a full answer; may be empty."""
 
 
 class CostPerDistance(AnswerStruct, kw_only=True, frozen=True):
@@ -1037,7 +1037,7 @@ class CostPerDistance(AnswerStruct, kw_only=True, frozen=True):
     """`km` or `mile`."""
     new: MoneySpan
     """On a new tyre."""
-    repaired: MoneySpan | None
+    repaired: MoneySpan | None = None
     """On the repaired tyre, from now on; null without a repair, or where no tread may be left."""
 
 
@@ -1077,7 +1077,7 @@ class Drying(AnswerStruct, kw_only=True, frozen=True):
     """Whether it dries slowly, in cold or damp air."""
     stopped: YesNoOpen
     """Whether no cement may be put on: too cold, or the liner at or below the dew point."""
-    dew_point_c: Span | None
+    dew_point_c: Span | None = None
     """Dew point of the air, °C; null where temperature or humidity is not known."""
 
 
@@ -1105,12 +1105,12 @@ class Figure(AnswerStruct, kw_only=True, frozen=True):
     """The figure; the larger one where it is a range."""
     unit: str
     """Unit of both."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document, and where it was seen."""
-    clause: str
-    """Where in the document; empty where not known."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    clause: str = ""
+    """Where in the document, in a full answer; empty where not known."""
 
 
 class FlatRate(RequestStruct, kw_only=True):
@@ -1143,27 +1143,27 @@ class FollowUpDue(AnswerStruct, kw_only=True, frozen=True):
     """The follow-up, by name."""
     says: str
     """The follow-up in words."""
-    from_km: float | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    from_km: float | None = None
     """Not before this distance, km; null: at once."""
-    to_km: float | None
+    to_km: float | None = None
     """By this distance, km; null: no distance given."""
-    from_miles: float | None
+    from_miles: float | None = None
     """Not before this distance, miles."""
-    to_miles: float | None
+    to_miles: float | None = None
     """By this distance, miles."""
-    within_hours: float | None
+    within_hours: float | None = None
     """Within this time, hours; null: no time given."""
-    every_days: float | None
+    every_days: float | None = None
     """Again every so many days; null: once."""
-    due_on: date | None
+    due_on: date | None = None
     """The day by which it is due, the first time where it comes again, for a tyre repaired on `assessed_on`; null
     where a distance decides.
     """
-    basis: Basis
-    """How it is known."""
-    source: str
-    """Where it comes from."""
-    clause: str
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -1241,12 +1241,12 @@ class InsideCut(AnswerStruct, kw_only=True, frozen=True):
     """Whether it was cut down to the tread left."""
     says: str
     """The same in words, with the reason where it was capped."""
-    basis: Basis
-    """How the height is known."""
-    source: str
-    """Whose word it is."""
     applies: YesNoOpen
     """Whether the stem is cut inside: `yes` of two pieces, `open` while one or two is."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
 
 
 class LabourRate(RequestStruct, kw_only=True):
@@ -1348,21 +1348,21 @@ class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
     """Nominal diameter of the stem: the cutter's, mm."""
     stem_length_mm: float
     """Least length of the stem: the channel, what stays proud, and a grip, mm."""
-    proud_mm: float
-    """Reckoned in it for what stays proud, mm."""
-    grip: Figure
-    reach: Figure
     reinforced: YesNoOpen
     """Whether the patch must be reinforced."""
     patch_mm: float
     """Least diameter of a round patch that covers the mouth with its reach, mm."""
-    patch_width_mm: float
+    proud_mm: float | None = None
+    """Reckoned in it for what stays proud, mm."""
+    grip: Figure | None = None
+    reach: Figure | None = None
+    patch_width_mm: float | None = None
     """Least extent of a rectangular patch from bead to bead, mm."""
-    patch_length_mm: float
+    patch_length_mm: float | None = None
     """Least extent of a rectangular patch along the tread, mm."""
-    carcass: UnitCarcass
+    carcass: UnitCarcass | None = None
     """What the tyre's carcass is, and so what the patch must suit."""
-    arrows: str
+    arrows: str | None = None
     """Which way the patch is turned."""
 
 
@@ -1392,12 +1392,12 @@ class OutsideCut(AnswerStruct, kw_only=True, frozen=True):
     """Whether it was cut down to the tread left."""
     says: str
     """The same in words, with the reason where it was capped."""
-    basis: Basis
-    """How the height is known."""
-    source: str
-    """Whose word it is."""
     emerges_in: EmergesIn
     """What the channel comes out in, for which this cut holds."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
 
 
 class PassedOver(AnswerStruct, kw_only=True, frozen=True):
@@ -1426,11 +1426,11 @@ class Piece(AnswerStruct, kw_only=True, frozen=True):
     """What it is."""
     generic: bool
     """Whether it is a generic size and no unit of anyone's."""
-    stem_mm: float | None
+    stem_mm: float | None = None
     """Nominal diameter of its stem, mm; null where it has none."""
-    stem_length_mm: float | None
+    stem_length_mm: float | None = None
     """Length of its stem, mm; null where not known or none."""
-    price: str | None
+    price: str | None = None
     """What one costs, as the caller sent it; null where not known."""
 
 
@@ -1451,14 +1451,14 @@ class Preparation(AnswerStruct, kw_only=True, frozen=True):
     """How the channel is cut clean and the liner buffed."""
 
     cutter: Figure
-    passes: list[Passes]
+    passes: list[Passes] = []
     """In the order of the work."""
-    drill_to: Figure
-    buffer_to: Figure
-    texture: Figure
-    cleaned_margin: Figure
-    buffed_margin: Figure
-    says: list[str]
+    drill_to: Figure | None = None
+    buffer_to: Figure | None = None
+    texture: Figure | None = None
+    cleaned_margin: Figure | None = None
+    buffed_margin: Figure | None = None
+    says: list[str] = []
     """The same in words, in the order of the work."""
 
 
@@ -1486,34 +1486,34 @@ class RepairOrReplace(AnswerStruct, kw_only=True, frozen=True):
     """Whether `rules`, the `stock` or the `cost` decides."""
     says: str
     """The recommendation in words."""
-    gain: MoneySpan | None
-    """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
-    value_per_mm: MoneySpan
-    """What a millimetre of tread is worth."""
-    tread_value: MoneySpan
-    """What the tread left is worth."""
     value_left: MoneySpan
     """What the tyre is worth, repaired: its tread and its casing."""
     worth_paying: MoneySpan
     """The price of a repair at which it comes out even with a replacement."""
-    break_even_mm: Span | None
-    """Tread left at which this repair comes out even, mm; null without a repair."""
-    worn_percent: Span
-    """Share of the tread that is gone, down to worn out, %."""
-    replaced_with_it: int
-    """Other tyres of the axle that a new one would not match, replaced too."""
-    lost_on_others: MoneySpan
-    """What the tread is worth that is thrown away with these."""
-    cost_per_distance: CostPerDistance | None
-    """Null where `/replacement/distance_per_mm` is not given."""
     hangs_on: list[HangsOn]
     """Each input of which a change alone would turn the recommendation, the least change first; worked out at the
     depths nearest to turning it.
     """
-    basis: Basis
-    """How the reckoning is known."""
-    source: str
-    """Where it comes from."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    gain: MoneySpan | None = None
+    """What the repair gains: the margin. Negative where a replacement is cheaper; null of none."""
+    value_per_mm: MoneySpan | None = None
+    """What a millimetre of tread is worth."""
+    tread_value: MoneySpan | None = None
+    """What the tread left is worth."""
+    break_even_mm: Span | None = None
+    """Tread left at which this repair comes out even, mm; null without a repair."""
+    worn_percent: Span | None = None
+    """Share of the tread that is gone, down to worn out, %."""
+    replaced_with_it: int | None = None
+    """Other tyres of the axle that a new one would not match, replaced too."""
+    lost_on_others: MoneySpan | None = None
+    """What the tread is worth that is thrown away with these."""
+    cost_per_distance: CostPerDistance | None = None
+    """Null where `/replacement/distance_per_mm` is not given."""
 
 
 class Replacement(RequestStruct, kw_only=True):
@@ -1604,35 +1604,37 @@ class ServiceLoad(AnswerStruct, kw_only=True, frozen=True):
 
     status: ServiceLoadStatus
     """Whether the tyres of the axle carry its load: `enough`, `short` or `open`."""
-    rests_on: LoadRestsOn
+    says: str
+    """The status in words."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    cites: str | None = None
+    """Key in `sources` of what it rests on; in a brief answer."""
+    rests_on: LoadRestsOn | None = None
     """What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; `nothing` where
     neither is known.
     """
-    at_kmh: Observed | None
+    at_kmh: Observed | None = None
     """The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."""
-    single: Observed | None
+    single: Observed | None = None
     """Load of one tyre fitted singly at that speed; null: unknown."""
-    dual: Observed | None
+    dual: Observed | None = None
     """Load of each tyre of a dual pair at that speed; null: unknown."""
-    tyres_on_axle: int | None
+    tyres_on_axle: int | None = None
     """How many tyres share the axle's load; null while that is not known."""
-    capacity: Observed | None
+    capacity: Observed | None = None
     """What they may carry together; null where unknown."""
-    required: Observed | None
+    required: Observed | None = None
     """The axle's load; null where it is not known."""
-    shortfall: Observed | None
+    shortfall: Observed | None = None
     """How much more the axle's load is than they may carry; null unless `short`."""
-    shortfall_percent: Observed | None
+    shortfall_percent: Observed | None = None
     """The shortfall as a share of the axle's load; null unless `short`."""
-    says: str
-    """The status in words."""
-    book_says: str | None
+    book_says: str | None = None
     """What the rulebook says of load after a repair."""
-    basis: Basis | None
-    """How the rulebook's word is known; null where it has none."""
-    source: str
-    """Where the rulebook's word comes from; empty where it has none."""
-    clause: str
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -1652,19 +1654,21 @@ class SizeLimit(AnswerStruct, kw_only=True, frozen=True):
     """Largest hole as measured, mm."""
     cutter_to_mm: float
     """Largest cutter by its nominal size, mm."""
-    means: LimitMeans
-    """What the limit is held against once the channel is cut: the `cutter`. The longest opening decides the patch."""
     hole_keeps: YesNoOpen
     """Whether the hole as found keeps to it."""
     cutter_keeps: YesNoOpen
     """Whether the cutter keeps to every limit."""
     says: str
     """Both in words; what the cutter breaks that the hole kept, above all."""
-    basis: Basis
-    """How the limit is known."""
-    source: str
-    """The document the limit comes from, and where it was seen."""
-    clause: str
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    cites: str | None = None
+    """Key in `sources` of what it rests on; in a brief answer."""
+    means: LimitMeans | None = None
+    """What the limit is held against once the channel is cut: the `cutter`. The longest opening decides the patch."""
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -1688,19 +1692,21 @@ class SpeedCeiling(AnswerStruct, kw_only=True, frozen=True):
     """The speed not to pass, km/h."""
     max_mph: float
     """The same, mph."""
-    for_hours: float | None
-    """How long it holds, hours; null: not limited by time."""
-    for_km: float | None
-    """How far it holds, km; null: not limited by distance."""
     certain: bool
     """Whether it surely holds; false while that hangs on what is not known."""
     says: str
     """The limit in words."""
-    basis: Basis | None
-    """How it is known; null where it is the tyre maker's own word, sent with the case."""
-    source: str
-    """Where it comes from."""
-    clause: str
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    cites: str | None = None
+    """Key in `sources` of what it rests on; in a brief answer."""
+    for_hours: float | None = None
+    """How long it holds, hours; null: not limited by time."""
+    for_km: float | None = None
+    """How far it holds, km; null: not limited by distance."""
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -1709,11 +1715,11 @@ class StemTrim(AnswerStruct, kw_only=True, frozen=True):
 
     injury: int
     """Index of the injury."""
-    unit: str | None
-    """Code of the unit or stem that was chosen for it; null where none was."""
     outside: list[OutsideCut]
     """One; two while it is not known whether it comes out in a groove or on a lug."""
-    inside: InsideCut | None
+    unit: str | None = None
+    """Code of the unit or stem that was chosen for it; null where none was."""
+    inside: InsideCut | None = None
     """Null where stem and patch are one piece."""
 
 
@@ -1724,26 +1730,26 @@ class StepParameter(AnswerStruct, kw_only=True, frozen=True):
     """The figure, by name."""
     title: str
     """The figure in words."""
-    injury: int | None
-    """Index of the injury it is for; null for the tyre or for all."""
-    low: float | None
-    """The least it may be; null where only `high` limits it, or `words`."""
-    high: float | None
-    """The most it may be; null where only `low` limits it, or `words`."""
-    unit: str
-    """Unit of both; empty where there is none."""
-    words: str | None
-    """What it is, where it is no number."""
     says: str
     """The value as a job card prints it."""
-    only_if: str | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    injury: int | None = None
+    """Index of the injury it is for; null for the tyre or for all."""
+    low: float | None = None
+    """The least it may be; null where only `high` limits it, or `words`."""
+    high: float | None = None
+    """The most it may be; null where only `low` limits it, or `words`."""
+    unit: str = ""
+    """Unit of both; empty where there is none."""
+    words: str | None = None
+    """What it is, where it is no number."""
+    only_if: str | None = None
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document it comes from, and where it was seen."""
-    note: str
-    """What else there is to know; may be empty."""
+    note: str = ""
+    """What else there is to know, in a full answer; may be empty."""
 
 
 class StockUnit(RequestStruct, kw_only=True):
@@ -1805,14 +1811,14 @@ class TimePart(AnswerStruct, kw_only=True, frozen=True):
     """As a rule, minutes."""
     high: float
     """At the most, minutes."""
-    only_if: str | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    only_if: str | None = None
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document it comes from, and where it was seen."""
-    note: str
-    """What else there is to know; may be empty."""
+    note: str = ""
+    """What else there is to know, in a full answer; may be empty."""
 
 
 class Tyre(RequestStruct, kw_only=True):
@@ -1947,12 +1953,12 @@ class UsualMinutes(AnswerStruct, kw_only=True, frozen=True):
     """With the wheel on the vehicle, minutes."""
     loose: float
     """Of a loose wheel, minutes."""
-    basis: Basis
-    """How it is known."""
-    source: str
-    """The document it comes from, and where it was seen."""
-    note: str
-    """What else there is to know; may be empty."""
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    note: str = ""
+    """What else there is to know, in a full answer; may be empty."""
 
 
 class Vehicle(RequestStruct, kw_only=True):
@@ -1967,7 +1973,7 @@ class Vehicle(RequestStruct, kw_only=True):
 
 
 class WorkStep(AnswerStruct, kw_only=True, frozen=True):
-    """One step of the work."""
+    """One step of the work. Its basis is that of its weakest line, its source names each document once."""
 
     code: str
     """The step, by name."""
@@ -1975,27 +1981,27 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
     title: str
     """What the step is."""
-    only_if: str | None
-    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
-    injuries: list[int]
-    """Injuries it is done at, each in turn; empty: once a tyre."""
-    do: list[str]
-    """What to do, in order. A sentence that hangs on something begins with `If`."""
-    parameters: list[StepParameter]
-    """The figures to work to."""
-    tools: list[str]
-    """What to have at hand."""
     minutes: Minutes
-    times: list[TimePart]
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    only_if: str | None = None
+    """What it hangs on, in words, where the case does not settle that; null where it is settled."""
+    injuries: list[int] = []
+    """Injuries it is done at, each in turn; empty: once a tyre."""
+    do: list[str] = []
+    """What to do, in order; not in a brief repair plan. A sentence that hangs on something begins with `If`."""
+    parameters: list[StepParameter] = []
+    """The figures to work to."""
+    tools: list[str] = []
+    """What to have at hand."""
+    times: list[TimePart] = []
     """What the minutes are made of, for one injury where the step is done at each."""
-    hold: HoldPoint | None
+    hold: HoldPoint | None = None
     """Where the work stops unless a check comes out right."""
-    cautions: list[CautionAtStep]
+    cautions: list[CautionAtStep] = []
     """What to know before it."""
-    basis: Basis
-    """How its weakest line is known; a figure has a basis of its own."""
-    source: str
-    """What its lines rest on: each document once."""
 
 
 class Alternative(AnswerStruct, kw_only=True, frozen=True):
@@ -2007,13 +2013,13 @@ class Alternative(AnswerStruct, kw_only=True, frozen=True):
     """When it holds."""
     job: AlternativeOn
     """What is priced: the `repair`, the `inspection` alone, a `leak_search`, or a `replacement`."""
-    lines: list[Line]
+    lines: list[Line] = []
     """What is charged for, in the order of a bill."""
-    taxes: list[TaxTotal]
+    taxes: list[TaxTotal] = []
     """What each tax comes to."""
-    totals: Totals | None
+    totals: Totals | None = None
     """What it comes to; null where something has no price."""
-    not_priced: list[NotPriced]
+    not_priced: list[NotPriced] = []
     """What has no price; then nothing is totalled."""
 
 
@@ -2056,21 +2062,21 @@ class Chosen(AnswerStruct, kw_only=True, frozen=True):
     """One piece or two."""
     certain: bool
     """Whether it does whatever the unknown facts turn out to be; else see `hangs_on`."""
-    hangs_on: list[Reason]
-    """What must turn out well for it; empty where certain."""
     pieces: list[Piece]
     """What to take: the unit, or stem and patch."""
-    price: str | None
-    """What it costs in all; null where a price is not known."""
     patch: Outline
-    buffed: Outline
-    cleaned: Outline
     reach_mm: float
     """How far the patch reaches past the largest possible mouth on its nearest side, mm."""
-    arrows: str
-    """Which way the patch is turned."""
     under_shoulder: YesNoOpen
     """Whether the patch reaches past the tread edge, under the shoulder. If so, the unit maker's chart decides."""
+    hangs_on: list[Reason] = []
+    """What must turn out well for it; empty where certain."""
+    price: str | None = None
+    """What it costs in all; null where a price is not known."""
+    buffed: Outline | None = None
+    cleaned: Outline | None = None
+    arrows: str | None = None
+    """Which way the patch is turned."""
 
 
 class EarlierRepair(RequestStruct, kw_only=True):
@@ -2281,18 +2287,10 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     taxes: list[TaxTotal]
     """What each tax comes to."""
     totals: Totals
-    covered: list[Covered]
-    """What the labour's price has in it already."""
     not_included: list[NotIncluded]
     """What is not in the price, and when it is needed."""
-    valid_until: date | None
-    """The last day the price holds; null where none is given."""
     alternatives: list[Alternative]
     """What the price could become after inspection and preparation, or be instead."""
-    repair_or_replace: RepairOrReplace | None
-    """The repair compared with a replacement; null where the two are not compared."""
-    not_reckoned: str | None
-    """Why the repair is not compared with a replacement; null where it is."""
     caveats: list[Caution]
     """What to print beside the price."""
     to_establish: list[PlanQuestion]
@@ -2301,6 +2299,14 @@ class Quote(AnswerStruct, kw_only=True, frozen=True):
     """The caller's own name for the case."""
     codes: dict[str, str] = {}
     """The caller's own codes, as they came; left out if none."""
+    covered: list[Covered] = []
+    """What the labour's price has in it already."""
+    valid_until: date | None = None
+    """The last day the price holds; null where none is given."""
+    repair_or_replace: RepairOrReplace | None = None
+    """The repair compared with a replacement; null where the two are not compared."""
+    not_reckoned: str | None = None
+    """Why the repair is not compared with a replacement; null where it is."""
     sources: dict[str, Source] = {}
     """What a brief answer cites, by key. A key means the same in every answer."""
 
@@ -2395,41 +2401,43 @@ class ServiceSpeed(AnswerStruct, kw_only=True, frozen=True):
 
     status: ServiceSpeedStatus
     """`retained`, `capped` or `void` as the tyre's maker says; `not_confirmed` without it."""
-    possible_statuses: list[RatingAfterRepair]
-    """What the status may become, best first; one where it is settled."""
-    rests_on: SpeedRestsOn
-    """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
-    symbol: str | None
-    """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
-    rated_kmh: float | None
-    """Speed of the symbol, km/h: no maker's word makes it more."""
-    rated_mph: float | None
-    """The same, mph."""
-    rated_is_floor: bool
-    """True: the tyre is good for more than that, and its maker knows for how much."""
-    ceiling_kmh: float | None
-    """The speed not to pass from now on, km/h, leaving the first hours aside; null where none follows from what is
-    known. No speed is granted by it where the status is `void` or `not_confirmed`.
-    """
-    ceiling_mph: float | None
-    """The same, mph."""
     ceiling_settled: bool
     """False while something that is not known may bring a ceiling, or a lower one."""
-    vehicle_kmh: Observed | None
-    """The vehicle's top speed; null where it is not known."""
     covers_vehicle: YesNoOpen
     """Whether what is left of the tyre's speed covers the vehicle's top speed: `yes`, `no`, `open`."""
     ceilings: list[SpeedCeiling]
     """Every speed not to pass, beside the symbol's."""
     says: str
     """The status in words."""
-    book_says: str | None
+    basis: Basis | None = None
+    """How it is known, in a full answer; null of what came with the case."""
+    source: str | None = None
+    """The document it comes from, and where it was seen; in a full answer."""
+    cites: str | None = None
+    """Key in `sources` of what it rests on; in a brief answer."""
+    possible_statuses: list[RatingAfterRepair] = []
+    """What the status may become, best first; one where it is settled."""
+    rests_on: SpeedRestsOn | None = None
+    """Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`."""
+    symbol: str | None = None
+    """Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."""
+    rated_kmh: float | None = None
+    """Speed of the symbol, km/h: no maker's word makes it more."""
+    rated_mph: float | None = None
+    """The same, mph."""
+    rated_is_floor: bool | None = None
+    """True: the tyre is good for more than that, and its maker knows for how much."""
+    ceiling_kmh: float | None = None
+    """The speed not to pass from now on, km/h, leaving the first hours aside; null where none follows from what is
+    known. No speed is granted by it where the status is `void` or `not_confirmed`.
+    """
+    ceiling_mph: float | None = None
+    """The same, mph."""
+    vehicle_kmh: Observed | None = None
+    """The vehicle's top speed; null where it is not known."""
+    book_says: str | None = None
     """What the rulebook says of speed after a repair."""
-    basis: Basis | None
-    """How the rulebook's word is known; null where it has none."""
-    source: str
-    """Where the rulebook's word comes from; empty where it has none."""
-    clause: str
+    clause: str = ""
     """Where in the document; empty where not known."""
 
 
@@ -2531,16 +2539,10 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """
     says: list[str]
     """How far the plan goes and where the work waits, in words."""
-    waits_at: str | None
-    """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
     steps: list[WorkStep]
     """The steps in the order of the work."""
     minutes: Minutes
     minutes_to_decision: Minutes
-    usual_minutes: UsualMinutes | None
-    """Null without a repair, and where the trade has no figure, or not one for every class."""
-    drying: Drying | None
-    """Null where no repair is on offer."""
     consumables: list[ConsumableUsed]
     """What the repair uses up; empty without one."""
     to_establish: list[PlanQuestion]
@@ -2551,6 +2553,12 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """The caller's own name for the case."""
     codes: dict[str, str] = {}
     """The caller's own codes, as they came; left out if none."""
+    waits_at: str | None = None
+    """Step at whose hold point the work waits, as the case stands; null where nothing is known that would stop it."""
+    usual_minutes: UsualMinutes | None = None
+    """Null without a repair, and where the trade has no figure, or not one for every class."""
+    drying: Drying | None = None
+    """Null where no repair is on offer."""
     sources: dict[str, Source] = {}
     """What a brief answer cites, by key. A key means the same in every answer."""
 
@@ -2567,20 +2575,20 @@ class Choice(AnswerStruct, kw_only=True, frozen=True):
 
     kind: ChoiceKind
     """The unit asked for: of one piece, or of two."""
-    when: str
+    when: str = ""
     """When this choice holds; empty where it is settled."""
-    because: list[Reason]
+    because: list[Reason] = []
     """Why of one piece, or of two."""
-    needed: NeededUnit
-    room: Room
-    chosen: Chosen | None
+    needed: NeededUnit | None = None
+    room: Room | None = None
+    chosen: Chosen | None = None
     """What was chosen; null where nothing does."""
-    nothing_fits: Reason | None
+    nothing_fits: Reason | None = None
     """Where nothing does: by how much the nearest unit fails."""
-    generic_instead: Chosen | None
+    generic_instead: Chosen | None = None
     """Where nothing in the stock does: the generic size that does."""
-    passed_over: list[PassedOver]
-    """Every other unit of the stock that was sent. Of generic sizes if explained."""
+    passed_over: list[PassedOver] = []
+    """Every other unit, in a full answer."""
 
 
 class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
@@ -2590,16 +2598,16 @@ class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):
     """Index of the injury."""
     goes_through: YesNoOpen
     """Whether it goes through: only then is there a channel to repair."""
-    channel: Channel | None
-    """The channel; null where there is none."""
-    limit: SizeLimit | None
-    """The limit on its size; null where there is no channel."""
-    preparation: Preparation | None
-    """Null where nothing is offered."""
     choices: list[Choice]
     """One; two while it is open whether the unit is of one piece or of two, one for each answer; none where nothing
     is offered.
     """
+    channel: Channel | None = None
+    """The channel; null where there is none."""
+    limit: SizeLimit | None = None
+    """The limit on its size; null where there is no channel."""
+    preparation: Preparation | None = None
+    """Null where nothing is offered."""
 
 
 class RepairUnits(AnswerStruct, kw_only=True, frozen=True):
@@ -2678,18 +2686,20 @@ class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
     """What to look at again after the repair, and when; none without one."""
     to_establish: list[ToEstablish]
     """Missing facts that may change these limits, most useful question first."""
-    rules_checked: int
-    """How many rules on position and load were checked."""
     reference: str | None = None
     """The caller's own name for the case."""
     codes: dict[str, str] = {}
     """The caller's own codes, as they came; left out if none."""
+    rules_checked: int | None = None
+    """How many rules on position and load were checked."""
     sources: dict[str, Source] = {}
     """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
-    """All that is said of one tyre. Each part is what its own operation answers to the same case."""
+    """All that is said of one tyre. Each part is what its own operation answers to the same case; a brief plan says
+    everything once, and leaves what a bench works by to `choose_repair_units` and `plan_work`.
+    """
 
     rulebook: RulebookUsed
     assessed_on: date
@@ -2714,6 +2724,8 @@ class RepairPlan(AnswerStruct, kw_only=True, frozen=True):
     """The caller's own name for the case."""
     codes: dict[str, str] = {}
     """The caller's own codes, as they came; left out if none."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
 
 
 class RepairPlanOutcome(AnswerStruct, kw_only=True, frozen=True):

@@ -153,6 +153,7 @@ def full_cases(
     least, most = injuries
     number = 1 if least <= 1 <= most and draw(COIN) else draw(st.integers(least, most))
     case = {
+        "detail": "full",
         "rulebook": edition.reference,
         "assessed_on": on.isoformat(),
         "vehicle": {"kind": kind, "gross_mass_kg": near(draw, (1900, 3500, 3501, 18_000), 100, 44_000)},

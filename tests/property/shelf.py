@@ -49,6 +49,7 @@ def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
             }
         )
     case = {
+        "detail": "full",
         "rulebook": book,
         "assessed_on": "2026-11-24",
         "vehicle": {"kind": kind, "gross_mass_kg": 18_000 if large else 1900},

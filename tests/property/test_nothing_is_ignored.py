@@ -42,9 +42,9 @@ def sound_tyres(draw: st.DrawFn) -> Json:
     """A tyre with nothing wrong, on anything that it may run on, of which every plies' cord is said or none is."""
     marking = draw(st.sampled_from(MARKINGS))
     return {
+        "detail": "full",
         "rulebook": NEWEST[draw(st.sampled_from(sorted(NEWEST)))].reference,
         "assessed_on": "2026-11-26",
-        "detail": "full",
         "vehicle": {"kind": draw(st.sampled_from(marking_facts_of(marking).kinds))},
         "tyre": {
             "marking": marking,

@@ -12,6 +12,7 @@ import msgspec
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import Point, Polygon, affinity, box
+from tests.given import given as known
 from tests.property.cases import Drawn, full_cases
 from tests.property.effort import share
 from tests.property.judging import Json
@@ -236,8 +237,8 @@ def test_what_is_chosen_covers_the_mouth_clear_of_its_neighbours(bench: Bench) -
             assert all(patch.distance(other) >= 2 * MARGIN - BLUR for other in others)
             laid.append(patch)
             outline = patch.buffer(MARGIN, quad_segs=64).bounds
-            assert abs(outline[2] - outline[0] - choice.chosen.buffed.width_mm) < BLUR
-            assert abs(outline[3] - outline[1] - choice.chosen.buffed.length_mm) < BLUR
+            assert abs(outline[2] - outline[0] - known(choice.chosen.buffed).width_mm) < BLUR
+            assert abs(outline[3] - outline[1] - known(choice.chosen.buffed).length_mm) < BLUR
 
 
 @share(0.4)

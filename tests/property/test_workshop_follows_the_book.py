@@ -85,6 +85,7 @@ def case_of(edition: Edition, of: TyreClass, heading: str, about: str, **fields:
     known = KNOWN[of]
     body: dict[str, Any] = {
         **known,
+        "detail": "full",
         "rulebook": edition.reference,
         "assessed_on": TODAY.isoformat(),
         "tyre": {

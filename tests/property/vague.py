@@ -24,6 +24,7 @@ WHOLE: Final = ("/vehicle", "/position", "/tyre/traits", "/inspection", "/histor
 
 KEPT: Final = (
     "/rulebook",
+    "/detail",
     "/assessed_on",
     "/tyre/marking",
     "/house_rules",

@@ -17,6 +17,7 @@ Json: TypeAlias = dict[str, Any]
 ON: Final = date(2026, 11, 24)
 CAR: Final[Json] = {
     "reference": "ORMSLEY/CAR-015/FRONT-NEAR",
+    "detail": "full",
     "rulebook": "gb",
     "vehicle": {"kind": "car", "gross_mass_kg": 1850, "max_speed_kmh": 200},
     "position": {"axle": "front", "steered": True, "fitment": "single"},

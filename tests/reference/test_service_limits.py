@@ -40,6 +40,7 @@ def limits(
     **more: Any,
 ) -> ServiceLimits:
     case = {
+        "detail": "full",
         "rulebook": more.pop("rulebook", "gb"),
         "assessed_on": "2026-11-24",
         "vehicle": {"kind": kind, "max_speed_kmh": kmh},

@@ -49,6 +49,7 @@ def till(name: str = "uk_counter_vat_inclusive") -> Json:
 
 @pytest.mark.parametrize("request_of", golden().values(), ids=golden().keys())
 def test_each_part_is_what_its_own_operation_answers_to_the_byte(client: TestClient[Any], request_of: Json) -> None:
+    request_of = request_of | {"detail": "full"}
     whole = client.post("/v1/repair-plans", json=request_of)
     assert whole.status_code == 200
     plan = whole.json()

@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 import pytest
+from tests.given import given
 
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
@@ -110,7 +111,11 @@ def test_a_unit_that_does_is_chosen_with_its_outlines() -> None:
     assert choice.chosen.certain
     assert codes(choice) == ["A"]
     assert choice.chosen.price == "2.00"
-    assert (choice.chosen.patch.width_mm, choice.chosen.buffed.width_mm, choice.chosen.cleaned.width_mm) == (35, 55, 75)
+    assert (
+        choice.chosen.patch.width_mm,
+        given(choice.chosen.buffed).width_mm,
+        given(choice.chosen.cleaned).width_mm,
+    ) == (35, 55, 75)
     assert choice.chosen.reach_mm == pytest.approx((35 - 6.0229) / 2, abs=1e-3)
 
 
@@ -241,8 +246,8 @@ def test_a_truck_hole_over_six_millimetres_takes_a_reinforced_patch_with_a_longe
         {**large, "code": "R50", "reinforced": True, "patch_mm": 50},
     ]
     choice = only(bench(TRUCK, stock=stock, hole={"diameter_mm": 9}))
-    assert choice.needed.reinforced == "yes"
-    assert choice.needed.patch_mm == pytest.approx(10.038 + 40, abs=1e-3)
+    assert given(choice.needed).reinforced == "yes"
+    assert given(choice.needed).patch_mm == pytest.approx(10.038 + 40, abs=1e-3)
     assert codes(choice) == ["R"]
     assert reasons(choice) == {"A": ["not_reinforced"], "R50": ["patch_too_small"]}
 
@@ -255,7 +260,7 @@ def test_a_bias_tyre_takes_no_radial_patch() -> None:
     bias["injuries"][0]["diameter_mm"] = 6
     bias["tyre"]["marking"] = "315/80D22.5 156/150L"
     choice = only(bias)
-    assert choice.needed.carcass == "bias"
+    assert given(choice.needed).carcass == "bias"
     assert codes(choice) == ["B"]
 
 
@@ -301,8 +306,8 @@ def test_an_earlier_patch_known_to_a_range_is_kept_clear_of_at_its_largest() -> 
         assert chosen.certain == certain
     missed = with_patch({"low": 46, "high": 50})
     assert missed.chosen is None
-    assert missed.room.limited_by == "earlier_repair"
-    assert missed.room.patch_mm == 2 * (60 - 25 - 20)
+    assert given(missed.room).limited_by == "earlier_repair"
+    assert given(missed.room).patch_mm == 2 * (60 - 25 - 20)
 
 
 def test_the_room_is_what_tread_and_neighbours_leave() -> None:
@@ -313,14 +318,14 @@ def test_the_room_is_what_tread_and_neighbours_leave() -> None:
         (two_holes(60), "injury", 2 * (60 - 20) - 30.023),
     ):
         room = answer(case).injuries[0].choices[0].room
-        assert room.limited_by == limited_by
-        assert room.patch_mm == pytest.approx(most, abs=1e-3)
+        assert given(room).limited_by == limited_by
+        assert given(room).patch_mm == pytest.approx(most, abs=1e-3)
 
 
 def test_the_room_is_reckoned_where_the_leaning_channel_opens() -> None:
     # Measured outside, leaning 20 degrees outward through 7 mm: 7 x tan 20 = 2.548 mm farther out inside.
     room = only(bench(hole={"measured_from": "outside", "lean_deg": 20})).room
-    assert room.patch_mm == pytest.approx(2 * (80 - 22.548), abs=1e-3)
+    assert given(room).patch_mm == pytest.approx(2 * (80 - 22.548), abs=1e-3)
 
 
 @pytest.mark.parametrize(

@@ -7,14 +7,15 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from tests.given import given
 from tests.reference.plan_cases import CAR, JOBS, LEANING, TRUCK, VAN, Json, changed, plan
 
 from mendgauge.core.errors import CaseError
 from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
 from mendgauge.rulebooks import list_editions
-from mendgauge.rulebooks.provision import weakest
+from mendgauge.rulebooks.provision import Basis, weakest
 
-BARE: Json = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
+BARE: Json = {"detail": "full", "rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
 
 
 def codes(found: WorkPlan) -> list[str]:
@@ -354,7 +355,7 @@ class TestWhoseWorkItIs:
         # AS 1973-1993, retailers' summaries: the repair is marked by the repairer (published_summary).
         mark = at(plan(JOBS["Australian car"]), "mark_repair")
         assert "the repairer's own mark" in mark.do[0]
-        assert "AS 1973-1993" in mark.source
+        assert "AS 1973-1993" in given(mark.source)
         assert [(figure.name, figure.basis) for figure in mark.parameters] == [("mark", "published_summary")]
         assert "mark_repair" not in codes(plan(JOBS["car"]))
 
@@ -364,13 +365,15 @@ def test_a_step_is_known_no_better_than_its_weakest_line(job: str) -> None:
     rules = {rule.code: rule for rule in list_editions()[0].procedure.steps}
     for step in plan(JOBS[job]).steps:
         rule = rules[step.code]
-        quoted = [figure.basis for figure in step.parameters if f"{{{figure.name}}}" in str(rule.do)]
+        quoted: list[Basis] = [
+            given(figure.basis) for figure in step.parameters if f"{{{figure.name}}}" in str(rule.do)
+        ]
         lines = [rule.basis, *quoted]
-        assert weakest([step.basis, *lines]) == step.basis, step.code
+        assert weakest([given(step.basis), *lines]) == step.basis, step.code
 
 
 def test_what_the_shop_adds_to_a_published_line_is_not_published() -> None:
     # 29 CFR 1910.177 says how to let the air out and when none goes in; what is asked of the driver is a habit.
     gauge = at(plan(JOBS["truck, run low"]), "gauge_pressure")
     assert gauge.basis == "common_practice"
-    assert "29 CFR 1910.177" in gauge.source
+    assert "29 CFR 1910.177" in given(gauge.source)

@@ -31,7 +31,10 @@ class RulebookUsed(AnswerPart, frozen=True, kw_only=True):
 
     id: Annotated[str, Meta(description="The rulebook.", examples=["gb"])]
     edition: Annotated[str, Meta(description="Its edition.", examples=["2026.1"])]
-    digest: Annotated[str, Meta(description="Digest of the edition's content.", examples=["sha256:0f3a"])]
+    digest: Annotated[
+        str | None,
+        Meta(description="Digest of the edition's content; once in a brief answer.", examples=["sha256:0f3a"]),
+    ] = None
 
 
 class Answer(AnswerPart, frozen=True, kw_only=True):

@@ -17,7 +17,7 @@ from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Basis, Provision
 from mendgauge.wording import in_language, wording
 
-_NOTHING_CITED: Final = Citation()
+NOTHING_CITED: Final = Citation()
 
 
 class BoundEdition:
@@ -36,11 +36,11 @@ class BoundEdition:
 
     def provenance(self, basis: Basis | None, source: str) -> Citation:
         """Return what a full answer says of a source; a brief one says nothing."""
-        return Citation(basis, source) if self.full else _NOTHING_CITED
+        return Citation(basis, source) if self.full else NOTHING_CITED
 
     def provenance_of(self, provision: Provision) -> Citation:
         """Return what a full answer says of the source of a provision of the edition; a brief one says nothing."""
-        return self.provenance(provision.basis, self.edition.source(provision)) if self.full else _NOTHING_CITED
+        return self.provenance(provision.basis, self.edition.source(provision)) if self.full else NOTHING_CITED
 
     def cite(self, basis: Basis, source: str) -> Citation:
         """Return what an answer says of a source: a brief one its key."""

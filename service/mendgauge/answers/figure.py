@@ -8,8 +8,9 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.citation import Sourced
 from mendgauge.core.interval import Interval
-from mendgauge.rulebooks.schema.book import Basis, Provision
+from mendgauge.rulebooks.schema.book import Provision
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True):
@@ -19,15 +20,13 @@ class Span(msgspec.Struct, frozen=True, kw_only=True):
     high: Annotated[float, Meta(description="The largest value it can have.", examples=[6.0])]
 
 
-class Figure(msgspec.Struct, frozen=True, kw_only=True):
+class Figure(Sourced, frozen=True, kw_only=True):
     """A figure of the trade, and its source."""
 
     low: Annotated[float, Meta(description="The figure; the smaller one where it is a range.", examples=[3])]
     high: Annotated[float, Meta(description="The figure; the larger one where it is a range.", examples=[4])]
     unit: Annotated[str, Meta(description="Unit of both.", examples=["mm"])]
-    basis: Annotated[Basis, Meta(description="How it is known.", examples=["common_practice"])]
-    source: Annotated[str, Meta(description="The document, and where it was seen.")]
-    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+    clause: Annotated[str, Meta(description="Where in the document, in a full answer; empty where not known.")] = ""
 
 
 def span(of: Interval) -> Span:
@@ -37,13 +36,14 @@ def span(of: Interval) -> Span:
 
 def figure(bound: BoundEdition, provision: Provision, low: float, high: float, unit: str) -> Figure:
     """Return a figure that stands in a rulebook."""
+    provenance = bound.provenance_of(provision)
     return Figure(
         low=low,
         high=high,
         unit=unit,
-        basis=provision.basis,
-        source=bound.edition.source(provision),
-        clause=provision.clause,
+        basis=provenance.basis,
+        source=provenance.source,
+        clause=provision.clause if bound.full else "",
     )
 
 

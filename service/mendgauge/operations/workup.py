@@ -78,12 +78,12 @@ class Workup:
         return Workup(msgspec.structs.replace(self._intake, case=case), self._made, within)
 
     def changed(self, case: Case) -> Workup:
-        """Return the workup of this case after a change, taken in anew as of the same day.
+        """Return the workup of this case after a change, taken in anew as of the same day, to be reckoned with alone.
 
         Raises:
             CaseError: The changed case contradicts itself.
         """
-        return Workup(take_in(case, self.on), self._made)
+        return Workup(take_in(msgspec.structs.replace(case, detail="brief"), self.on), self._made)
 
 
 def part(compute: Callable[[Workup], T]) -> Callable[[Workup], T]:

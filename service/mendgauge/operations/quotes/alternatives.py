@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.case.price_book import Job, PriceBook
 from mendgauge.core.money import Currency
 from mendgauge.operations.quotes.answer import Alternative, NotPriced
@@ -21,7 +22,7 @@ def alternatives_to(
 
     def priced(code: str, of_job: Job, then: Work, figures: dict[str, str]) -> Alternative:
         says = words.alternatives[code].format(**figures)
-        return _alternative(code, says, of_job, charges(of_job, then, book, words), book, currency, words)
+        return _alternative(code, says, of_job, charges(of_job, then, book, words), book, currency, work.workup.bound)
 
     if job == "repair":
         for change in what_could_change(work):
@@ -38,15 +39,15 @@ def alternatives_to(
 
 
 def _alternative(
-    code: str, says: str, job: Job, charged: Charges, book: PriceBook, currency: Currency, words: QuoteWords
+    code: str, says: str, job: Job, charged: Charges, book: PriceBook, currency: Currency, bound: BoundEdition
 ) -> Alternative:
-    bill = None if charged.flaws else make_bill(charged.items, book, currency, words.titles)
+    bill = None if charged.flaws else make_bill(charged.items, book, currency, bound.words.quotes.titles)
     return Alternative(
         code=code,
         says=says,
         job=job,
-        lines=() if bill is None else bill.lines,
-        taxes=() if bill is None else bill.taxes,
+        lines=bill.lines if bill is not None and bound.full else (),
+        taxes=bill.taxes if bill is not None and bound.full else (),
         totals=None if bill is None else bill.totals,
         not_priced=tuple(NotPriced(field=flaw.pointer, says=flaw.detail) for flaw in charged.flaws),
     )

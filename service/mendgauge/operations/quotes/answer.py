@@ -8,14 +8,13 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import open_words
+from mendgauge.answers.base import AnswerPart, open_words
 from mendgauge.answers.caution import Caution
-from mendgauge.answers.citation import Sources
+from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.figure import Span
 from mendgauge.operations.quotes.bill import Line, TaxTotal, Totals
 from mendgauge.operations.repairability.offer import OfferAnswer
 from mendgauge.operations.work_plans.answer import PlanQuestion
-from mendgauge.rulebooks.schema.book import Basis
 
 _JOB: Final = Meta(
     description="What is priced: the `repair`, the `inspection` alone, a `leak_search`, or a `replacement`.",
@@ -52,7 +51,7 @@ class NotPriced(msgspec.Struct, frozen=True, kw_only=True):
     says: Annotated[str, Meta(description="What has no price, and what would be right.")]
 
 
-class Alternative(msgspec.Struct, frozen=True, kw_only=True):
+class Alternative(AnswerPart, frozen=True, kw_only=True):
     """What the price could become, or could be instead."""
 
     code: Annotated[
@@ -75,12 +74,12 @@ class Alternative(msgspec.Struct, frozen=True, kw_only=True):
     ]
     says: Annotated[str, Meta(description="When it holds.")]
     job: Annotated[str, _JOB]
-    lines: Annotated[tuple[Line, ...], _LINES]
-    taxes: Annotated[tuple[TaxTotal, ...], _TAXES]
-    totals: Annotated[Totals | None, Meta(description="What it comes to; null where something has no price.")]
+    lines: Annotated[tuple[Line, ...], _LINES] = ()
+    taxes: Annotated[tuple[TaxTotal, ...], _TAXES] = ()
+    totals: Annotated[Totals | None, Meta(description="What it comes to; null where something has no price.")] = None
     not_priced: Annotated[
         tuple[NotPriced, ...], Meta(max_length=100, description="What has no price; then nothing is totalled.")
-    ]
+    ] = ()
 
 
 class MoneySpan(msgspec.Struct, frozen=True, kw_only=True):
@@ -90,7 +89,7 @@ class MoneySpan(msgspec.Struct, frozen=True, kw_only=True):
     high: Annotated[str, Meta(description="The largest amount it can be.", examples=["29.42"])]
 
 
-class CostPerDistance(msgspec.Struct, frozen=True, kw_only=True):
+class CostPerDistance(AnswerPart, frozen=True, kw_only=True):
     """What a unit of distance costs, casing credited."""
 
     unit: Annotated[
@@ -100,7 +99,7 @@ class CostPerDistance(msgspec.Struct, frozen=True, kw_only=True):
     repaired: Annotated[
         MoneySpan | None,
         Meta(description="On the repaired tyre, from now on; null without a repair, or where no tread may be left."),
-    ]
+    ] = None
 
 
 class HangsOn(msgspec.Struct, frozen=True, kw_only=True):
@@ -117,7 +116,7 @@ class HangsOn(msgspec.Struct, frozen=True, kw_only=True):
     says: Annotated[str, Meta(description="The same in words.")]
 
 
-class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
+class RepairOrReplace(Sourced, frozen=True, kw_only=True):
     """The repair compared with a replacement. Ranges hold for every completion of the unknown depths."""
 
     recommendation: Annotated[
@@ -143,24 +142,29 @@ class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
     gain: Annotated[
         MoneySpan | None,
         Meta(description="What the repair gains: the margin. Negative where a replacement is cheaper; null of none."),
-    ]
-    value_per_mm: Annotated[MoneySpan, Meta(description="What a millimetre of tread is worth.")]
-    tread_value: Annotated[MoneySpan, Meta(description="What the tread left is worth.")]
+    ] = None
+    value_per_mm: Annotated[MoneySpan | None, Meta(description="What a millimetre of tread is worth.")] = None
+    tread_value: Annotated[MoneySpan | None, Meta(description="What the tread left is worth.")] = None
     value_left: Annotated[MoneySpan, Meta(description="What the tyre is worth, repaired: its tread and its casing.")]
     worth_paying: Annotated[
         MoneySpan, Meta(description="The price of a repair at which it comes out even with a replacement.")
     ]
     break_even_mm: Annotated[
         Span | None, Meta(description="Tread left at which this repair comes out even, mm; null without a repair.")
-    ]
-    worn_percent: Annotated[Span, Meta(description="Share of the tread that is gone, down to worn out, %.")]
+    ] = None
+    worn_percent: Annotated[Span | None, Meta(description="Share of the tread that is gone, down to worn out, %.")] = (
+        None
+    )
     replaced_with_it: Annotated[
-        int, Meta(description="Other tyres of the axle that a new one would not match, replaced too.", examples=[0])
-    ]
-    lost_on_others: Annotated[MoneySpan, Meta(description="What the tread is worth that is thrown away with these.")]
+        int | None,
+        Meta(description="Other tyres of the axle that a new one would not match, replaced too.", examples=[0]),
+    ] = None
+    lost_on_others: Annotated[
+        MoneySpan | None, Meta(description="What the tread is worth that is thrown away with these.")
+    ] = None
     cost_per_distance: Annotated[
         CostPerDistance | None, Meta(description="Null where `/replacement/distance_per_mm` is not given.")
-    ]
+    ] = None
     hangs_on: Annotated[
         tuple[HangsOn, ...],
         Meta(
@@ -169,8 +173,6 @@ class RepairOrReplace(msgspec.Struct, frozen=True, kw_only=True):
             "worked out at the depths nearest to turning it.",
         ),
     ]
-    basis: Annotated[Basis, Meta(description="How the reckoning is known.", examples=["common_practice"])]
-    source: Annotated[str, Meta(description="Where it comes from.")]
 
 
 class Quote(OfferAnswer, frozen=True, kw_only=True):
@@ -185,11 +187,13 @@ class Quote(OfferAnswer, frozen=True, kw_only=True):
     totals: Totals
     covered: Annotated[
         tuple[Covered, ...], Meta(max_length=400, description="What the labour's price has in it already.")
-    ]
+    ] = ()
     not_included: Annotated[
         tuple[NotIncluded, ...], Meta(max_length=200, description="What is not in the price, and when it is needed.")
     ]
-    valid_until: Annotated[date | None, Meta(description="The last day the price holds; null where none is given.")]
+    valid_until: Annotated[date | None, Meta(description="The last day the price holds; null where none is given.")] = (
+        None
+    )
     alternatives: Annotated[
         tuple[Alternative, ...],
         Meta(max_length=10, description="What the price could become after inspection and preparation, or be instead."),
@@ -197,10 +201,10 @@ class Quote(OfferAnswer, frozen=True, kw_only=True):
     repair_or_replace: Annotated[
         RepairOrReplace | None,
         Meta(description="The repair compared with a replacement; null where the two are not compared."),
-    ]
+    ] = None
     not_reckoned: Annotated[
         str | None, Meta(description="Why the repair is not compared with a replacement; null where it is.")
-    ]
+    ] = None
     caveats: Annotated[tuple[Caution, ...], Meta(max_length=60, description="What to print beside the price.")]
     to_establish: Annotated[
         tuple[PlanQuestion, ...],

@@ -17,6 +17,7 @@ from mendgauge.operations.quotes.answer import Covered, NotIncluded
 from mendgauge.operations.quotes.bill import Item
 from mendgauge.operations.quotes.work import Work
 from mendgauge.operations.work_plans.answer import ConsumableUsed, Minutes
+from mendgauge.operations.work_plans.plan import laid_out
 from mendgauge.wording.quotes import QuoteWords
 
 _HOUR: Final = 60
@@ -54,7 +55,7 @@ def charges(job: Job, work: Work, book: PriceBook, words: QuoteWords) -> Charges
 def not_included(work: Work, charged: Charges) -> Iterator[NotIncluded]:
     """Yield the steps and consumables of a repair that hang on an open question; a flat rate has all steps in it."""
     by_the_hour = any(item.kind == "labour" and item.per == _HOUR for item in charged.items)
-    for step in work.plan.steps:
+    for step in laid_out(work.workup).steps:
         # What no answer makes sure and is reckoned with all the same is in the price: a wheel on the vehicle.
         reckoned = step.minutes.low == 0.0 < step.minutes.likely
         if by_the_hour and step.only_if is not None and step.minutes.high > step.minutes.likely and not reckoned:

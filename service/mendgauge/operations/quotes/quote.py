@@ -66,7 +66,7 @@ def quote_of(workup: Workup) -> Quote:
         lines=bill.lines,
         taxes=bill.taxes,
         totals=bill.totals,
-        covered=charged.covered,
+        covered=charged.covered if workup.bound.full else (),
         not_included=left_out,
         valid_until=until,
         alternatives=alternatives,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
-from itertools import product
+from itertools import islice, product
 from typing import Final, Literal, TypeAlias
 
 from mendgauge.answers.figure import Span, tidy
@@ -113,8 +113,9 @@ def compare(
     def amount(value: Decimal) -> str:
         return f"{currency.format(currency.rounded(value))} {currency.code}"
 
-    priced = repair is not None
-    worn_out = Decimal(repr(_worn_out(workup)))
+    bound, priced = workup.bound, repair is not None
+    turning = _hangs_on(nearest, currency, words) if priced and decided_by == "cost" else iter(())
+    provenance = bound.provenance("common_practice", words.worth["source"])
     return RepairOrReplace(
         recommendation=recommendation,
         decided_by=decided_by,
@@ -125,19 +126,24 @@ def compare(
             high=amount(most),
         ),
         gain=money(gain) if priced else None,
-        value_per_mm=money(value_per_depth),
-        tread_value=money(tread_value),
+        value_per_mm=money(value_per_depth) if bound.full else None,
+        tread_value=money(tread_value) if bound.full else None,
         value_left=money(value_left),
         worth_paying=money(worth_paying),
         break_even_mm=_depths(map(break_even_depth, stakes)) if priced else None,
-        worn_percent=_depths(share_worn(stake.new, stake.remaining, worn_out) * _HUNDRED for stake in stakes),
+        worn_percent=_worn_percent(stakes, workup) if bound.full else None,
         replaced_with_it=max(len(stake.mates) for stake in stakes),
-        lost_on_others=money(lost_on_mates),
+        lost_on_others=money(lost_on_mates) if bound.full else None,
         cost_per_distance=_per_distance(stakes, replacement, priced),
-        hangs_on=tuple(_hangs_on(nearest, currency, words)) if priced and decided_by == "cost" else (),
-        basis="common_practice",
-        source=words.worth["source"],
+        hangs_on=tuple(turning if bound.full else islice(turning, 1)),
+        basis=provenance.basis,
+        source=provenance.source,
     )
+
+
+def _worn_percent(stakes: list[Stake], workup: Workup) -> Span:
+    worn_out = Decimal(repr(_worn_out(workup)))
+    return _depths(share_worn(stake.new, stake.remaining, worn_out) * _HUNDRED for stake in stakes)
 
 
 def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, str, str]:

@@ -7,7 +7,8 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import Answer, open_words
+from mendgauge.answers.base import Answer, AnswerPart, open_words
+from mendgauge.answers.citation import Sources
 from mendgauge.operations.quotes.answer import Quote
 from mendgauge.operations.repair_units.answer import RepairUnits
 from mendgauge.operations.repairability.answer import Repairability
@@ -16,7 +17,7 @@ from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.answer import WorkPlan
 
 
-class Absent(msgspec.Struct, frozen=True, kw_only=True):
+class Absent(AnswerPart, frozen=True, kw_only=True):
     """A part that the plan does not have."""
 
     part: Annotated[
@@ -31,7 +32,9 @@ class Absent(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class RepairPlan(Answer, frozen=True, kw_only=True):
-    """All that is said of one tyre. Each part is what its own operation answers to the same case."""
+    """All that is said of one tyre. Each part is what its own operation answers to the same case; a brief plan says
+    everything once, and leaves what a bench works by to `choose_repair_units` and `plan_work`.
+    """
 
     verdict: Annotated[str, Meta(description="The verdict on the tyre, as repairability gives it.")]
     repairability: Annotated[Repairability, Meta(description="What `check_repairability` answers.")]
@@ -45,3 +48,4 @@ class RepairPlan(Answer, frozen=True, kw_only=True):
     absent: Annotated[
         tuple[Absent, ...], Meta(max_length=5, description="The parts that are null, and why each does not apply.")
     ]
+    sources: Sources = msgspec.field(default_factory=dict)

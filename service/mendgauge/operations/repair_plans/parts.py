@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TypeVar
+from collections.abc import Iterable, Iterator
+from typing import Any, TypeVar
 
+from mendgauge.answers.citation import Source
 from mendgauge.core.errors import NotPricedError
 from mendgauge.operations.quotes.answer import Quote
 from mendgauge.operations.quotes.quote import quote_of
 from mendgauge.operations.repair_plans.answer import Absent, RepairPlan
+from mendgauge.operations.repair_plans.said_once import SaidOnce
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.repairability.without_repair import without_repair
@@ -17,7 +19,7 @@ from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.plan import plan_of
 from mendgauge.operations.workup import Workup
 
-T = TypeVar("T")
+T = TypeVar("T", bound=Any)
 
 
 def repair_plan_of(workup: Workup) -> RepairPlan:
@@ -31,24 +33,36 @@ def repair_plan_of(workup: Workup) -> RepairPlan:
     withheld = units.offer == "withheld"
     to_repair = work.scope == "repair"
     quote, no_quote = _quote(workup, withheld)
+    full, once = workup.bound.full, SaidOnce(verdict)
+    trims = trims_of(workup) if to_repair else None
+    limits = None if withheld else limits_of(workup)
+    of_units = _kept(units, to_repair)
+    of_work = _kept(work, work.scope != "none")
+    offers = [one for one in (of_units, trims, of_work, quote) if one is not None]
     return RepairPlan(
         reference=verdict.reference,
         codes=verdict.codes,
         rulebook=verdict.rulebook,
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,
-        repairability=verdict,
-        repair_units=_kept(units, to_repair),
-        stem_trims=_kept(trims_of(workup), to_repair),
-        service_limits=None if withheld else limits_of(workup),
-        work_plan=_kept(work, work.scope != "none"),
-        quote=quote,
+        repairability=verdict if full else once.verdict(verdict),
+        repair_units=of_units if full else once.units(of_units),
+        stem_trims=trims if full else once.trims(trims),
+        service_limits=limits if full else once.limits(limits),
+        work_plan=of_work if full else once.work(of_work),
+        quote=quote if full else once.quote(quote),
         absent=tuple(
             _absent(
                 workup.bound.words.quotes.absent, work.scope, withheld, without_repair(workup) is not None, no_quote
             )
         ),
+        sources=_all_sources((verdict, limits, *offers)),
     )
+
+
+def _all_sources(parts: Iterable[Any]) -> dict[str, Source]:
+    """Return one table of what all parts cite."""
+    return {key: source for part in parts if part is not None for key, source in part.sources.items()}
 
 
 def _kept(part: T, applies: bool) -> T | None:

@@ -9,19 +9,20 @@ from msgspec import Meta
 
 from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
-from mendgauge.answers.citation import Sources
+from mendgauge.answers.citation import Cited, Sources
 from mendgauge.answers.figure import Figure, Span
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.offer import OfferAnswer
-from mendgauge.rulebooks.schema.book import Basis
 
 KINDS: Final = open_words("one_piece", "two_piece")
 
 
-class Channel(msgspec.Struct, frozen=True, kw_only=True):
+class Channel(AnswerPart, frozen=True, kw_only=True):
     """The channel through the crown as it will be once it is cut clean, and its mouth at the liner."""
 
-    hole_mm: Annotated[Span | None, Meta(description="Diameter of the hole as found; null where nobody measured it.")]
+    hole_mm: Annotated[
+        Span | None, Meta(description="Diameter of the hole as found; null where nobody measured it.")
+    ] = None
     cutter_mm: Annotated[
         Span, Meta(description="Nominal size of the cutter, and so the diameter of the channel once cut; mm.")
     ]
@@ -31,31 +32,30 @@ class Channel(msgspec.Struct, frozen=True, kw_only=True):
         Span,
         Meta(description="Longest opening of the mouth at the liner, an ellipse as wide as the cutter, mm."),
     ]
-    mouth_across_mm: Annotated[Span, Meta(description="Extent of the mouth across the tread, mm.")]
-    mouth_around_mm: Annotated[Span, Meta(description="Extent of the mouth along the tread, mm.")]
+    mouth_across_mm: Annotated[Span | None, Meta(description="Extent of the mouth across the tread, mm.")] = None
+    mouth_around_mm: Annotated[Span | None, Meta(description="Extent of the mouth along the tread, mm.")] = None
     centre_across_mm: Annotated[
-        Span,
+        Span | None,
         Meta(description="Centre of the mouth at the liner, across from the centre line, mm; shifted by the lean."),
-    ]
+    ] = None
     centre_around_mm: Annotated[
-        Span, Meta(description="Centre of the mouth at the liner, from the valve along the liner, mm.")
-    ]
+        Span | None, Meta(description="Centre of the mouth at the liner, from the valve along the liner, mm.")
+    ] = None
 
 
-class SizeLimit(msgspec.Struct, frozen=True, kw_only=True):
+class SizeLimit(Cited, frozen=True, kw_only=True):
     """The limit on size, and what of the channel it means: the hole, the cutter, or the longest opening."""
 
     hole_to_mm: Annotated[float, Meta(description="Largest hole as measured, mm.", examples=[6.0])]
     cutter_to_mm: Annotated[float, Meta(description="Largest cutter by its nominal size, mm.", examples=[6.0])]
     means: Annotated[
-        str,
+        Annotated[str, Meta(extra_json_schema=open_words("cutter"))] | None,
         Meta(
             description="What the limit is held against once the channel is cut: the `cutter`. "
             "The longest opening decides the patch.",
             examples=["cutter"],
-            extra_json_schema=open_words("cutter"),
         ),
-    ]
+    ] = None
     hole_keeps: Annotated[
         str, Meta(description="Whether the hole as found keeps to it.", examples=["yes"], extra_json_schema=CERTAINTY)
     ]
@@ -64,9 +64,7 @@ class SizeLimit(msgspec.Struct, frozen=True, kw_only=True):
         Meta(description="Whether the cutter keeps to every limit.", examples=["yes"], extra_json_schema=CERTAINTY),
     ]
     says: Annotated[str, Meta(description="Both in words; what the cutter breaks that the hole kept, above all.")]
-    basis: Annotated[Basis, Meta(description="How the limit is known.", examples=["published_summary"])]
-    source: Annotated[str, Meta(description="The document the limit comes from, and where it was seen.")]
-    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")]
+    clause: Annotated[str, Meta(description="Where in the document; empty where not known.")] = ""
 
 
 class Passes(msgspec.Struct, frozen=True, kw_only=True):
@@ -83,17 +81,19 @@ class Passes(msgspec.Struct, frozen=True, kw_only=True):
     times: Figure
 
 
-class Preparation(msgspec.Struct, frozen=True, kw_only=True):
+class Preparation(AnswerPart, frozen=True, kw_only=True):
     """How the channel is cut clean and the liner buffed."""
 
     cutter: Figure
-    passes: Annotated[tuple[Passes, ...], Meta(max_length=2, description="In the order of the work.")]
-    drill_to: Figure
-    buffer_to: Figure
-    texture: Figure
-    cleaned_margin: Figure
-    buffed_margin: Figure
-    says: Annotated[tuple[str, ...], Meta(max_length=10, description="The same in words, in the order of the work.")]
+    passes: Annotated[tuple[Passes, ...], Meta(max_length=2, description="In the order of the work.")] = ()
+    drill_to: Figure | None = None
+    buffer_to: Figure | None = None
+    texture: Figure | None = None
+    cleaned_margin: Figure | None = None
+    buffed_margin: Figure | None = None
+    says: Annotated[
+        tuple[str, ...], Meta(max_length=10, description="The same in words, in the order of the work.")
+    ] = ()
 
 
 class Reason(AnswerPart, frozen=True, kw_only=True):
@@ -107,33 +107,37 @@ class Reason(AnswerPart, frozen=True, kw_only=True):
     says: Annotated[str, Meta(description="The same in words.")]
 
 
-class NeededUnit(msgspec.Struct, frozen=True, kw_only=True):
+class NeededUnit(AnswerPart, frozen=True, kw_only=True):
     """What a unit must be and have to repair this channel, whatever is still unknown of it."""
 
     stem_mm: Annotated[Span, Meta(description="Nominal diameter of the stem: the cutter's, mm.")]
     stem_length_mm: Annotated[
         float, Meta(description="Least length of the stem: the channel, what stays proud, and a grip, mm.")
     ]
-    proud_mm: Annotated[float, Meta(description="Reckoned in it for what stays proud, mm.")]
-    grip: Figure
-    reach: Figure
+    proud_mm: Annotated[float | None, Meta(description="Reckoned in it for what stays proud, mm.")] = None
+    grip: Figure | None = None
+    reach: Figure | None = None
     reinforced: Annotated[
-        str, Meta(description="Whether the patch must be reinforced.", examples=["no"], extra_json_schema=CERTAINTY)
+        str,
+        Meta(description="Whether the patch must be reinforced.", examples=["no"], extra_json_schema=CERTAINTY),
     ]
     patch_mm: Annotated[
         float, Meta(description="Least diameter of a round patch that covers the mouth with its reach, mm.")
     ]
-    patch_width_mm: Annotated[float, Meta(description="Least extent of a rectangular patch from bead to bead, mm.")]
-    patch_length_mm: Annotated[float, Meta(description="Least extent of a rectangular patch along the tread, mm.")]
+    patch_width_mm: Annotated[
+        float | None, Meta(description="Least extent of a rectangular patch from bead to bead, mm.")
+    ] = None
+    patch_length_mm: Annotated[
+        float | None, Meta(description="Least extent of a rectangular patch along the tread, mm.")
+    ] = None
     carcass: Annotated[
-        str,
+        Annotated[str, Meta(extra_json_schema=open_words("radial", "bias", "not_known"))] | None,
         Meta(
             description="What the tyre's carcass is, and so what the patch must suit.",
             examples=["radial"],
-            extra_json_schema=open_words("radial", "bias", "not_known"),
         ),
-    ]
-    arrows: Annotated[str, Meta(description="Which way the patch is turned.")]
+    ] = None
+    arrows: Annotated[str | None, Meta(description="Which way the patch is turned.")] = None
 
 
 class Room(msgspec.Struct, frozen=True, kw_only=True):
@@ -164,7 +168,7 @@ class Outline(msgspec.Struct, frozen=True, kw_only=True):
     area_cm2: Annotated[float, Meta(description="Area, cm².")]
 
 
-class Piece(msgspec.Struct, frozen=True, kw_only=True):
+class Piece(AnswerPart, frozen=True, kw_only=True):
     """One thing to take from the shelf."""
 
     code: Annotated[str, Meta(description="The shop's code, or the generic size's name.", examples=["U-6"])]
@@ -177,12 +181,18 @@ class Piece(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     generic: Annotated[bool, Meta(description="Whether it is a generic size and no unit of anyone's.")]
-    stem_mm: Annotated[float | None, Meta(description="Nominal diameter of its stem, mm; null where it has none.")]
-    stem_length_mm: Annotated[float | None, Meta(description="Length of its stem, mm; null where not known or none.")]
-    price: Annotated[str | None, Meta(description="What one costs, as the caller sent it; null where not known.")]
+    stem_mm: Annotated[float | None, Meta(description="Nominal diameter of its stem, mm; null where it has none.")] = (
+        None
+    )
+    stem_length_mm: Annotated[
+        float | None, Meta(description="Length of its stem, mm; null where not known or none.")
+    ] = None
+    price: Annotated[str | None, Meta(description="What one costs, as the caller sent it; null where not known.")] = (
+        None
+    )
 
 
-class Chosen(msgspec.Struct, frozen=True, kw_only=True):
+class Chosen(AnswerPart, frozen=True, kw_only=True):
     """The unit chosen for one channel."""
 
     kind: Annotated[str, Meta(description="One piece or two.", examples=["one_piece"], extra_json_schema=KINDS)]
@@ -191,16 +201,16 @@ class Chosen(msgspec.Struct, frozen=True, kw_only=True):
     ]
     hangs_on: Annotated[
         tuple[Reason, ...], Meta(max_length=30, description="What must turn out well for it; empty where certain.")
-    ]
+    ] = ()
     pieces: Annotated[tuple[Piece, ...], Meta(max_length=2, description="What to take: the unit, or stem and patch.")]
-    price: Annotated[str | None, Meta(description="What it costs in all; null where a price is not known.")]
+    price: Annotated[str | None, Meta(description="What it costs in all; null where a price is not known.")] = None
     patch: Outline
-    buffed: Outline
-    cleaned: Outline
+    buffed: Outline | None = None
+    cleaned: Outline | None = None
     reach_mm: Annotated[
         float, Meta(description="How far the patch reaches past the largest possible mouth on its nearest side, mm.")
     ]
-    arrows: Annotated[str, Meta(description="Which way the patch is turned.")]
+    arrows: Annotated[str | None, Meta(description="Which way the patch is turned.")] = None
     under_shoulder: Annotated[
         str,
         Meta(
@@ -219,7 +229,7 @@ class PassedOver(msgspec.Struct, frozen=True, kw_only=True):
     reasons: Annotated[tuple[Reason, ...], Meta(max_length=30, description="Why not, the weightiest first.")]
 
 
-class Choice(msgspec.Struct, frozen=True, kw_only=True):
+class Choice(AnswerPart, frozen=True, kw_only=True):
     """The unit for one channel, as long as it is of one piece, or of two."""
 
     kind: Annotated[
@@ -228,22 +238,24 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
             description="The unit asked for: of one piece, or of two.", examples=["one_piece"], extra_json_schema=KINDS
         ),
     ]
-    when: Annotated[str, Meta(description="When this choice holds; empty where it is settled.")]
-    because: Annotated[tuple[Reason, ...], Meta(max_length=10, description="Why of one piece, or of two.")]
-    needed: NeededUnit
-    room: Room
-    chosen: Annotated[Chosen | None, Meta(description="What was chosen; null where nothing does.")]
-    nothing_fits: Annotated[Reason | None, Meta(description="Where nothing does: by how much the nearest unit fails.")]
+    when: Annotated[str, Meta(description="When this choice holds; empty where it is settled.")] = ""
+    because: Annotated[tuple[Reason, ...], Meta(max_length=10, description="Why of one piece, or of two.")] = ()
+    needed: NeededUnit | None = None
+    room: Room | None = None
+    chosen: Annotated[Chosen | None, Meta(description="What was chosen; null where nothing does.")] = None
+    nothing_fits: Annotated[
+        Reason | None, Meta(description="Where nothing does: by how much the nearest unit fails.")
+    ] = None
     generic_instead: Annotated[
         Chosen | None, Meta(description="Where nothing in the stock does: the generic size that does.")
-    ]
+    ] = None
     passed_over: Annotated[
         tuple[PassedOver, ...],
-        Meta(max_length=200, description="Every other unit of the stock that was sent. Of generic sizes if explained."),
-    ]
+        Meta(max_length=200, description="Every other unit, in a full answer."),
+    ] = ()
 
 
-class InjuryUnit(msgspec.Struct, frozen=True, kw_only=True):
+class InjuryUnit(AnswerPart, frozen=True, kw_only=True):
     """Preparation and unit for one injury."""
 
     injury: Annotated[int, Meta(description="Index of the injury.", examples=[0])]
@@ -255,9 +267,11 @@ class InjuryUnit(msgspec.Struct, frozen=True, kw_only=True):
             extra_json_schema=CERTAINTY,
         ),
     ]
-    channel: Annotated[Channel | None, Meta(description="The channel; null where there is none.")]
-    limit: Annotated[SizeLimit | None, Meta(description="The limit on its size; null where there is no channel.")]
-    preparation: Annotated[Preparation | None, Meta(description="Null where nothing is offered.")]
+    channel: Annotated[Channel | None, Meta(description="The channel; null where there is none.")] = None
+    limit: Annotated[SizeLimit | None, Meta(description="The limit on its size; null where there is no channel.")] = (
+        None
+    )
+    preparation: Annotated[Preparation | None, Meta(description="Null where nothing is offered.")] = None
     choices: Annotated[
         tuple[Choice, ...],
         Meta(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import negate
 from mendgauge.operations.repair_units.answer import Chosen, Piece
@@ -12,13 +13,13 @@ from mendgauge.operations.repair_units.choice import Picked, meeting
 from mendgauge.operations.repair_units.patch_room import inside, reach_past
 from mendgauge.operations.repair_units.preparation import outline
 from mendgauge.operations.repair_units.reasons import reason_for
+from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.operations.repair_units.search import Option
-from mendgauge.wording import UnitWords
 
 
-def chosen_unit(picked: Picked, place: int, option: Option, words: UnitWords) -> Chosen:
+def chosen_unit(picked: Picked, place: int, option: Option, bound: BoundEdition) -> Chosen:
     """Return the unit that was chosen for a channel, with its patch and the areas round it."""
-    requirements = picked.needs[place]
+    words, requirements = bound.words.units, picked.needs[place]
     open_misses = [miss for piece in option.pieces for miss in piece.open]
     hangs_on = (*open_misses, *meeting(picked, place, option))
     prices = [piece.item.price for piece in option.pieces]
@@ -41,15 +42,16 @@ def chosen_unit(picked: Picked, place: int, option: Option, words: UnitWords) ->
         price=None if None in prices else f"{sum((price for price in prices if price), Decimal(0))}",
         patch=outline(option.patch),
         buffed=outline(option.patch.grown(unit.buffed_margin_mm)),
-        cleaned=outline(option.patch.grown(requirements.figures.cleaned.margin_high_mm)),
-        reach_mm=tidy(
-            reach_past(
-                option.patch,
-                requirements.mouth_long.high,
-                requirements.mouth_across.high,
-                requirements.mouth_along.high,
-            )
-        ),
+        cleaned=outline(option.patch.grown(requirements.figures.cleaned.margin_high_mm)) if bound.full else None,
+        reach_mm=_reach_mm(option, requirements),
         arrows=words.arrows[requirements.carcass or "not_known"],
         under_shoulder=CERTAIN[negate(inside(option.patch, requirements.off_centre, requirements.shoulder))],
+    )
+
+
+def _reach_mm(option: Option, requirements: Requirements) -> float:
+    return tidy(
+        reach_past(
+            option.patch, requirements.mouth_long.high, requirements.mouth_across.high, requirements.mouth_along.high
+        )
     )

@@ -63,6 +63,14 @@ def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
     length, proud = stem_length(requirements)
     reach = requirements.reach if requirements.reinforced == NO else requirements.reach_reinforced
     unit, stem = requirements.figures.unit, requirements.figures.stem_length
+    patch_mm = tidy(requirements.mouth_long.high + 2.0 * reach.high)
+    if not bound.full:
+        return NeededUnit(
+            stem_mm=span(requirements.channel),
+            stem_length_mm=tidy(length.high),
+            reinforced=CERTAIN[requirements.reinforced],
+            patch_mm=patch_mm,
+        )
     return NeededUnit(
         stem_mm=span(requirements.channel),
         stem_length_mm=tidy(length.high),
@@ -70,7 +78,7 @@ def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
         grip=figure(bound, stem, stem.grip_mm, stem.grip_mm, "mm"),
         reach=figure(bound, unit, reach.high, reach.high, "mm"),
         reinforced=CERTAIN[requirements.reinforced],
-        patch_mm=tidy(requirements.mouth_long.high + 2.0 * reach.high),
+        patch_mm=patch_mm,
         patch_width_mm=tidy(requirements.mouth_across.high + 2.0 * reach.high),
         patch_length_mm=tidy(requirements.mouth_along.high + 2.0 * reach.high),
         carcass=requirements.carcass or "not_known",

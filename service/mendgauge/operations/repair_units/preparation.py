@@ -22,7 +22,7 @@ from mendgauge.wording.quantities import quantity
 _CM2 = 100.0
 
 
-def channel_of(requirements: Requirements, hole: Interval) -> Channel:
+def channel_of(requirements: Requirements, hole: Interval, bound: BoundEdition) -> Channel:
     """Return the channel once it is cut, and its mouth at the liner. `hole` is the diameter as it was measured, mm."""
     return Channel(
         hole_mm=None if hole == DIAMETER or requirements.injury.stages == ("prepared",) else span(hole),
@@ -30,10 +30,10 @@ def channel_of(requirements: Requirements, hole: Interval) -> Channel:
         lean_deg=span(requirements.lean),
         length_mm=span(requirements.length),
         mouth_length_mm=span(requirements.mouth_long),
-        mouth_across_mm=span(requirements.mouth_across),
-        mouth_around_mm=span(requirements.mouth_along),
-        centre_across_mm=span(requirements.across),
-        centre_around_mm=span(requirements.around),
+        mouth_across_mm=span(requirements.mouth_across) if bound.full else None,
+        mouth_around_mm=span(requirements.mouth_along) if bound.full else None,
+        centre_across_mm=span(requirements.across) if bound.full else None,
+        centre_around_mm=span(requirements.around) if bound.full else None,
     )
 
 
@@ -58,14 +58,17 @@ def _preparation(known: Figures, cut: Interval, to_cut: bool, bound: BoundEditio
         buffed_margin=figure(bound, known.unit, margin, margin, "mm"),
         says=(),
     )
-    return msgspec.structs.replace(preparation, says=tuple(_says(preparation, cut, bound.words.units)))
+    says = tuple(_says(preparation, cut, bound.words.units))
+    if not bound.full:
+        return Preparation(cutter=preparation.cutter, says=says)
+    return msgspec.structs.replace(preparation, says=says)
 
 
 def _says(preparation: Preparation, cut: Interval, words: UnitWords) -> Iterator[str]:
     texts = words.preparation
 
-    def of(one: Figure) -> str:
-        return quantity(one.low, one.high, one.unit, words.language)
+    def of(one: Figure | None) -> str:
+        return "" if one is None else quantity(one.low, one.high, one.unit, words.language)
 
     if preparation.passes:
         first, times = preparation.passes[0].side, _bare(preparation.passes[0].times)
@@ -82,7 +85,9 @@ def _says(preparation: Preparation, cut: Interval, words: UnitWords) -> Iterator
     )
 
 
-def _bare(one: Figure, joint: str = " to ") -> str:
+def _bare(one: Figure | None, joint: str = " to ") -> str:
+    if one is None:
+        return ""
     return f"{one.low:g}" if one.low == one.high else f"{one.low:g}{joint}{one.high:g}"
 
 
@@ -114,10 +119,11 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
     def in_words(of: Interval) -> str:
         return quantity(of.low, of.high, "mm", bound.words.language)
 
+    citation = bound.cite_provision(book)
     return SizeLimit(
         hole_to_mm=hole_to,
         cutter_to_mm=cutter_to,
-        means="cutter",
+        means="cutter" if bound.full else None,
         hole_keeps=CERTAIN[hole_keeps],
         cutter_keeps=CERTAIN[cutter_keeps],
         says=says.format(
@@ -126,9 +132,10 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
             cutter=in_words(requirements.channel),
             mouth=in_words(requirements.mouth_long),
         ),
-        basis=book.basis,
-        source=bound.edition.source(book),
         clause=book.clause,
+        basis=citation.basis,
+        source=citation.source,
+        cites=citation.cites,
     )
 
 

@@ -11,6 +11,7 @@ from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import Caution, worded
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import tidy
+from mendgauge.answers.questions import first_of
 from mendgauge.core.interval import EITHER, NO
 from mendgauge.operations.if_it_passes import allowed_at, if_it_passes, least_tread_mm
 from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
@@ -57,9 +58,9 @@ def units_of(workup: Workup) -> RepairUnits:
         drawn_from="generic" if shelf.generic else "stock",
         injuries=injuries,
         proven=all(one.picked.assignment.proven for one in rounds),
-        to_establish=questions(verdict.to_establish, rounds, needs, words),
+        to_establish=first_of(questions(verdict.to_establish, rounds, needs, words), workup.bound),
         cautions=cautions,
-        sources=sources_of(decided_by),
+        sources=sources_of(decided_by, [unit.limit for unit in injuries if unit.limit is not None]),
     )
 
 
@@ -74,7 +75,7 @@ def _injury_unit(
     return InjuryUnit(
         injury=index,
         goes_through=CERTAIN[through],
-        channel=channel_of(requirements, as_known.injury.diameter),
+        channel=channel_of(requirements, as_known.injury.diameter, workup.bound),
         limit=size_limit(as_known, workup.bound),
         preparation=preparation_of(requirements, workup.bound) if rounds else None,
         choices=tuple(_choice(requirements, one, workup) for one in of_kind),
@@ -87,25 +88,24 @@ def _choice(requirements: Requirements, one: Round, workup: Workup) -> Choice:
     settled = picked.needs[place]
     option = picked.assignment.options[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
-    generic = None if option is not None else _generic_instead(one, place, words)
-    explained = workup.bound.full or not picked.shelf.generic
+    generic = None if option is not None else _generic_instead(one, place, bound)
     return Choice(
         kind=kind,
         when=when_of_kind(requirements, kind, words) if requirements.one_piece == EITHER else "",
-        because=tuple(reasons_for_kind(requirements, words)),
+        because=tuple(reasons_for_kind(requirements, words)) if bound.full else (),
         needed=needed_unit(settled, bound),
-        room=room_for_patch(settled, words),
-        chosen=None if option is None else chosen_unit(picked, place, option, words),
+        room=room_for_patch(settled, words) if bound.full else None,
+        chosen=None if option is None else chosen_unit(picked, place, option, bound),
         nothing_fits=_with_generic(nothing_fits(picked, place, words), generic, words),
         generic_instead=generic,
-        passed_over=tuple(passed_over(picked, place, words)) if explained else (),
+        passed_over=tuple(passed_over(picked, place, words)) if bound.full else (),
     )
 
 
-def _generic_instead(one: Round, place: int, words: UnitWords) -> Chosen | None:
+def _generic_instead(one: Round, place: int, bound: BoundEdition) -> Chosen | None:
     """Return the generic size that does where nothing in the stock does."""
     option = None if one.generic is None else one.generic.assignment.options[place]
-    return None if one.generic is None or option is None else chosen_unit(one.generic, place, option, words)
+    return None if one.generic is None or option is None else chosen_unit(one.generic, place, option, bound)
 
 
 def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWords) -> Reason | None:

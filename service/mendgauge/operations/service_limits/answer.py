@@ -9,21 +9,18 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.base import CERTAINTY, VERDICTS, Answer, open_words
-from mendgauge.answers.citation import Sources
+from mendgauge.answers.citation import Cited, Sourced, Sources
 from mendgauge.answers.finding import Finding, Observed
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.answer import NEXT_STEPS
-from mendgauge.rulebooks.provision import Basis
 
-_BASIS = Meta(description="How it is known; null where it is the tyre maker's own word, sent with the case.")
-_SOURCE = Meta(description="Where it comes from.")
 _CLAUSE = Meta(description="Where in the document; empty where not known.")
 
 KMH_PER_MPH = 1.609344
 """Kilometres in a mile, exactly."""
 
 
-class SpeedCeiling(msgspec.Struct, frozen=True, kw_only=True):
+class SpeedCeiling(Cited, frozen=True, kw_only=True):
     """A speed not to pass, and when."""
 
     when: Annotated[
@@ -37,16 +34,14 @@ class SpeedCeiling(msgspec.Struct, frozen=True, kw_only=True):
     ]
     max_kmh: Annotated[float, Meta(description="The speed not to pass, km/h.", examples=[80])]
     max_mph: Annotated[float, Meta(description="The same, mph.", examples=[49.7])]
-    for_hours: Annotated[float | None, Meta(description="How long it holds, hours; null: not limited by time.")]
-    for_km: Annotated[float | None, Meta(description="How far it holds, km; null: not limited by distance.")]
+    for_hours: Annotated[float | None, Meta(description="How long it holds, hours; null: not limited by time.")] = None
+    for_km: Annotated[float | None, Meta(description="How far it holds, km; null: not limited by distance.")] = None
     certain: Annotated[bool, Meta(description="Whether it surely holds; false while that hangs on what is not known.")]
     says: Annotated[str, Meta(description="The limit in words.")]
-    basis: Annotated[Basis | None, _BASIS]
-    source: Annotated[str, _SOURCE]
-    clause: Annotated[str, _CLAUSE]
+    clause: Annotated[str, _CLAUSE] = ""
 
 
-class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
+class ServiceSpeed(Cited, frozen=True, kw_only=True):
     """How fast the tyre may go."""
 
     status: Annotated[
@@ -60,26 +55,25 @@ class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
     possible_statuses: Annotated[
         tuple[Annotated[str, Meta(extra_json_schema=open_words("retained", "capped", "void"))], ...],
         Meta(max_length=3, description="What the status may become, best first; one where it is settled."),
-    ]
+    ] = ()
     rests_on: Annotated[
-        str,
+        Annotated[str, Meta(extra_json_schema=open_words("tyre_maker", "marking", "nobody"))] | None,
         Meta(
             description="Whose word the status rests on: `tyre_maker`; `marking`, where nothing is repaired; `nobody`.",
             examples=["tyre_maker"],
-            extra_json_schema=open_words("tyre_maker", "marking", "nobody"),
         ),
-    ]
+    ] = None
     symbol: Annotated[
         str | None,
         Meta(description="Speed symbol; ZR or such where the size alone says it, in brackets if it is a floor."),
-    ]
+    ] = None
     rated_kmh: Annotated[
         float | None, Meta(description="Speed of the symbol, km/h: no maker's word makes it more.", examples=[240])
-    ]
-    rated_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[149.1])]
+    ] = None
+    rated_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[149.1])] = None
     rated_is_floor: Annotated[
-        bool, Meta(description="True: the tyre is good for more than that, and its maker knows for how much.")
-    ]
+        bool | None, Meta(description="True: the tyre is good for more than that, and its maker knows for how much.")
+    ] = None
     ceiling_kmh: Annotated[
         float | None,
         Meta(
@@ -87,12 +81,14 @@ class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
             "follows from what is known. No speed is granted by it where the status is `void` or `not_confirmed`.",
             examples=[180],
         ),
-    ]
-    ceiling_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[111.8])]
+    ] = None
+    ceiling_mph: Annotated[float | None, Meta(description="The same, mph.", examples=[111.8])] = None
     ceiling_settled: Annotated[
         bool, Meta(description="False while something that is not known may bring a ceiling, or a lower one.")
     ]
-    vehicle_kmh: Annotated[Observed | None, Meta(description="The vehicle's top speed; null where it is not known.")]
+    vehicle_kmh: Annotated[
+        Observed | None, Meta(description="The vehicle's top speed; null where it is not known.")
+    ] = None
     covers_vehicle: Annotated[
         str,
         Meta(
@@ -105,13 +101,11 @@ class ServiceSpeed(msgspec.Struct, frozen=True, kw_only=True):
         tuple[SpeedCeiling, ...], Meta(max_length=20, description="Every speed not to pass, beside the symbol's.")
     ]
     says: Annotated[str, Meta(description="The status in words.")]
-    book_says: Annotated[str | None, Meta(description="What the rulebook says of speed after a repair.")]
-    basis: Annotated[Basis | None, Meta(description="How the rulebook's word is known; null where it has none.")]
-    source: Annotated[str, Meta(description="Where the rulebook's word comes from; empty where it has none.")]
-    clause: Annotated[str, _CLAUSE]
+    book_says: Annotated[str | None, Meta(description="What the rulebook says of speed after a repair.")] = None
+    clause: Annotated[str, _CLAUSE] = ""
 
 
-class ServiceLoad(msgspec.Struct, frozen=True, kw_only=True):
+class ServiceLoad(Cited, frozen=True, kw_only=True):
     """How much the tyre, and the axle, may carry."""
 
     status: Annotated[
@@ -123,37 +117,38 @@ class ServiceLoad(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     rests_on: Annotated[
-        str,
+        Annotated[str, Meta(extra_json_schema=open_words("moulded", "load_index", "nothing"))] | None,
         Meta(
             description="What the load is taken from: `moulded` on the sidewall, which outranks the `load_index`; "
             "`nothing` where neither is known.",
             examples=["load_index"],
-            extra_json_schema=open_words("moulded", "load_index", "nothing"),
         ),
-    ]
+    ] = None
     at_kmh: Annotated[
         Observed | None,
         Meta(description="The speed the load is taken at: the vehicle's top speed, or the tyre's where that is lower."),
-    ]
-    single: Annotated[Observed | None, Meta(description="Load of one tyre fitted singly at that speed; null: unknown.")]
-    dual: Annotated[Observed | None, Meta(description="Load of each tyre of a dual pair at that speed; null: unknown.")]
+    ] = None
+    single: Annotated[
+        Observed | None, Meta(description="Load of one tyre fitted singly at that speed; null: unknown.")
+    ] = None
+    dual: Annotated[
+        Observed | None, Meta(description="Load of each tyre of a dual pair at that speed; null: unknown.")
+    ] = None
     tyres_on_axle: Annotated[
         int | None,
         Meta(description="How many tyres share the axle's load; null while that is not known.", examples=[2]),
-    ]
-    capacity: Annotated[Observed | None, Meta(description="What they may carry together; null where unknown.")]
-    required: Annotated[Observed | None, Meta(description="The axle's load; null where it is not known.")]
+    ] = None
+    capacity: Annotated[Observed | None, Meta(description="What they may carry together; null where unknown.")] = None
+    required: Annotated[Observed | None, Meta(description="The axle's load; null where it is not known.")] = None
     shortfall: Annotated[
         Observed | None, Meta(description="How much more the axle's load is than they may carry; null unless `short`.")
-    ]
+    ] = None
     shortfall_percent: Annotated[
         Observed | None, Meta(description="The shortfall as a share of the axle's load; null unless `short`.")
-    ]
+    ] = None
     says: Annotated[str, Meta(description="The status in words.")]
-    book_says: Annotated[str | None, Meta(description="What the rulebook says of load after a repair.")]
-    basis: Annotated[Basis | None, Meta(description="How the rulebook's word is known; null where it has none.")]
-    source: Annotated[str, Meta(description="Where the rulebook's word comes from; empty where it has none.")]
-    clause: Annotated[str, _CLAUSE]
+    book_says: Annotated[str | None, Meta(description="What the rulebook says of load after a repair.")] = None
+    clause: Annotated[str, _CLAUSE] = ""
 
 
 class ServicePosition(msgspec.Struct, frozen=True, kw_only=True):
@@ -170,7 +165,7 @@ class ServicePosition(msgspec.Struct, frozen=True, kw_only=True):
     says: Annotated[str, Meta(description="The status in words.")]
 
 
-class Caveat(msgspec.Struct, frozen=True, kw_only=True):
+class Caveat(Sourced, frozen=True, kw_only=True):
     """Something to print, short and long."""
 
     code: Annotated[str, Meta(description="The caveat, by name.", examples=["rating_not_confirmed"])]
@@ -181,21 +176,23 @@ class Caveat(msgspec.Struct, frozen=True, kw_only=True):
         Meta(max_length=3, description="Whom it is for: `counter`, `driver`, `job_file`.", examples=[["driver"]]),
     ]
     acknowledge: Annotated[bool, Meta(description="Whether it must be acknowledged before the vehicle leaves.")]
-    basis: Annotated[Basis | None, _BASIS]
-    source: Annotated[str, _SOURCE]
 
 
-class FollowUpDue(msgspec.Struct, frozen=True, kw_only=True):
+class FollowUpDue(Sourced, frozen=True, kw_only=True):
     """Something to look at again after the repair."""
 
     code: Annotated[str, Meta(description="The follow-up, by name.", examples=["re_torque"])]
     says: Annotated[str, Meta(description="The follow-up in words.")]
-    from_km: Annotated[float | None, Meta(description="Not before this distance, km; null: at once.", examples=[80])]
-    to_km: Annotated[float | None, Meta(description="By this distance, km; null: no distance given.", examples=[160])]
-    from_miles: Annotated[float | None, Meta(description="Not before this distance, miles.", examples=[50])]
-    to_miles: Annotated[float | None, Meta(description="By this distance, miles.", examples=[100])]
-    within_hours: Annotated[float | None, Meta(description="Within this time, hours; null: no time given.")]
-    every_days: Annotated[float | None, Meta(description="Again every so many days; null: once.", examples=[30])]
+    from_km: Annotated[
+        float | None, Meta(description="Not before this distance, km; null: at once.", examples=[80])
+    ] = None
+    to_km: Annotated[
+        float | None, Meta(description="By this distance, km; null: no distance given.", examples=[160])
+    ] = None
+    from_miles: Annotated[float | None, Meta(description="Not before this distance, miles.", examples=[50])] = None
+    to_miles: Annotated[float | None, Meta(description="By this distance, miles.", examples=[100])] = None
+    within_hours: Annotated[float | None, Meta(description="Within this time, hours; null: no time given.")] = None
+    every_days: Annotated[float | None, Meta(description="Again every so many days; null: once.", examples=[30])] = None
     due_on: Annotated[
         date | None,
         Meta(
@@ -203,10 +200,8 @@ class FollowUpDue(msgspec.Struct, frozen=True, kw_only=True):
             "`assessed_on`; null where a distance decides.",
             examples=["2026-12-24"],
         ),
-    ]
-    basis: Annotated[Basis, Meta(description="How it is known.", examples=["published_summary"])]
-    source: Annotated[str, _SOURCE]
-    clause: Annotated[str, _CLAUSE]
+    ] = None
+    clause: Annotated[str, _CLAUSE] = ""
 
 
 def mph(kmh: float) -> float:
@@ -274,5 +269,7 @@ class ServiceLimits(Answer, frozen=True, kw_only=True):
         tuple[ToEstablish, ...],
         Meta(max_length=100, description="Missing facts that may change these limits, most useful question first."),
     ]
-    rules_checked: Annotated[int, Meta(description="How many rules on position and load were checked.", examples=[9])]
+    rules_checked: Annotated[
+        int | None, Meta(description="How many rules on position and load were checked.", examples=[9])
+    ] = None
     sources: Sources = msgspec.field(default_factory=dict)

@@ -63,14 +63,15 @@ def caveats(found: CaveatInputs) -> tuple[Caveat, ...]:
 
 def _worded(due: _Due, bound: BoundEdition) -> Caveat:
     text, provision = bound.words.limits.caveats[due.code], due.provision
+    provenance = bound.provenance(text.basis, text.source) if provision is None else bound.provenance_of(provision)
     return Caveat(
         code=due.code,
         short=text.short.format(**due.figures),
         long=text.long.format(**due.figures),
         to=text.to,
         acknowledge=text.acknowledge,
-        basis=text.basis if provision is None else provision.basis,
-        source=text.source if provision is None else bound.edition.source(provision),
+        basis=provenance.basis,
+        source=provenance.source,
     )
 
 

@@ -55,6 +55,7 @@ def _due(entry: FollowUp, bound: BoundEdition) -> FollowUpDue:
         )
         if low is not None and high is not None
     }
+    provenance = bound.provenance_of(entry)
     return FollowUpDue(
         code=entry.what,
         says=bound.words.limits.follow_ups[entry.what].format(**figures),
@@ -65,7 +66,7 @@ def _due(entry: FollowUp, bound: BoundEdition) -> FollowUpDue:
         within_hours=entry.within_hours,
         every_days=entry.every_days,
         due_on=None,
-        basis=entry.basis,
-        source=bound.edition.source(entry),
-        clause=entry.clause,
+        basis=provenance.basis,
+        source=provenance.source,
+        clause=entry.clause if bound.full else "",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mendgauge.answers.citation import sources_of
+from mendgauge.answers.questions import first_of
 from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.service_limits.answer import ServiceLimits
@@ -34,6 +35,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
     verdict = repairability.verdict
     ended = verdict == "not_repairable"
     found = position_findings(assessed, bound)
+    of_speed, of_load = service_speed(speed, tyres, bound), service_load(axle, tyres, bound)
     return ServiceLimits(
         reference=repairability.reference,
         codes=repairability.codes,
@@ -44,15 +46,15 @@ def limits_of(workup: Workup) -> ServiceLimits:
         fit=_fit(repairability.possible_verdicts, axle.found, position),
         next_step=_next_step(repairability.next_step, position),
         says=bound.words.limits.first[verdict],
-        speed=service_speed(speed, tyres, bound),
-        load=service_load(axle, tyres, bound),
+        speed=of_speed,
+        load=of_load,
         position=service_position(position, verdict, bound),
         findings=found,
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
         follow_ups=() if ended else follow_ups(tyres, bound, on),
-        to_establish=questions(tyres, assessed, None if ended else speed, bound, on),
-        rules_checked=assessed[0].count_rules(),
-        sources=sources_of(found),
+        to_establish=first_of(questions(tyres, assessed, None if ended else speed, bound, on), bound),
+        rules_checked=assessed[0].count_rules() if bound.full else None,
+        sources=sources_of(found, (of_speed, of_load), of_speed.ceilings),
     )
 
 

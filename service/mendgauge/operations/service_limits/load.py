@@ -6,7 +6,7 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.bound_edition import NOTHING_CITED, BoundEdition
 from mendgauge.answers.finding import Observed
 from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.facts.load import LOAD
@@ -79,10 +79,11 @@ def service_load(axle: AxleLoading, tyres: list[PositionFacts], bound: BoundEdit
     """Return the load as the answer gives it."""
     one = tyres[0].loading
     said = provisions_by_topic(bound.edition, "load_after_repair", tyres[0].tyre_class).get("")
+    citation = NOTHING_CITED if said is None else bound.cite_provision(said)
     return ServiceLoad(
         status=axle.status,
-        rests_on=one.rests_on,
-        at_kmh=None if one.at_kmh == VEHICLE_KMH else _span(one.at_kmh, "km/h"),
+        rests_on=one.rests_on if bound.full else None,
+        at_kmh=None if not bound.full or one.at_kmh == VEHICLE_KMH else _span(one.at_kmh, "km/h"),
         single=None if one.rests_on == "nothing" else _span(one.single, "kg"),
         dual=None if one.rests_on == "nothing" or not _has_dual(tyres[0]) else _span(one.dual, "kg"),
         tyres_on_axle=axle.tyres_on_axle,
@@ -92,9 +93,10 @@ def service_load(axle: AxleLoading, tyres: list[PositionFacts], bound: BoundEdit
         shortfall_percent=None if axle.shortfall_percent is None else _span(axle.shortfall_percent, "percent"),
         says=bound.words.limits.load[axle.status],
         book_says=None if said is None else bound.words.limits.load_words[said.word],
-        basis=None if said is None else said.basis,
-        source="" if said is None else bound.edition.source(said),
         clause="" if said is None else said.clause,
+        basis=citation.basis,
+        source=citation.source,
+        cites=citation.cites,
     )
 
 

@@ -13,7 +13,7 @@ from typing import Final, Literal, TypeAlias, get_args
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
-from mendgauge.answers.bound_edition import BoundEdition
+from mendgauge.answers.bound_edition import NOTHING_CITED, BoundEdition
 from mendgauge.answers.finding import Observed
 from mendgauge.case.case import MakerPolicy
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, both, point
@@ -157,26 +157,34 @@ def service_speed(speed: Speed, tyres: list[PositionFacts], bound: BoundEdition)
     symbol, ceiling = speed_of(tyres[0].marking_facts.marking), speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
     said = provisions_by_topic(bound.edition, "speed_after_repair", tyres[0].tyre_class).get("")
+    citation = NOTHING_CITED if said is None else bound.cite_provision(said)
     return ServiceSpeed(
         status=status_of(speed),
-        possible_statuses=speed.statuses,
-        rests_on="marking" if speed.repaired == NO else "tyre_maker" if len(speed.statuses) == 1 else "nobody",
+        possible_statuses=speed.statuses if bound.full else (),
+        rests_on=_rests_on(speed) if bound.full else None,
         symbol=symbol.symbol if symbol else None,
         rated_kmh=rated,
-        rated_mph=None if rated is None else mph(rated),
-        rated_is_floor=symbol is not None and speed.rated.high == inf,
+        rated_mph=mph(rated) if bound.full and rated is not None else None,
+        rated_is_floor=symbol is not None and speed.rated.high == inf if bound.full else None,
         ceiling_kmh=None if ceiling is None else to_tenth(ceiling),
         ceiling_mph=None if ceiling is None else mph(ceiling),
         ceiling_settled=speed.ceiling_settled,
-        vehicle_kmh=_span(speed.vehicle),
+        vehicle_kmh=_span(speed.vehicle) if bound.full else None,
         covers_vehicle=CERTAIN[speed.covers_vehicle],
         ceilings=tuple(_ceilings(speed, bound)),
         says=_says(speed, bound.words),
         book_says=None if said is None else bound.words.limits.speed_words[said.word],
-        basis=None if said is None else said.basis,
-        source="" if said is None else bound.edition.source(said),
         clause="" if said is None else said.clause,
+        basis=citation.basis,
+        source=citation.source,
+        cites=citation.cites,
     )
+
+
+def _rests_on(speed: Speed) -> str:
+    if speed.repaired == NO:
+        return "marking"
+    return "tyre_maker" if len(speed.statuses) == 1 else "nobody"
 
 
 def status_of(speed: Speed) -> str:
@@ -222,12 +230,9 @@ def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
             for_km=None,
             certain=speed.statuses == ("capped",),
             says=texts["maker_cap"].format(**speed_figures(speed.cap, bound.words.language)),
-            basis=None,
-            source="",
-            clause="",
         )
     for limit in speed.limits:
-        provision = limit.provision
+        provision, citation = limit.provision, bound.cite_provision(limit.provision)
         yield SpeedCeiling(
             when=provision.when,
             max_kmh=to_tenth(limit.kmh),
@@ -236,9 +241,10 @@ def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
             for_km=provision.for_km,
             certain=limit.holds == YES,
             says=texts[provision.when].format(**figures(limit, bound.words.language)),
-            basis=provision.basis,
-            source=bound.edition.source(provision),
             clause=provision.clause,
+            basis=citation.basis,
+            source=citation.source,
+            cites=citation.cites,
         )
 
 

@@ -7,16 +7,15 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import CERTAINTY, open_words
+from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
-from mendgauge.answers.citation import Sources
+from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.figure import Span
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.offer import OfferAnswer
-from mendgauge.rulebooks.schema.book import Basis
 
 
-class Cut(msgspec.Struct, frozen=True, kw_only=True):
+class Cut(Sourced, frozen=True, kw_only=True):
     """One cut of the stem."""
 
     at: Annotated[
@@ -38,8 +37,6 @@ class Cut(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     says: Annotated[str, Meta(description="The same in words, with the reason where it was capped.")]
-    basis: Annotated[Basis, Meta(description="How the height is known.", examples=["common_practice"])]
-    source: Annotated[str, Meta(description="Whose word it is.")]
 
 
 class OutsideCut(Cut, frozen=True, kw_only=True):
@@ -68,18 +65,18 @@ class InsideCut(Cut, frozen=True, kw_only=True):
     ]
 
 
-class StemTrim(msgspec.Struct, frozen=True, kw_only=True):
+class StemTrim(AnswerPart, frozen=True, kw_only=True):
     """Where the stem of one injury's repair is cut."""
 
     injury: Annotated[int, Meta(description="Index of the injury.", examples=[0])]
     unit: Annotated[
         str | None, Meta(description="Code of the unit or stem that was chosen for it; null where none was.")
-    ]
+    ] = None
     outside: Annotated[
         tuple[OutsideCut, ...],
         Meta(max_length=2, description="One; two while it is not known whether it comes out in a groove or on a lug."),
     ]
-    inside: Annotated[InsideCut | None, Meta(description="Null where stem and patch are one piece.")]
+    inside: Annotated[InsideCut | None, Meta(description="Null where stem and patch are one piece.")] = None
 
 
 class StemTrims(OfferAnswer, frozen=True, kw_only=True):

@@ -7,8 +7,9 @@ from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import worded
+from mendgauge.answers.citation import Citation
 from mendgauge.answers.figure import span
-from mendgauge.answers.questions import with_more
+from mendgauge.answers.questions import first_of, with_more
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, Interval, point
 from mendgauge.judging.questions import missing
@@ -19,6 +20,7 @@ from mendgauge.operations.repair_units.requirements import Requirements, require
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.stem_trim.answer import InsideCut, OutsideCut, StemTrim, StemTrims
 from mendgauge.operations.workup import Workup, part
+from mendgauge.rulebooks.provision import Provision
 from mendgauge.wording import UnitWords
 from mendgauge.wording.quantities import quantity
 
@@ -49,7 +51,7 @@ def trims_of(workup: Workup) -> StemTrims:
         offer=units.offer,
         decided_by=units.decided_by,
         injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
-        to_establish=with_more(units.to_establish, unknown, bound.words),
+        to_establish=first_of(with_more(units.to_establish, unknown, bound.words), bound),
         cautions=(*units.cautions, *cautions),
         sources=units.sources,
     )
@@ -86,6 +88,7 @@ def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bo
     # A stem that stood farther proud than the tread is deep would carry the wheel.
     proud = Interval(min(asked, left.low), min(asked, left.high)) if rule.at_most_tread_left else point(asked)
     instructed = own_height(where, own)
+    provenance = _provenance(rule, instructed, bound)
     return OutsideCut(
         emerges_in=where,
         at="groove_base" if where == "groove" else "tread_surface",
@@ -93,8 +96,8 @@ def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bo
         asked_mm=asked,
         capped="no" if proud.low == asked else "yes" if proud.high < asked else "open",
         says=" ".join(_says(where, asked, proud, left, bound.words.units)),
-        basis=rule.basis if instructed is None else "house_rule",
-        source=bound.edition.source(rule) if instructed is None else _UNIT_MAKER,
+        basis=provenance.basis,
+        source=provenance.source,
     )
 
 
@@ -122,6 +125,7 @@ def _inside(
     instructed = own_height("inside", own)
     rule = requirements.figures.trim["inside"]
     height = rule.proud_mm if instructed is None else instructed
+    provenance = _provenance(rule, instructed, bound)
     return InsideCut(
         applies="yes" if kinds == {"two_piece"} else "open",
         at="liner",
@@ -129,6 +133,10 @@ def _inside(
         asked_mm=height,
         capped="no",
         says=bound.words.units.trim["inside"].format(needs=quantity(height, height, "mm", bound.words.language)),
-        basis=rule.basis if instructed is None else "house_rule",
-        source=bound.edition.source(rule) if instructed is None else _UNIT_MAKER,
+        basis=provenance.basis,
+        source=provenance.source,
     )
+
+
+def _provenance(rule: Provision, instructed: float | None, bound: BoundEdition) -> Citation:
+    return bound.provenance_of(rule) if instructed is None else bound.provenance("house_rule", _UNIT_MAKER)

@@ -7,51 +7,50 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from mendgauge.answers.base import CERTAINTY, open_words
+from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
-from mendgauge.answers.citation import Sources
+from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.figure import Span
 from mendgauge.operations.repairability.offer import OfferAnswer
-from mendgauge.rulebooks.schema.book import Basis
 
 _ONLY_IF: Final = Meta(
     description="What it hangs on, in words, where the case does not settle that; null where it is settled.",
     examples=["a pressure sensor is fitted"],
 )
-_BASIS: Final = Meta(description="How it is known.", examples=["common_practice"])
-_SOURCE: Final = Meta(description="The document it comes from, and where it was seen.")
 
 
-class StepParameter(msgspec.Struct, frozen=True, kw_only=True):
+class StepParameter(Sourced, frozen=True, kw_only=True):
     """A figure to work to: a number, a range, a limit, or words."""
 
     name: Annotated[str, Meta(description="The figure, by name.", examples=["drill_speed"])]
     title: Annotated[str, Meta(description="The figure in words.", examples=["Drill speed"])]
     injury: Annotated[
         int | None, Meta(description="Index of the injury it is for; null for the tyre or for all.", examples=[0])
-    ]
-    low: Annotated[float | None, Meta(description="The least it may be; null where only `high` limits it, or `words`.")]
-    high: Annotated[float | None, Meta(description="The most it may be; null where only `low` limits it, or `words`.")]
-    unit: Annotated[str, Meta(description="Unit of both; empty where there is none.", examples=["rpm"])]
-    words: Annotated[str | None, Meta(description="What it is, where it is no number.", examples=["toward the beads"])]
+    ] = None
+    low: Annotated[
+        float | None, Meta(description="The least it may be; null where only `high` limits it, or `words`.")
+    ] = None
+    high: Annotated[
+        float | None, Meta(description="The most it may be; null where only `low` limits it, or `words`.")
+    ] = None
+    unit: Annotated[str, Meta(description="Unit of both; empty where there is none.", examples=["rpm"])] = ""
+    words: Annotated[
+        str | None, Meta(description="What it is, where it is no number.", examples=["toward the beads"])
+    ] = None
     says: Annotated[str, Meta(description="The value as a job card prints it.", examples=["at most 1200 rpm"])]
-    only_if: Annotated[str | None, _ONLY_IF]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
-    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+    only_if: Annotated[str | None, _ONLY_IF] = None
+    note: Annotated[str, Meta(description="What else there is to know, in a full answer; may be empty.")] = ""
 
 
-class TimePart(msgspec.Struct, frozen=True, kw_only=True):
+class TimePart(Sourced, frozen=True, kw_only=True):
     """The time of a step, or of extra work in it, and its source."""
 
     code: Annotated[str, Meta(description="Its code: what `house_times.minutes` calls it.", examples=["inner_dual"])]
     low: Annotated[float, Meta(description="At the least, minutes.", examples=[8])]
     likely: Annotated[float, Meta(description="As a rule, minutes.", examples=[10])]
     high: Annotated[float, Meta(description="At the most, minutes.", examples=[15])]
-    only_if: Annotated[str | None, _ONLY_IF]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
-    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+    only_if: Annotated[str | None, _ONLY_IF] = None
+    note: Annotated[str, Meta(description="What else there is to know, in a full answer; may be empty.")] = ""
 
 
 class Minutes(msgspec.Struct, frozen=True, kw_only=True):
@@ -62,14 +61,12 @@ class Minutes(msgspec.Struct, frozen=True, kw_only=True):
     high: Annotated[float, Meta(description="At the most, minutes.", examples=[62])]
 
 
-class UsualMinutes(msgspec.Struct, frozen=True, kw_only=True):
+class UsualMinutes(Sourced, frozen=True, kw_only=True):
     """What one straight repair takes in all by the trade, to hold the plan's own minutes against."""
 
     on_vehicle: Annotated[float, Meta(description="With the wheel on the vehicle, minutes.", examples=[42])]
     loose: Annotated[float, Meta(description="Of a loose wheel, minutes.", examples=[32])]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
-    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+    note: Annotated[str, Meta(description="What else there is to know, in a full answer; may be empty.")] = ""
 
 
 class HoldPoint(msgspec.Struct, frozen=True, kw_only=True):
@@ -80,18 +77,16 @@ class HoldPoint(msgspec.Struct, frozen=True, kw_only=True):
     if_not: Annotated[str, Meta(description="What to do when it is not.")]
 
 
-class CautionAtStep(msgspec.Struct, frozen=True, kw_only=True):
+class CautionAtStep(Sourced, frozen=True, kw_only=True):
     """Something to know before this step."""
 
     code: Annotated[str, Meta(description="The caution, by name.", examples=["trajectory"])]
     says: Annotated[str, Meta(description="The caution in words.")]
-    only_if: Annotated[str | None, _ONLY_IF]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
+    only_if: Annotated[str | None, _ONLY_IF] = None
 
 
-class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
-    """One step of the work."""
+class WorkStep(Sourced, frozen=True, kw_only=True):
+    """One step of the work. Its basis is that of its weakest line, its source names each document once."""
 
     code: Annotated[str, Meta(description="The step, by name.", examples=["cut_channel"])]
     part: Annotated[
@@ -103,33 +98,30 @@ class WorkStep(msgspec.Struct, frozen=True, kw_only=True):
         ),
     ]
     title: Annotated[str, Meta(description="What the step is.", examples=["Cut the channel clean"])]
-    only_if: Annotated[str | None, _ONLY_IF]
+    only_if: Annotated[str | None, _ONLY_IF] = None
     injuries: Annotated[
         tuple[int, ...], Meta(max_length=20, description="Injuries it is done at, each in turn; empty: once a tyre.")
-    ]
+    ] = ()
     do: Annotated[
         tuple[str, ...],
-        Meta(max_length=20, description="What to do, in order. A sentence that hangs on something begins with `If`."),
-    ]
-    parameters: Annotated[tuple[StepParameter, ...], Meta(max_length=500, description="The figures to work to.")]
-    tools: Annotated[tuple[str, ...], Meta(max_length=20, description="What to have at hand.")]
+        Meta(
+            max_length=20,
+            description="What to do, in order; not in a brief repair plan. A sentence that hangs on something begins "
+            "with `If`.",
+        ),
+    ] = ()
+    parameters: Annotated[tuple[StepParameter, ...], Meta(max_length=500, description="The figures to work to.")] = ()
+    tools: Annotated[tuple[str, ...], Meta(max_length=20, description="What to have at hand.")] = ()
     minutes: Minutes
     times: Annotated[
         tuple[TimePart, ...],
         Meta(max_length=5, description="What the minutes are made of, for one injury where the step is done at each."),
-    ]
-    hold: Annotated[HoldPoint | None, Meta(description="Where the work stops unless a check comes out right.")]
-    cautions: Annotated[tuple[CautionAtStep, ...], Meta(max_length=10, description="What to know before it.")]
-    basis: Annotated[
-        Basis,
-        Meta(
-            description="How its weakest line is known; a figure has a basis of its own.", examples=["common_practice"]
-        ),
-    ]
-    source: Annotated[str, Meta(description="What its lines rest on: each document once.")]
+    ] = ()
+    hold: Annotated[HoldPoint | None, Meta(description="Where the work stops unless a check comes out right.")] = None
+    cautions: Annotated[tuple[CautionAtStep, ...], Meta(max_length=10, description="What to know before it.")] = ()
 
 
-class ConsumableUsed(msgspec.Struct, frozen=True, kw_only=True):
+class ConsumableUsed(Sourced, frozen=True, kw_only=True):
     """What the job uses up."""
 
     code: Annotated[
@@ -142,13 +134,11 @@ class ConsumableUsed(msgspec.Struct, frozen=True, kw_only=True):
         str,
         Meta(description="`ml` or `piece`.", examples=["ml"], extra_json_schema=open_words("ml", "piece")),
     ]
-    only_if: Annotated[str | None, _ONLY_IF]
-    basis: Annotated[Basis, _BASIS]
-    source: Annotated[str, _SOURCE]
-    note: Annotated[str, Meta(description="What else there is to know; may be empty.")]
+    only_if: Annotated[str | None, _ONLY_IF] = None
+    note: Annotated[str, Meta(description="What else there is to know, in a full answer; may be empty.")] = ""
 
 
-class Drying(msgspec.Struct, frozen=True, kw_only=True):
+class Drying(AnswerPart, frozen=True, kw_only=True):
     """How cement dries at this bench."""
 
     minutes: Minutes
@@ -170,10 +160,10 @@ class Drying(msgspec.Struct, frozen=True, kw_only=True):
     ]
     dew_point_c: Annotated[
         Span | None, Meta(description="Dew point of the air, °C; null where temperature or humidity is not known.")
-    ]
+    ] = None
 
 
-class PlanQuestion(msgspec.Struct, frozen=True, kw_only=True):
+class PlanQuestion(AnswerPart, frozen=True, kw_only=True):
     """A missing fact that would settle the verdict, the choice of unit, or what the plan says."""
 
     field: Annotated[
@@ -189,10 +179,10 @@ class PlanQuestion(msgspec.Struct, frozen=True, kw_only=True):
     demounted: Annotated[bool, Meta(description="Whether the tyre must be off the rim to find out.")]
     settles: Annotated[
         tuple[str, ...], Meta(max_length=50, description="What of the verdict and the unit the answer may settle.")
-    ]
+    ] = ()
     steps: Annotated[
         tuple[str, ...], Meta(max_length=50, description="Steps, by their codes, that hang on the answer.")
-    ]
+    ] = ()
 
 
 class WorkPlan(OfferAnswer, frozen=True, kw_only=True):
@@ -217,15 +207,15 @@ class WorkPlan(OfferAnswer, frozen=True, kw_only=True):
             "would stop it.",
             examples=["decide"],
         ),
-    ]
+    ] = None
     steps: Annotated[tuple[WorkStep, ...], Meta(max_length=100, description="The steps in the order of the work.")]
     minutes: Minutes
     minutes_to_decision: Minutes
     usual_minutes: Annotated[
         UsualMinutes | None,
         Meta(description="Null without a repair, and where the trade has no figure, or not one for every class."),
-    ]
-    drying: Annotated[Drying | None, Meta(description="Null where no repair is on offer.")]
+    ] = None
+    drying: Annotated[Drying | None, Meta(description="Null where no repair is on offer.")] = None
     consumables: Annotated[
         tuple[ConsumableUsed, ...], Meta(max_length=100, description="What the repair uses up; empty without one.")
     ]

@@ -21,13 +21,14 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
     words = job.bound.words.questions
     behind = _steps_behind(job, steps)
     for one in asked:
+        decides = tuple(behind.pop(one.field, ()))
         yield PlanQuestion(
             field=one.field,
             asks=one.asks,
             how=one.how,
             demounted=one.demounted,
-            settles=one.settles,
-            steps=tuple(behind.pop(one.field, ())),
+            settles=one.settles if job.bound.full else (),
+            steps=decides if job.bound.full else (),
         )
     for field, codes in behind.items():
         question = words[pattern_of(field)]
@@ -37,7 +38,7 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
             how=question.how,
             demounted=question.demounted,
             settles=(),
-            steps=tuple(codes),
+            steps=tuple(codes) if job.bound.full else (),
         )
 
 

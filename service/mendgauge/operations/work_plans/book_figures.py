@@ -19,10 +19,10 @@ from mendgauge.tyre.tyre_class import TyreClass
 
 
 class Value(msgspec.Struct, frozen=True):
-    """A figure: `low` alone is a least value, `high` alone a largest; or words; with its source."""
+    """A figure: `low` alone is a least value, `high` alone a largest; or words; with its source where it is known."""
 
-    basis: Basis
-    source: str
+    basis: Basis | None
+    source: str | None
     low: float | None = None
     high: float | None = None
     unit: str = ""

@@ -158,7 +158,7 @@ def _stem_diameter(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator
 
 
 def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    least = [choice.needed.stem_length_mm for choice in unit.choices]
+    least = [choice.needed.stem_length_mm for choice in unit.choices if choice.needed is not None]
     if least:
         yield _value(job, rule, max(least), None, "mm", unit.injury)
 
@@ -214,7 +214,7 @@ def _book_spacing(job: Job) -> Spacing | None:
 def _largest_patch(unit: InjuryUnit) -> float:
     """Return the largest extent of the patch that was chosen, or of the least that would do where none was."""
     chosen = [max(one.patch.width_mm, one.patch.length_mm) for one in _chosen(unit)]
-    return max(chosen or [choice.needed.patch_mm for choice in unit.choices])
+    return max(chosen or [choice.needed.patch_mm for choice in unit.choices if choice.needed is not None])
 
 
 _OF_INJURY: Final[dict[CaseFigure, OfInjury]] = {

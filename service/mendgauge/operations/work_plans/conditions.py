@@ -148,7 +148,7 @@ def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit | None, heat: Truth
     kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
-    asked = {choice.needed.reinforced for choice in choices}
+    asked = {choice.needed.reinforced for choice in choices if choice.needed is not None}
     reinforced = EITHER if asked != {"yes"} and asked != {"no"} else truth(asked == {"yes"})
     # A fill that is cured by heat is not pulled in with the patch.
     one_piece = both(one_piece, negate(heat))

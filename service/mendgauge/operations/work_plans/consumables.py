@@ -32,6 +32,11 @@ def used_up(job: Job) -> Iterator[ConsumableUsed]:
             continue
         house = job.house.quantities.get(rule.code)
         quantity = _quantity(job, rule) if house is None else _given(house)
+        provenance = (
+            job.bound.provenance(rule.basis, job.procedure.source(rule))
+            if house is None
+            else job.bound.provenance("house_rule", HOUSE_QUANTITY)
+        )
         yield ConsumableUsed(
             code=rule.code,
             title=job.bound.in_language(rule.title),
@@ -39,9 +44,9 @@ def used_up(job: Job) -> Iterator[ConsumableUsed]:
             high=tidy(quantity.high),
             unit=rule.unit,
             only_if=applied.only_if,
-            basis=rule.basis if house is None else "house_rule",
-            source=job.procedure.source(rule) if house is None else HOUSE_QUANTITY,
-            note=job.bound.in_language(rule.note) if house is None else "",
+            basis=provenance.basis,
+            source=provenance.source,
+            note=job.bound.in_language(rule.note) if house is None and job.bound.full else "",
         )
 
 
@@ -105,9 +110,10 @@ def _wall_cm2(unit: InjuryUnit) -> Interval:
 
 def _buffed_cm2(job: Job, of: TyreClass, choice: Choice) -> Interval:
     """Return the buffed area of the unit that was chosen, or of the least patch that would do where none was."""
-    if choice.chosen is not None:
+    area = 0.0
+    if choice.chosen is not None and choice.chosen.buffed is not None:
         area = choice.chosen.buffed.area_cm2
-    else:
+    elif choice.needed is not None:
         margin = figures(job.edition, of).unit.buffed_margin_mm
         area = pi / 4.0 * (choice.needed.patch_mm + 2.0 * margin) ** 2 / _MM2_IN_CM2
     return Interval(area, area)

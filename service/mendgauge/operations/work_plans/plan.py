@@ -5,21 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+import msgspec
+
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.figure import span
+from mendgauge.answers.questions import first_of
 from mendgauge.core.errors import CaseError
 from mendgauge.core.interval import YES
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
-from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan
+from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job, job_of
 from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
-from mendgauge.operations.work_plans.steps import ready_steps, steps_of
+from mendgauge.operations.work_plans.steps import Ready, ready_steps, steps_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.procedure import PlanWords, StepRule
 
@@ -28,6 +31,23 @@ DRY: Final = "dry"
 
 _AS_FAR_AS_DECIDED: Final = ("inspection", "decision")
 _THE_WHOLE_JOB: Final = ("inspection", "decision", "repair")
+
+
+class Laid(msgspec.Struct, frozen=True):
+    """The work on a tyre laid out: how far it goes, and all its steps."""
+
+    scope: str
+    ready: tuple[Ready, ...]
+    steps: tuple[WorkStep, ...]
+
+
+@part
+def laid_out(workup: Workup) -> Laid:
+    """Return how far the work goes, with every step of it."""
+    job = job_of(workup)
+    scope = _scope(job, units_of(workup).verdict, verdict_of(workup).next_step)
+    ready = tuple(one for one in ready_steps(job.bound, job.conditions) if _belongs(one.picked.rule, scope))
+    return Laid(scope, ready, tuple(steps_of(job, ready)))
 
 
 @part
@@ -45,10 +65,11 @@ def plan_of(workup: Workup) -> WorkPlan:
     if flaws:
         raise CaseError(flaws)
     next_step = verdict_of(workup).next_step
-    scope = _scope(job, units.verdict, next_step)
-    ready = tuple(one for one in ready_steps(job.bound, job.conditions) if _belongs(one.picked.rule, scope))
-    steps = tuple(steps_of(job, ready))
+    laid = laid_out(workup)
+    scope, steps = laid.scope, laid.steps
     times = {step.code: step.minutes for step in steps}
+    waits_at = next((step for step, _ in _waits(job, scope)), None)
+    asked = tuple(questions(job, trims_of(workup).to_establish, [one.picked for one in laid.ready]))
     return WorkPlan(
         reference=units.reference,
         codes=units.codes,
@@ -59,17 +80,25 @@ def plan_of(workup: Workup) -> WorkPlan:
         decided_by=units.decided_by,
         scope=scope,
         says=tuple(_says(job, scope, next_step)),
-        waits_at=next((step for step, _ in _waits(job, scope)), None),
-        steps=steps,
+        waits_at=waits_at,
+        steps=steps if job.bound.full else _up_to(waits_at, steps),
         minutes=total(times.values()),
         minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
-        usual_minutes=usual_minutes(job.bound, job.conditions) if scope == "repair" else None,
+        usual_minutes=usual_minutes(job.bound, job.conditions) if job.bound.full and scope == "repair" else None,
         drying=_drying(job, times[DRY]) if DRY in times else None,
         consumables=tuple(used_up(job)) if scope == "repair" else (),
-        to_establish=tuple(questions(job, trims_of(workup).to_establish, [one.picked for one in ready])),
+        to_establish=first_of(asked, job.bound),
         cautions=units.cautions,
         sources=units.sources,
     )
+
+
+def _up_to(waits_at: str | None, steps: tuple[WorkStep, ...]) -> tuple[WorkStep, ...]:
+    """Return the steps that may be begun: up to the one at which the work waits."""
+    if waits_at is None:
+        return steps
+    last = next(place for place, step in enumerate(steps) if step.code == waits_at)
+    return steps[: last + 1]
 
 
 def _belongs(step: StepRule, scope: str) -> bool:

@@ -149,7 +149,9 @@ class _Picker:
         says: dict[str, list[str]] = {}
         for parameter in parameters:
             says.setdefault(parameter.name, []).append(parameter.says)
-            self.quoted.setdefault(parameter.name, []).append((parameter.basis, parameter.source))
+            rests_on = self.quoted.setdefault(parameter.name, [])
+            if parameter.basis is not None and parameter.source is not None:
+                rests_on.append((parameter.basis, parameter.source))
         places = {name: " or ".join(dict.fromkeys(values)) for name, values in says.items()}
         do = tuple(self._texts(rule.do, places))
         bases, sources = zip(*self.rests_on, strict=True)
@@ -219,12 +221,13 @@ class _Picker:
             rule: CautionRule = rules[code]
             applied = self._applied(rule.classes, rule.kinds, rule.when)
             if applied.holds != NO:
+                provenance = self.bound.provenance(rule.basis, self.procedure.source(rule))
                 yield CautionAtStep(
                     code=code,
                     says=self._filled(rule.says, places),
                     only_if=applied.only_if,
-                    basis=rule.basis,
-                    source=self.procedure.source(rule),
+                    basis=provenance.basis,
+                    source=provenance.source,
                 )
 
     def _parameters(self) -> Iterator[StepParameter]:
@@ -269,6 +272,14 @@ class _Picker:
 def step_parameter(name: str, title: str, value: Value, only_if: str | None, bound: BoundEdition) -> StepParameter:
     """Return a figure as the answer gives it, in the words of the rulebook's country."""
     in_language = bound.in_language
+    if not bound.full:
+        return StepParameter(
+            name=name,
+            title=in_language(title),
+            injury=value.injury,
+            says=in_language(value.says),
+            only_if=only_if,
+        )
     return StepParameter(
         name=name,
         title=in_language(title),

@@ -9,12 +9,12 @@ import msgspec
 from msgspec.structs import replace
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.operations.work_plans.answer import WorkStep
+from mendgauge.operations.work_plans.answer import TimePart, WorkStep
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
 from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.job import Job
 from mendgauge.operations.work_plans.step_selection import PickedStep, pick_steps, step_parameter
-from mendgauge.operations.work_plans.step_times import step_time
+from mendgauge.operations.work_plans.step_times import Timed, step_time
 
 
 class Ready(msgspec.Struct, frozen=True, eq=False):
@@ -22,17 +22,22 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
 
     picked: PickedStep
     step: WorkStep
+    times: tuple[TimePart, ...]
 
 
 @lru_cache(maxsize=4096)
 def ready_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
     """Return the steps under some conditions in the order of the work, without the case's own figures."""
-    return tuple(Ready(step, _step(bound, conditions, step)) for step in pick_steps(bound, conditions))
+    return tuple(_ready(bound, conditions, step) for step in pick_steps(bound, conditions))
 
 
-def _step(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> WorkStep:
-    rule = step.rule
+def _ready(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> Ready:
     time = step_time(bound, conditions, step, {}, {})
+    return Ready(step, _step(bound, step, time), time.parts)
+
+
+def _step(bound: BoundEdition, step: PickedStep, time: Timed) -> WorkStep:
+    rule = step.rule
     return WorkStep(
         code=rule.code,
         part=rule.part,
@@ -41,13 +46,13 @@ def _step(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> W
         injuries=tuple(injury for injury, _ in step.at),
         do=step.do,
         parameters=step.parameters,
-        tools=step.tools,
+        tools=step.tools if bound.full else (),
         minutes=time.minutes,
-        times=time.parts,
+        times=time.parts if bound.full else (),
         hold=step.hold,
         cautions=step.cautions,
-        basis=step.basis,
-        source=step.source,
+        basis=step.basis if bound.full else None,
+        source=step.source if bound.full else None,
     )
 
 
@@ -55,14 +60,15 @@ def steps_of(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
     """Yield the steps with the figures and the times of the case."""
     house, of_cures = job.house.minutes, cures(job)
     for one in ready:
-        picked, step = one.picked, one.step
+        picked, step, times = one.picked, one.step, one.times
         cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
-        if cured or (house and any(part.code in house for part in step.times)):
+        if cured or (house and any(part.code in house for part in times)):
             time = step_time(job.bound, job.conditions, picked, house, of_cures)
-            step = replace(step, minutes=time.minutes, times=time.parts)
+            times = time.parts
+            step = replace(step, minutes=time.minutes, times=times if job.bound.full else ())
         figures = tuple(
             step_parameter(figure.name, figure.title, value, applied.only_if, job.bound)
             for figure, applied in picked.figures
-            for value in case_figures(job, figure, step.injuries, step.times)
+            for value in case_figures(job, figure, step.injuries, times)
         )
         yield replace(step, parameters=figures + step.parameters) if figures else step
