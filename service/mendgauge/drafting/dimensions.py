@@ -74,7 +74,7 @@ def vertical(
         yield arrow((at_x, top), (at_x, top - 1.0))
         yield arrow((at_x, bottom), (at_x, bottom + 1.0))
     outside = -1.0 if at_x < min(from_x) else 1.0
-    at = (at_x + outside * 1.2, (top + bottom) / 2.0 + size_mm * 0.36)
+    at = (at_x + outside * (_BEYOND + _CLEAR), (top + bottom) / 2.0 + size_mm * 0.36)
     yield text(value, at, size_mm, "end" if outside < 0.0 else "start")
 
 

@@ -62,7 +62,7 @@ def detail_of(workup: Workup, channel: Channel) -> Block:
 def _left_of(cut: _Cut, workup: Workup) -> float:
     """Return the room left of the cut for the dimensions of depth."""
     values = (dimension(cut.crown.thickness, workup.bound.words.language), _tread(cut, workup))
-    return 6.0 + _OUT + max(width_mm(value, SMALL_MM) for value in values)
+    return 7.5 + _OUT + max(width_mm(value, SMALL_MM) for value in values)
 
 
 def _tread(cut: _Cut, workup: Workup) -> str:

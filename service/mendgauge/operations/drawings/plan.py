@@ -134,7 +134,7 @@ def _start(workup: Workup, crown: Crown) -> float:
     """Return the room left of the view, for the width of the band."""
     if crown.half_band is None:
         return 8.0
-    return 9.0 + width_mm(dimension(crown.half_band.times(2.0), workup.bound.words.language), SMALL_MM)
+    return 10.5 + width_mm(dimension(crown.half_band.times(2.0), workup.bound.words.language), SMALL_MM)
 
 
 class _Plan:

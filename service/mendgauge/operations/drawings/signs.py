@@ -20,6 +20,7 @@ FLAG_MM: Final = 5.6
 """Width of a flag, and of the room that it takes."""
 _WHOLE_FROM_MM: Final = 300.0
 """From here on a dimension is a whole number: nobody lays a tape to a tenth round a tyre."""
+_LONG_LABEL: Final = 3
 _RING: Final = Pen(0.35)
 
 
@@ -41,7 +42,14 @@ def flag(mark: Mark, at: Point) -> list[Element]:
     label = f"{mark.number}" if mark.broken else f"{mark.number}?"
     return [
         polygon(shape, FINE, INK if mark.broken else PAPER),
-        text(label, (x + 2.3, y + 0.95), 2.6, "middle", bold=True, fill=PAPER if mark.broken else INK),
+        text(
+            label,
+            (x + 2.3, y + 0.95),
+            2.6 if len(label) < _LONG_LABEL else 2.1,
+            "middle",
+            bold=True,
+            fill=PAPER if mark.broken else INK,
+        ),
     ]
 
 
