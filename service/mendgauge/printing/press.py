@@ -92,7 +92,7 @@ def print_template(template: str, data: object, form: Form = "pdf", ppi: float =
 def _is_installed() -> bool:
     try:
         return find_spec("typst") is not None
-    except ValueError:  # it was hidden from this process
+    except (ImportError, ValueError):  # it was hidden from this process
         return False
 
 

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 from importlib import resources
-from typing import Any, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias
 
 import msgspec
-import typst
+
+if TYPE_CHECKING:
+    # The typesetter is an extra: whoever has it not may import this module all the same.
+    import typst
 
 Form: TypeAlias = Literal["pdf", "png"]
 
@@ -50,6 +53,8 @@ IN_THE_FONTS: Final = (
 
 def typeset(template: str, data: Any, form: Form, ppi: float) -> bytes:
     """Return a template of this room filled with data: a PDF, or its first page as PNG at so many pixels an inch."""
+    import typst
+
     made: Any = typst.compile(
         _template(template),
         format=form,
@@ -66,6 +71,8 @@ def typeset(template: str, data: Any, form: Form, ppi: float) -> bytes:
 @lru_cache(maxsize=1)
 def fonts() -> typst.Fonts:
     """Return the fonts of this room, and no other."""
+    import typst
+
     with resources.as_file(resources.files(__package__) / "fonts") as folder:
         return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(folder)])
 
