@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench interview mutation torture audit sbom lock
+.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture audit sbom lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 18
@@ -62,6 +62,9 @@ sdk: openapi  ## the Python client from openapi/openapi.json
 
 bench: setup  ## speed, as ratios in one run
 	$(BIN)/python -m tests.bench
+
+sizes: setup  ## bytes of a brief answer, for the golden cases in every book
+	@$(BIN)/python -m tests.bench.sizes
 
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview

@@ -2544,7 +2544,7 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     minutes: Minutes
     minutes_to_decision: Minutes
     consumables: list[ConsumableUsed]
-    """What the repair uses up; empty without one."""
+    """What the repair uses up; none in a brief repair plan."""
     to_establish: list[PlanQuestion]
     """Missing facts that may change the answer, the verdict's first."""
     cautions: list[Caution]

@@ -16,8 +16,8 @@ from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
 
-_QUESTIONS: Final = 4
-"""Questions that a brief plan has in all."""
+_OF_PARTS: Final = 2
+"""Questions that a brief plan has of its other parts, where the verdict has fewer."""
 
 
 class SaidOnce:
@@ -74,7 +74,7 @@ class SaidOnce:
             **self._of_plan,
             decided_by=(),
             steps=tuple(self._step(step, part.offer) for step in part.steps),
-            consumables=part.consumables if part.offer == "offered" else (),
+            consumables=(),
             cautions=self._new(part.cautions),
             to_establish=self._first(part.to_establish),
         )
@@ -98,7 +98,7 @@ class SaidOnce:
 
     def _first(self, questions: Iterable[Any]) -> tuple[Any, ...]:
         new = [one for one in questions if one.field not in self._asked]
-        new = new[: max(0, _QUESTIONS - len(self._asked))]
+        new = new[: max(0, _OF_PARTS - len(self._asked))]
         self._asked.update(one.field for one in new)
         return tuple(new)
 

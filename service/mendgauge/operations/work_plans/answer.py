@@ -217,7 +217,8 @@ class WorkPlan(OfferAnswer, frozen=True, kw_only=True):
     ] = None
     drying: Annotated[Drying | None, Meta(description="Null where no repair is on offer.")] = None
     consumables: Annotated[
-        tuple[ConsumableUsed, ...], Meta(max_length=100, description="What the repair uses up; empty without one.")
+        tuple[ConsumableUsed, ...],
+        Meta(max_length=100, description="What the repair uses up; none in a brief repair plan."),
     ]
     to_establish: Annotated[
         tuple[PlanQuestion, ...],

@@ -1,0 +1,116 @@
+"""A brief answer is the full one with parts left out: nothing in it is new, nothing that anyone acts on is missing."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.quotes import quote_repair
+from mendgauge.operations.repair_plans import plan_repair
+from mendgauge.operations.repair_units import choose_repair_units
+from mendgauge.operations.repairability import check_repairability
+from mendgauge.operations.service_limits import find_service_limits
+from mendgauge.operations.stem_trim import trim_stems
+from mendgauge.operations.work_plans import plan_work
+
+EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
+OPERATIONS: tuple[Callable[[Case], Any], ...] = (
+    check_repairability,
+    choose_repair_units,
+    trim_stems,
+    find_service_limits,
+    plan_work,
+    quote_repair,
+    plan_repair,
+)
+CASES = {
+    str(file.relative_to(EXAMPLES)): case
+    for file in sorted(EXAMPLES.rglob("*.json"))
+    if "tyre" in (case := json.loads(file.read_bytes())["request"])
+}
+
+
+def answered(operation: Callable[[Case], Any], case: dict[str, Any], detail: str) -> Any:
+    return json.loads(msgspec.json.encode(operation(msgspec.convert({**case, "detail": detail}, Case))))
+
+
+def new_in(brief: Any, full: Any, sources: dict[str, Any], at: str = "") -> list[str]:
+    """What stands in a brief answer and not at its place in the full one; a list may have lost some of its items."""
+    if isinstance(brief, dict) and isinstance(full, dict):
+        found = []
+        if (key := brief.get("cites")) is not None and sources[key] != {name: full.get(name) for name in sources[key]}:
+            found.append(f"{at}/cites")
+        for name, value in brief.items():
+            if name in ("cites", "sources"):
+                continue
+            found += new_in(value, full[name], sources, f"{at}/{name}") if name in full else [f"{at}/{name}"]
+        return found
+    if isinstance(brief, list) and isinstance(full, list):
+        rest, found = list(full), []
+        for place, item in enumerate(brief):
+            while rest and new_in(item, rest[0], sources):
+                rest.pop(0)
+            if not rest:
+                return [f"{at}/{place}"]
+            rest.pop(0)
+        return found
+    return [] if brief == full else [at]
+
+
+@pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.__name__)
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
+def test_a_brief_answer_is_the_full_one_with_parts_left_out(
+    case: dict[str, Any], operation: Callable[[Case], Any]
+) -> None:
+    try:
+        brief, full = (answered(operation, case, detail) for detail in ("brief", "full"))
+    except CaseError:
+        return
+    assert new_in(brief, full, brief.get("sources", {})) == []
+    assert brief["verdict"] == full["verdict"]
+    assert brief.get("next_step") == full.get("next_step")
+
+
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
+def test_no_caution_and_no_reason_against_the_repair_is_left_out(case: dict[str, Any]) -> None:
+    try:
+        brief, full = (answered(check_repairability, case, detail) for detail in ("brief", "full"))
+        limits, all_limits = (answered(find_service_limits, case, detail) for detail in ("brief", "full"))
+    except CaseError:
+        return
+
+    def said(answer: Any, part: str) -> list[str]:
+        return [one["says"] for one in answer[part] if one.get("outcome", "broken") == "broken"]
+
+    for part in ("findings", "cautions"):
+        assert said(brief, part) == said(full, part)
+    assert ("until_then" in brief) == ("until_then" in full)
+    if "until_then" in full:
+        assert said(brief["until_then"], "says") == said(full["until_then"], "says")
+    assert said(limits, "findings") == said(all_limits, "findings")
+    assert [one["says"] for one in limits["speed"]["ceilings"]] == [
+        one["says"] for one in all_limits["speed"]["ceilings"]
+    ]
+    assert [one["long"] for one in limits["caveats"]] == [one["long"] for one in all_limits["caveats"]]
+
+
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
+def test_a_brief_plan_leaves_out_no_caution(case: dict[str, Any]) -> None:
+    try:
+        brief, full = (answered(plan_repair, case, detail) for detail in ("brief", "full"))
+    except CaseError:
+        return
+
+    def cautions(plan: Any) -> set[str]:
+        parts = (plan["repairability"], plan["repair_units"], plan["stem_trims"], plan["work_plan"])
+        found = {one["says"] for part in parts if part is not None for one in part["cautions"]}
+        return found | {one["says"] for one in (plan["quote"] or {"caveats": ()})["caveats"]}
+
+    assert cautions(brief) == cautions(full)

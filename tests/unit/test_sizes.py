@@ -1,0 +1,24 @@
+"""Brief answers stay as small as they are said to be, for the golden cases in every book."""
+
+from __future__ import annotations
+
+import pytest
+from tests.bench.sizes import BOOKS, Size, sizes
+
+# Books that say of many questions that they have no figure carry a caution for each.
+_GAPS = {"check, a firm yes": 200, "check, a phone call": 200}
+
+
+@pytest.fixture(scope="module")
+def measured() -> list[Size]:
+    return list(sizes())
+
+
+def test_brief_answers_are_small(measured: list[Size]) -> None:
+    assert [one for one in measured if one.size > one.most + _GAPS.get(one.kind, 0)] == []
+
+
+def test_every_book_has_its_sizes(measured: list[Size]) -> None:
+    kinds = {one.kind for one in measured}
+    assert len(kinds) == 4
+    assert {(one.kind, one.book) for one in measured} == {(kind, book) for kind in kinds for book in BOOKS}
