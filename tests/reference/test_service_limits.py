@@ -33,7 +33,7 @@ SERVICE_SYMBOLS: Final = [row for row in SYMBOLS if row["symbol"] not in ("SR", 
 def limits(
     marking: str,
     *,
-    kmh: float | None = None,
+    kmh: Any = None,
     axle_kg: float | None = None,
     fitment: str = "single",
     kind: str | None = None,
@@ -105,6 +105,15 @@ def test_the_load_falls_by_the_vehicles_speed_as_un_r30_has_it(row: dict[str, st
     symbol, kmh = row["symbol"].replace("<=H", "H"), float(row["vehicle_max_speed_km_h"])
     answer = limits(f"225/45R17 94{symbol}", kmh=kmh)
     assert single_kg(answer) == pytest.approx(670 * float(row["percent_of_LI_load"]) / 100, abs=0.005)
+
+
+@pytest.mark.parametrize("kmh", [301, 330, {"low": 300, "high": 330}])
+def test_faster_than_300_a_bracketed_y_carries_at_most_what_it_does_at_300(kmh: Any) -> None:
+    """UN R30, definition of the maximum load rating: above 300 km/h the tyre maker says; at 300, 85 % of 670 kg."""
+    load = limits("225/45ZR17 (94Y)", kmh=kmh).load
+    assert load.single is not None
+    assert (load.single.low, load.single.high) == (0, 569.5)
+    assert single_kg(limits("225/45ZR17 (94Y)", kmh=300)) == 569.5
 
 
 @pytest.mark.parametrize("column", ["any_F", "any_G", "any_J", "any_K", "li_ge_122_L", "li_ge_122_M"])
