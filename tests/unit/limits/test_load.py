@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.unit.limits.base import CAR, MOTORCYCLE, TRUCK, asked, codes, limits, marking, outcome
+from tests.unit.limits.base import CAR, MOTORCYCLE, TRUCK, Json, asked, codes, limits, marking, outcome
 
 
 def test_shortfall_in_kg_and_percent() -> None:
@@ -59,6 +59,31 @@ def test_a_motorcycle_has_one_tyre_an_axle() -> None:
     assert answer.load.tyres_on_axle == 1
     assert answer.load.capacity is not None
     assert answer.load.capacity.high == 307
+
+
+@pytest.mark.parametrize(
+    ("kmh", "low", "high"),
+    [
+        (270, 670, 670),
+        (285, 670 * 0.925, 670 * 0.925),
+        (300, 670 * 0.85, 670 * 0.85),
+        (301, 0, 670 * 0.85),
+        (330, 0, 670 * 0.85),
+        ({"low": 297, "high": 330}, 0, 670 * 0.865),
+        ({"low": 300, "high": 301}, 0, 670 * 0.85),
+    ],
+)
+def test_above_300_kmh_a_bracketed_y_tyre_is_granted_nothing_and_at_most_what_it_carries_at_300(
+    kmh: Json, low: float, high: float
+) -> None:
+    """UN R30, definition of the maximum load rating: Y from 100 % at 270 to 85 % at 300 km/h, linear between.
+
+    Above 300 km/h the load is the tyre maker's to say; that he grants no more there than at 300 is our own inference.
+    """
+    tyre = {"marking": "225/45ZR17 (94Y)"}
+    load = limits({"rulebook": "au", "tyre": tyre, "vehicle": {"max_speed_kmh": kmh}}).load
+    assert load.single is not None
+    assert (load.single.low, load.single.high) == pytest.approx((low, high), abs=0.01)
 
 
 def test_the_moulded_load_outranks_the_index() -> None:
