@@ -1,4 +1,4 @@
-"""What a worker keeps of the markings it has seen: little of each, and of no more than a bounded number."""
+"""What a worker keeps of the cases it has seen: nothing of a plan, little of a marking, of a bounded number of them."""
 
 from __future__ import annotations
 
@@ -31,3 +31,18 @@ def test_little_is_kept_of_a_marking() -> None:
     before = plan(islice(cases, MARKINGS))
 
     assert (plan(cases) - before) / MARKINGS <= OBJECTS_A_MARKING
+
+
+def test_a_plan_leaves_nothing_to_the_collector() -> None:
+    """What is freed by its last reference costs no collection; each plan once left a hundred objects in cycles."""
+    cases = [msgspec.convert(case, Case) for case in islice(cases_of_distinct(20), 20)]
+    for case in cases:
+        plan_repair(case)
+    gc.collect()
+    gc.disable()
+    try:
+        for case in cases:
+            plan_repair(case)
+        assert gc.collect() == 0
+    finally:
+        gc.enable()

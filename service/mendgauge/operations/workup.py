@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from functools import wraps
 from types import TracebackType
-from typing import Any, Final, Self, TypeVar
+from typing import Any, Final, Self, TypeAlias, TypeVar
 
 import msgspec
 
@@ -23,6 +23,7 @@ from mendgauge.intake.intake import Intake, take_in
 
 T = TypeVar("T")
 Facts = TypeVar("Facts", bound=TyreFacts)
+Parts: TypeAlias = dict[Callable[["Workup"], Any], Any]
 
 
 _ANYWHERE: Final[Mapping[int, Interval]] = {}
@@ -34,28 +35,44 @@ class Workup:
     `facts` are the case as the rules see it, for each use the tyre may be in; `parts` what was computed, by the
     function that computes it; `opens_within` where across the liner a channel is supposed to open, by its injury, mm.
 
-    A context manager: its end frees the facts of the case at once, so take nothing that refers to them out of it.
+    A context manager: its end breaks the reference cycles of facts and parts, so that they are freed at once and leave
+    nothing to the garbage collector. Take nothing that refers to them out of it.
     """
 
     # Slots, as attributes of the plain kind and `cached_property` cost a decision a tenth of its time.
-    __slots__ = ("_intake", "_made", "bound", "case", "edition", "facts", "on", "opens_within", "parts", "uses")
+    __slots__ = (
+        "_computed",
+        "_intake",
+        "_made",
+        "bound",
+        "case",
+        "edition",
+        "facts",
+        "on",
+        "opens_within",
+        "parts",
+        "uses",
+    )
 
     def __init__(
         self,
         intake: Intake,
         made: list[TyreFacts] | None = None,
         opens_within: Mapping[int, Interval] = _ANYWHERE,
+        computed: list[Parts] | None = None,
     ) -> None:
         self._intake = intake
-        # Shared with the workups of its changes, whose facts are freed with its own.
+        # Shared with the workups of its changes, whose facts and parts are freed with its own.
         self._made: list[TyreFacts] = [] if made is None else made
+        self._computed: list[Parts] = [] if computed is None else computed
         self.case = intake.case
         self.edition = intake.edition
         self.on = intake.on
         self.uses = intake.uses
         self.bound = bound_edition(intake.edition, intake.case.detail)
         self.opens_within = opens_within
-        self.parts: dict[Callable[[Workup], Any], Any] = {}
+        self.parts: Parts = {}
+        self._computed.append(self.parts)
         self.facts = self.free_at_end([intake.facts(use) for use in intake.uses])
         if len(self.facts) > 1:
             share_liners(self.facts)
@@ -66,6 +83,8 @@ class Workup:
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         for tyre in self._made:
             tyre.release()
+        for parts in self._computed:
+            parts.clear()
 
     def free_at_end(self, made: list[Facts]) -> list[Facts]:
         """Free further facts of the case with the workup."""
@@ -75,7 +94,7 @@ class Workup:
     def supposing(self, case: Case, opens_within: Mapping[int, Interval] | None = None) -> Workup:
         """Return the workup of this case with a supposition, which need not be checked again."""
         within = self.opens_within if opens_within is None else opens_within
-        return Workup(msgspec.structs.replace(self._intake, case=case), self._made, within)
+        return Workup(msgspec.structs.replace(self._intake, case=case), self._made, within, self._computed)
 
     def changed(self, case: Case) -> Workup:
         """Return the workup of this case after a change, taken in anew as of the same day, to be reckoned with alone.
@@ -83,7 +102,9 @@ class Workup:
         Raises:
             CaseError: The changed case contradicts itself.
         """
-        return Workup(take_in(msgspec.structs.replace(case, detail="brief"), self.on), self._made)
+        return Workup(
+            take_in(msgspec.structs.replace(case, detail="brief"), self.on), self._made, computed=self._computed
+        )
 
 
 def part(compute: Callable[[Workup], T]) -> Callable[[Workup], T]:
