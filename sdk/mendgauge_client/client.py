@@ -392,8 +392,8 @@ class Mendgauge(SyncBatches):
         """What is there to know of this tyre, from the verdict to the price?
 
         Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
-        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
-        why.
+        Each part of a full plan is what its own operation answers, to the byte; a brief one says nothing twice. A
+        part that does not apply is null, and `absent` says why.
 
         Args:
             case: A punctured tyre, as far as it is known.
@@ -1591,8 +1591,8 @@ class AsyncMendgauge(AsyncBatches):
         """What is there to know of this tyre, from the verdict to the price?
 
         Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
-        Each part is what its own operation answers, to the byte; one that does not apply is null, and `absent` says
-        why.
+        Each part of a full plan is what its own operation answers, to the byte; a brief one says nothing twice. A
+        part that does not apply is null, and `absent` says why.
 
         Args:
             case: A punctured tyre, as far as it is known.

@@ -47,8 +47,8 @@ class RepairPlanController(Controller):
     )
     async def plan(self, data: JSONBody[Case]) -> RepairPlan:
         """Verdict, units, trim, service limits, work plan and, with a `price_book`, quote of one case in one answer.
-        Each part is what its own operation answers, to the byte; one that does not apply is null, and
-        `absent` says why.
+        Each part of a full plan is what its own operation answers, to the byte; a brief one says nothing twice. A part
+        that does not apply is null, and `absent` says why.
         """
         return plan_repair(data)
 
