@@ -79,7 +79,7 @@ def _urgency(word: str) -> int:
 def first_question(answer: Repairability) -> ToEstablish | None:
     """Return what to ask first, if anything; of a driver at the roadside, only what shows with the tyre on its rim."""
     at_roadside = answer.next_step == "ask_first"
-    return next((missing for missing in answer.to_establish if not (at_roadside and missing.demounted)), None)
+    return next((missing for missing in answer.to_establish if not (at_roadside and missing.asked_at == "bench")), None)
 
 
 def deciding(answer: Repairability) -> Finding:
@@ -91,7 +91,7 @@ def deciding(answer: Repairability) -> Finding:
         if found.outcome == "broken" and found.effect != "caution":
             return found
     if question := first_question(answer):
-        return next(found for found in answer.findings if found.rule == question.settles[0])
+        return next((found for found in answer.findings if found.rule in question.settles), answer.findings[0])
     gauged = [found for found in answer.findings if found.limit and found.limit.unit == "mm"]
     return min(gauged, key=lambda found: found.margin or 0.0)
 

@@ -211,23 +211,6 @@ class Observed(AnswerStruct, kw_only=True, frozen=True):
     """Unit of both."""
 
 
-class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
-    """A missing fact that would settle the verdict, the choice of unit, or what the plan says."""
-
-    field: str
-    """The field of the case that is missing, as an RFC 6901 pointer."""
-    asks: str
-    """The question in plain words."""
-    how: str
-    """How to find out."""
-    demounted: bool
-    """Whether the tyre must be off the rim to find out."""
-    settles: list[str] = []
-    """What of the verdict and the unit the answer may settle."""
-    steps: list[str] = []
-    """Steps, by their codes, that hang on the answer."""
-
-
 class Problem(AnswerStruct, kw_only=True, frozen=True):
     """What went wrong with a request (RFC 9457)."""
 
@@ -365,21 +348,6 @@ class TaxTotal(AnswerStruct, kw_only=True, frozen=True):
     """What it is charged on: the net of the lines it applies to."""
     tax: str
     """What it comes to."""
-
-
-class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
-    """A missing fact that would settle open rules."""
-
-    field: str
-    """The field of the case that is missing, as an RFC 6901 pointer."""
-    asks: str
-    """The question in plain words."""
-    how: str
-    """How to find out."""
-    demounted: bool
-    """Whether the tyre must be off the rim to find out."""
-    settles: list[str]
-    """The open rules that the answer may settle; `until_then` where that hangs on it."""
 
 
 class Totals(AnswerStruct, kw_only=True, frozen=True):
@@ -687,6 +655,15 @@ class Shape(OpenWord):
     ROUND = "round"
 
 
+class AskedAt(OpenWord):
+    """What `PlanQuestion.asked_at`, `ToEstablish.asked_at` may say."""
+
+    RECORD = "record"
+    PHONE = "phone"
+    VEHICLE = "vehicle"
+    BENCH = "bench"
+
+
 Axle: TypeAlias = Literal["drive", "front", "rear", "spare", "steer", "trailer"]
 
 
@@ -738,6 +715,19 @@ class NextStep(OpenWord):
     """What `Repairability.next_step`, `ServiceLimits.next_step` may say."""
 
     ASK_FIRST = "ask_first"
+    BOOK_IN = "book_in"
+    REPAIR = "repair"
+    REPAIR_FOR_ANOTHER_POSITION = "repair_for_another_position"
+    FIND_THE_LEAK = "find_the_leak"
+    NO_REPAIR_NEEDED = "no_repair_needed"
+    SEND_TO_SPECIALIST = "send_to_specialist"
+    ASK_THE_MAKER = "ask_the_maker"
+    REPLACE = "replace"
+
+
+class Otherwise(OpenWord):
+    """What `Repairability.otherwise` may say."""
+
     BOOK_IN = "book_in"
     REPAIR = "repair"
     REPAIR_FOR_ANOTHER_POSITION = "repair_for_another_position"
@@ -1434,6 +1424,29 @@ class Piece(AnswerStruct, kw_only=True, frozen=True):
     """What one costs, as the caller sent it; null where not known."""
 
 
+class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
+    """A missing fact that would settle the verdict, the choice of unit, or what the plan says."""
+
+    field: str
+    """The field of the case that is missing, as an RFC 6901 pointer."""
+    asks: str
+    """The question in plain words."""
+    how: str
+    """How to find out."""
+    asked_at: AskedAt
+    """Where it can be answered: from the `record` (the owner's papers), by `phone` (the driver knows), at the
+    `vehicle` (the tyre on its rim), or at the `bench` (the tyre off the rim).
+    """
+    parts: list[str] = []
+    """Of a question about a whole section of the case, the fields that it answers at once. None of them is asked for
+    by itself.
+    """
+    settles: list[str] = []
+    """What of the verdict and the unit the answer may settle."""
+    steps: list[str] = []
+    """Steps, by their codes, that hang on the answer."""
+
+
 class Position(RequestStruct, kw_only=True):
     """Where the tyre sits on the vehicle."""
 
@@ -1819,6 +1832,27 @@ class TimePart(AnswerStruct, kw_only=True, frozen=True):
     """What it hangs on, in words, where the case does not settle that; null where it is settled."""
     note: str = ""
     """What else there is to know, in a full answer; may be empty."""
+
+
+class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
+    """A missing fact that would settle open rules."""
+
+    field: str
+    """The field of the case that is missing, as an RFC 6901 pointer."""
+    asks: str
+    """The question in plain words."""
+    how: str
+    """How to find out."""
+    asked_at: AskedAt
+    """Where it can be answered: from the `record` (the owner's papers), by `phone` (the driver knows), at the
+    `vehicle` (the tyre on its rim), or at the `bench` (the tyre off the rim).
+    """
+    settles: list[str]
+    """The open rules that the answer may settle; `until_then` where that hangs on it."""
+    parts: list[str] = []
+    """Of a question about a whole section of the case, the fields that it answers at once. None of them is asked for
+    by itself.
+    """
 
 
 class Tyre(RequestStruct, kw_only=True):
@@ -2324,17 +2358,19 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     possible_verdicts: list[Verdict]
     """Every verdict that a completion of the unknown facts can bring, best first."""
     next_step: NextStep
-    """What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench settles the rest),
-    `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes through),
-    `no_repair_needed` (nor does it lose air), `send_to_specialist`, `ask_the_maker` or `replace`.
+    """What to do now: `ask_first` (an answer that needs no bench may change it), `book_in` (the bench settles the
+    rest), `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes
+    through), `no_repair_needed` (nor does it lose air), `send_to_specialist`, `ask_the_maker` or `replace`.
     """
+    otherwise: Otherwise
+    """What to do if nobody can be asked; the same as `next_step` unless that is `ask_first`."""
     findings: list[Finding]
     """Rules broken or open, the gravest first. A brief answer leaves out those open of which nothing is known: the
     questions say what is missing. A full one lists every rule.
     """
     to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict or how the tyre is handled, most useful first. A brief answer has
-    the first of them.
+    """Missing facts that may change the verdict or how the tyre is handled, in the order in which they can be
+    answered. A brief answer has the first of them.
     """
     cautions: list[Caution]
     """What whoever acts on this must know."""
@@ -2760,6 +2796,7 @@ __all__ = [
     "AlternativeCode",
     "AlternativeOn",
     "AlternativeOnLiteral",
+    "AskedAt",
     "Axle",
     "AxleMate",
     "Basis",
@@ -2860,6 +2897,7 @@ __all__ = [
     "NotIncluded",
     "NotPriced",
     "Observed",
+    "Otherwise",
     "Outcome",
     "Outline",
     "OutsideCut",

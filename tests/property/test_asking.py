@@ -103,7 +103,8 @@ def test_a_driver_is_asked_what_happened_on_the_road(book: str, marking: str) ->
         msgspec.convert({"rulebook": book, "detail": "full", "tyre": {"marking": marking}}, Case)
     )
     if answer.verdict == "inspect":
-        assert {ask.field for ask in answer.to_establish if not ask.demounted} >= {
+        by_phone = [ask for ask in answer.to_establish if ask.asked_at == "phone"]
+        assert {field for ask in by_phone for field in (ask.field, *ask.parts)} >= {
             "/history/driven_flat",
             "/history/flat_distance_km",
             "/history/losing_air",

@@ -51,14 +51,6 @@ def test_every_question_is_for_a_field() -> None:
     assert [pattern for pattern in QUESTIONS if pattern not in FIELDS] == []
 
 
-def test_what_needs_the_tyre_off_its_rim_is_asked_at_the_bench_alone() -> None:
-    """The climate is read at the bench too, though the tyre may still be on its rim."""
-    places = {pattern: FIELDS[pattern].entry.asked_at for pattern, question in QUESTIONS.items() if question.demounted}
-    assert set(places.values()) == {"bench"}
-    at_bench = {pattern for pattern in QUESTIONS if FIELDS[pattern].entry.asked_at == "bench"}
-    assert at_bench - places.keys() == {"/bench/air_temperature_c", "/bench/relative_humidity_percent"}
-
-
 def test_every_place_to_ask_is_used() -> None:
     assert {field.entry.asked_at for field in FIELDS.values()} == set(get_args(AskedAt))
 

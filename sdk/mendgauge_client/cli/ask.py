@@ -130,13 +130,15 @@ class _Interview:
             for question in open_questions
             if question.field not in self._asked and fields.exists(question.field)
         ]
-        at_roadside = [missing for missing in left if not missing.demounted]
+        at_roadside = [missing for missing in left if missing.asked_at != "bench"]
         if self._roadside and left and not at_roadside:
             _say("\nWhat is left shows only with the tyre off its rim. Is it off?")
             if not _agreed():
                 return None
             self._roadside = False
-        return next(iter(at_roadside if self._roadside else left), None)
+        # With the tyre off its rim, what it shows inside and out settles the most.
+        at_bench = [missing for missing in left if missing.asked_at == "bench"]
+        return next(iter(at_roadside if self._roadside else at_bench + at_roadside), None)
 
     def _ask(self, question: ToEstablish) -> None:
         assert self.answer is not None

@@ -9,10 +9,12 @@ import msgspec
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.case.contract import Pointer
-from mendgauge.judging.questions import Ask, ToEstablish, in_words
+from mendgauge.judging.questions import PLACES, ToEstablish, ask_for, in_words
 from mendgauge.wording import Wording
 
 Question = TypeVar("Question", bound=Any)
+
+_PLACE: Final[dict[str, int]] = {place: order for order, place in enumerate(PLACES)}
 
 ASKED_IN_BRIEF: Final = 4
 """Questions that a brief answer has: as many as one call answers."""
@@ -26,11 +28,15 @@ def first_of(questions: tuple[Question, ...], bound: BoundEdition) -> tuple[Ques
 def with_more(
     asked: Sequence[ToEstablish], more: Mapping[Pointer, Sequence[str]], words: Wording
 ) -> tuple[ToEstablish, ...]:
-    """Return the questions with what `more` each field settles, each field once; new ones that settle most first."""
+    """Return the questions with what `more` each field settles, each field once, in the order of the places.
+
+    What was asked for keeps its order; a new question goes behind all that can be answered no later.
+    """
     left = dict(more)
     fuller = [
         msgspec.structs.replace(one, settles=tuple(dict.fromkeys((*one.settles, *left.pop(one.field, ())))))
         for one in asked
     ]
     rest = sorted(left.items(), key=lambda entry: -len(entry[1]))
-    return (*fuller, *(in_words(Ask(field, tuple(names), 0, 0.0), words) for field, names in rest))
+    new = [in_words(ask_for(field, tuple(names)), words) for field, names in rest]
+    return tuple(sorted((*fuller, *new), key=lambda one: _PLACE[one.asked_at]))

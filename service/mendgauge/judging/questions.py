@@ -13,7 +13,7 @@ from typing import Annotated, Any, Final, Protocol, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case.contract import Pattern, Pointer
+from mendgauge.case.contract import AskedAt, Pattern, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER, NO, YES, Interval
 from mendgauge.facts.load import LOAD
@@ -29,8 +29,29 @@ from mendgauge.wording import Wording
 
 Subject: TypeAlias = TyreFacts | InjuryFacts
 
+PLACES: Final[tuple[AskedAt, ...]] = ("record", "phone", "vehicle", "bench")
+"""Where a question can be answered, in the order in which a tyre comes there."""
 
-class ToEstablish(msgspec.Struct, frozen=True, kw_only=True):
+Asked: TypeAlias = Annotated[
+    str,
+    Meta(
+        description="Where it can be answered: from the `record` (the owner's papers), by `phone` (the driver knows), "
+        "at the `vehicle` (the tyre on its rim), or at the `bench` (the tyre off the rim).",
+        examples=["phone"],
+        extra_json_schema={"x-extensible-enum": list(PLACES)},
+    ),
+]
+Parts: TypeAlias = Annotated[
+    tuple[Annotated[str, Meta(max_length=100)], ...],
+    Meta(
+        max_length=50,
+        description="Of a question about a whole section of the case, the fields that it answers at once. None of them "
+        "is asked for by itself.",
+    ),
+]
+
+
+class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A missing fact that would settle open rules."""
 
     field: Annotated[
@@ -43,7 +64,8 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True):
     ]
     asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
     how: Annotated[str, Meta(max_length=200, description="How to find out.")]
-    demounted: Annotated[bool, Meta(description="Whether the tyre must be off the rim to find out.")]
+    asked_at: Asked
+    parts: Parts = ()
     settles: Annotated[
         tuple[str, ...],
         Meta(
@@ -218,6 +240,14 @@ class Ask(msgspec.Struct, frozen=True):
     settles: tuple[str, ...]
     at_least: int
     on_average: float
+    asked_at: AskedAt
+    decides: bool = True
+    parts: tuple[Pointer, ...] = ()
+
+
+def ask_for(field: Pointer, settles: tuple[str, ...], at_least: int = 0, on_average: float = 0.0) -> Ask:
+    """Return the question for a field, which is asked where the registry of fields says."""
+    return Ask(field, settles, at_least, on_average, field_at(field).entry.asked_at)
 
 
 class Trials(Protocol):
@@ -229,8 +259,8 @@ class Trials(Protocol):
     def cost(self, keys: Sequence[Key]) -> int:
         """Return what it costs to judge some open rules with one answer in place."""
 
-    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
-        """Return how many of some open rules an answer settles."""
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> tuple[int, bool]:
+        """Return how many of some open rules an answer settles, and whether one of them is then broken."""
 
 
 # Judgements spent on trial answers to the questions of one case: about 15 ms.
@@ -238,11 +268,11 @@ _MOST_JUDGEMENTS: Final = 6_000
 
 
 def rank(open_rules: Mapping[Key, OpenRule], trials: Trials) -> tuple[Ask, ...]:
-    """Return the missing fields, the one that settles most first.
+    """Return the questions for the missing fields, in the order in which they can be answered.
 
     A field that alone stands behind its rules settles them in any case. The others are tried, those behind the gravest
-    and the most rules first, as long as the effort lasts; beyond that each rule counts for its share of the fields that
-    leave it open.
+    and the most rules first, as long as the effort lasts. Beyond that, and at the bench, where everything is looked at,
+    each rule counts for its share of the fields that leave it open.
     """
     behind: dict[Pointer, list[Key]] = {}
     for key, rule in open_rules.items():
@@ -254,40 +284,96 @@ def rank(open_rules: Mapping[Key, OpenRule], trials: Trials) -> tuple[Ask, ...]:
     for field in sorted(behind, key=lambda field: (-gravest[field], -len(behind[field]))):
         keys = behind[field]
         alone = sum(len(open_rules[key].fields) == 1 for key in keys)
-        worst, average = alone, float(alone)
+        worst, average, decides = alone, float(alone), True
         if alone < len(keys):
-            tried = trials.answers(field)
-            if effort.spend(len(tried) * trials.cost(keys)):
-                counts = [trials.settled_by(field, answer, keys) for answer in tried] or [0]
+            at_bench = field_at(field).entry.asked_at == "bench"
+            tried = () if at_bench else trials.answers(field)
+            if not at_bench and effort.spend(len(tried) * trials.cost(keys)):
+                found = [trials.settled_by(field, answer, keys) for answer in tried] or [(0, True)]
+                counts = [count for count, _ in found]
                 worst, average = min(counts), sum(counts) / len(counts)
+                decides = alone > 0 or any(breaks for _, breaks in found)
             else:
                 average = sum(1.0 / len(open_rules[key].fields) for key in keys)
-        asks.append(Ask(field, tuple(dict.fromkeys(name for name, _ in keys)), worst, average))
-    asks += [together for section in _SECTIONS if (together := _asked_together(section, asks)) is not None]
-    asks.sort(key=lambda ask: (-ask.at_least, -ask.on_average, pattern_of(ask.field)))
-    return tuple(asks)
+        ask = ask_for(field, tuple(dict.fromkeys(name for name, _ in keys)), worst, average)
+        asks.append(msgspec.structs.replace(ask, decides=decides))
+    return in_order(_by_sections(asks))
 
 
 _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
-"""Sections of the case whose fields can be answered at once, by what was found and that it is all there is."""
+"""Sections of the case whose yes-or-no fields are answered at once: by what was found, and that it is all there is."""
+_YES_OR_NO: Final = (True, False)
+_HOW_FAR: Final = "/history/flat_distance_km"
+_MASS: Final = "/vehicle/gross_mass_kg"
+_RUN_FLAT: Final = "/tyre/traits/run_flat"
+_MAKER: Final = "/tyre/maker_policy/repair"
 
 
-def _asked_together(section: str, asks: list[Ask]) -> Ask | None:
-    """Return one question for a whole section, where more than one of its fields is open."""
-    parts = [ask for ask in asks if ask.field.startswith(section) and not field_at(ask.field).entry.alone]
-    if len(parts) < 2:
-        return None
+def _by_sections(asks: Iterable[Ask]) -> list[Ask]:
+    """Put one question in the place of those of a section that are answered together, and no earlier than by phone.
+
+    What a driver knows of a section that is looked at later is asked for on the phone, and the rest where the tyre is.
+    """
+    left = list(asks)
+    for section in _SECTIONS:
+        where = field_at(f"{section}complete").entry.asked_at
+        parts = [
+            ask
+            for ask in left
+            if ask.field.startswith(section)
+            and (field_at(ask.field).choices == _YES_OR_NO or ask.field == _HOW_FAR)
+            and not field_at(ask.field).entry.alone
+            and (where == "phone" or ask.asked_at != "phone")
+        ]
+        if len(parts) > 1:
+            left = [ask for ask in left if ask not in parts]
+            left.append(_asked_together(f"{section}complete", parts))
+    return left
+
+
+def _asked_together(field: Pointer, parts: Sequence[Ask]) -> Ask:
     return Ask(
-        f"{section}complete",
+        field,
         tuple(dict.fromkeys(name for ask in parts for name in ask.settles)),
         sum(ask.at_least for ask in parts),
         sum(ask.on_average for ask in parts),
+        max((ask.asked_at for ask in parts), key=PLACES.index),
+        any(ask.decides for ask in parts),
+        tuple(sorted(ask.field for ask in parts)),
     )
+
+
+def in_order(asks: Iterable[Ask]) -> tuple[Ask, ...]:
+    """Return questions by where they are answered, in the order in which a tyre comes there, then by their worth.
+
+    Nobody can look up what the maker says of a tyre before knowing whether it is a run-flat. A vehicle's mass seldom
+    decides anything, and no driver knows it: it goes behind what shows on the tyre.
+    """
+    found = sorted(
+        asks,
+        key=lambda ask: (
+            PLACES.index("vehicle" if ask.field == _MASS else ask.asked_at),
+            not ask.decides or ask.field == _MASS,
+            -ask.at_least,
+            -ask.on_average,
+            pattern_of(ask.field),
+        ),
+    )
+    fields = [ask.field for ask in found]
+    if _RUN_FLAT in fields and _MAKER in fields and fields.index(_MAKER) < fields.index(_RUN_FLAT):
+        maker = found.pop(fields.index(_MAKER))
+        found.insert(fields.index(_RUN_FLAT), maker)
+    return tuple(found)
 
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:
     """Return a missing field with its question, in the words of the rulebook's country."""
     question = words.questions[pattern_of(ask.field)]
     return ToEstablish(
-        field=ask.field, asks=question.asks, how=question.how, demounted=question.demounted, settles=ask.settles
+        field=ask.field,
+        asks=question.asks,
+        how=question.how,
+        asked_at=ask.asked_at,
+        parts=ask.parts,
+        settles=ask.settles,
     )

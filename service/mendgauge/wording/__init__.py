@@ -48,11 +48,10 @@ class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What to ask, how to find out, and whether the tyre must be off the rim."""
+    """What to ask, and how to find out."""
 
     asks: str
     how: str
-    demounted: bool
 
 
 class UntilThenWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -46,6 +46,7 @@ def answer(reference: str | None) -> dict[str, Any]:
         "verdict": "inspect",
         "possible_verdicts": ["repairable"],
         "next_step": "book_in",
+        "otherwise": "book_in",
         "injuries": [],
         "findings": [],
         "until_then": None,

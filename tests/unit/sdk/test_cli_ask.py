@@ -28,6 +28,9 @@ SOUND = {
     "Does that axle steer": "yes",
     "inspection of the whole tyre": "none",
     "anything special about the tyre": "none",
+    "temporary spare": "no",
+    "run-flat": "no",
+    "self-sealing": "no",
     "What happened to the tyre": "none",
     "through to the inside": "through",
     "in the tread, the shoulder": "tread",
@@ -193,7 +196,7 @@ def test_in_this_process_and_over_http_the_interview_is_the_same(address: str, m
 
 
 def test_a_question_of_a_newer_service_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
-    question = {"asks": "?", "how": "Look.", "demounted": False, "settles": ["band"]}
+    question = {"asks": "?", "how": "Look.", "asked_at": "phone", "parts": [], "settles": ["band"]}
     asks = [{**question, "field": "/tyre/of_tomorrow"}, {**question, "field": "/tyre/tread_depth_mm", "asks": "Tread?"}]
 
     def respond(request: httpx2.Request) -> httpx2.Response:

@@ -19,7 +19,9 @@ def intake_blocks(workup: Workup) -> Iterator[Block | Beside]:
     if broken := tuple(one for one in deciding_findings(answer) if one.outcome == "broken"):
         yield reasons(workup, broken)
     for heading, demounted in (("driver_questions", False), ("bench_questions", True)):
-        asked = tuple(Question(one.asks, one.how) for one in answer.to_establish if one.demounted == demounted)
+        asked = tuple(
+            Question(one.asks, one.how) for one in answer.to_establish if (one.asked_at == "bench") == demounted
+        )
         if asked:
             yield Questions(words.headings[heading], asked)
     yield from drawings(workup)

@@ -106,12 +106,21 @@ class Repairability(Answer, frozen=True, kw_only=True):
     next_step: Annotated[
         str,
         Meta(
-            description="What to do now: `ask_first` (a roadside question may yet decide), `book_in` (the bench "
-            "settles the rest), `repair`, `repair_for_another_position` (it may not run in this one), "
+            description="What to do now: `ask_first` (an answer that needs no bench may change it), "
+            "`book_in` (the bench settles the rest), `repair`, "
+            "`repair_for_another_position` (it may not run in this one), "
             "`find_the_leak` (no injury goes through), `no_repair_needed` (nor does it lose air), "
             "`send_to_specialist`, `ask_the_maker` or `replace`.",
             examples=["book_in"],
             extra_json_schema=open_words(*NEXT_STEPS),
+        ),
+    ]
+    otherwise: Annotated[
+        str,
+        Meta(
+            description="What to do if nobody can be asked; the same as `next_step` unless that is `ask_first`.",
+            examples=["book_in"],
+            extra_json_schema=open_words(*NEXT_STEPS[1:]),
         ),
     ]
     injuries: Annotated[
@@ -137,8 +146,8 @@ class Repairability(Answer, frozen=True, kw_only=True):
         tuple[ToEstablish, ...],
         Meta(
             max_length=1000,
-            description="Missing facts that may change the verdict or how the tyre is handled, most useful first. A "
-            "brief answer has the first of them.",
+            description="Missing facts that may change the verdict or how the tyre is handled, in the order in which "
+            "they can be answered. A brief answer has the first of them.",
         ),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from mendgauge.answers.questions import ASKED_IN_BRIEF
@@ -10,25 +10,26 @@ from mendgauge.case.contract import Pointer
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment, Key, Merged, deciding, merge
 from mendgauge.judging.effort import cost_of_facts, cost_of_judging
-from mendgauge.judging.questions import Ask, OpenRule, fields_of_use, missing, rank
+from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
-from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, settled, worst
+from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, may_exceed, settled, worst
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
 _RUN_LOW: Final = history.RUN_LOW.name
 _SEALANT: Final = history.SEALANT.name
-_LOSING_AIR: Final = Ask("/history/losing_air", ("until_then",), 0, 0.0)
+_LOSING_AIR: Final = ask_for("/history/losing_air", ("until_then",))
 """What to tell the driver hangs on it, and no rule does."""
 
 
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
-    """Return the missing fields, most useful first. Where the use is not known, answers are tried on the first one.
+    """Return the missing fields, in the order in which they can be answered.
 
-    Of a tyre that may be repaired whatever they are, those that decide of its position.
+    Where the use is not known, answers are tried on the first one. Of a tyre that may be
+    repaired whatever they are, those that decide of its position.
     """
     assessed = assessed_of(workup)
     of_use = fields_of_use(workup.uses)
@@ -44,8 +45,9 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
     asks = rank(open_rules, _Trials(workup, assessed))
     if not hangs_on_losing_air(workup):
         return asks
-    # It decides no verdict, but the driver waits for an answer: it is the last that a brief answer asks.
-    place = min(ASKED_IN_BRIEF - 1, len(asks))
+    # It decides no verdict, but the driver waits for an answer: it is the last asked by phone, or in a brief answer.
+    by_phone = sum(ask.asked_at in ("record", "phone") for ask in asks)
+    place = min(ASKED_IN_BRIEF - 1, by_phone)
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
@@ -55,6 +57,7 @@ class _Trials:
     def __init__(self, workup: Workup, assessed: list[Assessment]) -> None:
         self._workup, self._assessed, self._facts = workup, assessed, assessed[0].facts
         self._rules = {rule.name: rule for rule, _ in assessed[0].each_rule()}
+        self._floor = max(min(one.floor for one in assessed), CAUTION)
         self._by_kind: dict[str, dict[Key, Merged]] = {}
 
     def answers(self, field: Pointer) -> Sequence[Any]:
@@ -66,15 +69,19 @@ class _Trials:
             (rules[name], self._facts if index is None else injuries[index]) for name, index in keys if name in rules
         )
 
-    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> tuple[int, bool]:
         if field == _KIND:
             of_kind = self._of_kind(answer)
-            return sum(key not in of_kind or settled(of_kind[key].judged.found) for key in keys)
+            return self._count(of_kind[key].judged.found if key in of_kind else MET for key in keys)
         workup = self._workup
         facts = TyreFacts(put(workup.case, field, answer), self._facts.use, workup.edition, workup.on)
-        count = sum(settled(self._judge(facts, key)) for key in keys)
+        found = [self._judge(facts, key) for key in keys]
         facts.release()
-        return count
+        return self._count(found)
+
+    def _count(self, found: Iterable[Outcome]) -> tuple[int, bool]:
+        done = [one for one in found if settled(one)]
+        return len(done), any(may_exceed(one, self._floor) for one in done)
 
     def _of_kind(self, kind: str) -> dict[Key, Merged]:
         if kind not in self._by_kind:

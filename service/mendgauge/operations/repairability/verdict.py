@@ -11,7 +11,7 @@ from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.answers.questions import first_of
 from mendgauge.judging.assessment import Judged, deciding, merge
 from mendgauge.judging.exact import sharpen
-from mendgauge.judging.questions import Ask, ToEstablish, in_words
+from mendgauge.judging.questions import Ask, in_words
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.repairability.assessed import assessed_of
@@ -49,6 +49,7 @@ def verdict_of(workup: Workup) -> Repairability:
     firm, all_met = len(verdicts) == 1, possible == MET
     asks = asks_of(workup) if not firm or _position_open(possible) else ()
     questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
+    step = without_repair(workup) or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks))
     found = () if all_met and not bound.full else _findings(workup)
     cautions = _cautions(workup, verdicts)
     return Repairability(
@@ -58,8 +59,8 @@ def verdict_of(workup: Workup) -> Repairability:
         assessed_on=workup.on,
         verdict=verdicts[0] if firm else "inspect",
         possible_verdicts=verdicts,
-        next_step=without_repair(workup)
-        or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks, questions)),
+        next_step=step,
+        otherwise=_if_nobody_can_be_asked(verdicts) if step == "ask_first" else step,
         injuries=_injury_verdicts(workup) if bound.full else (),
         findings=found,
         until_then=until_then_of(workup),
@@ -82,14 +83,16 @@ def _firm_step(verdict: Verdict, possible: Outcome) -> str:
     return _FIRM_STEP[verdict]
 
 
-def _next_step(
-    workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...], questions: tuple[ToEstablish, ...]
-) -> str:
+def _next_step(workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...]) -> str:
     """Return what to do while more than one verdict is possible: to ask first only where an answer may decide it."""
     decisive = {name for name, _ in deciding(assessed_of(workup))}
-    for ask, question in zip(asks, questions, strict=True):
-        if ask.on_average > 0 and not question.demounted and not decisive.isdisjoint(ask.settles):
+    for ask in asks:
+        if ask.decides and ask.on_average > 0 and ask.asked_at != "bench" and not decisive.isdisjoint(ask.settles):
             return "ask_first"
+    return _if_nobody_can_be_asked(verdicts)
+
+
+def _if_nobody_can_be_asked(verdicts: tuple[Verdict, ...]) -> str:
     return "book_in" if verdicts[0] == "repairable" else _FIRM_STEP[verdicts[0]]
 
 

@@ -66,11 +66,11 @@ class _Trials:
         tyre = self._tyres[0]
         return cost_of_facts(tyre) + len(tyre.mates) + self._assessed[0].count_rules()
 
-    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> int:
+    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> tuple[int, bool]:
         tyre = self._tyres[0]
         changed, use = (tyre.case, answer) if field == _KIND else (put(tyre.case, field, answer), tyre.use)
         done = _settled(changed, use, self._edition, self._on)
-        return sum(name in done for name, _ in keys)
+        return sum(name in done for name, _ in keys), False
 
 
 def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Iterable[tuple[Key, OpenRule]]:

@@ -11,6 +11,7 @@ from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.figure import Span
+from mendgauge.judging.questions import Asked, Parts
 from mendgauge.operations.repairability.offer import OfferAnswer
 
 _ONLY_IF: Final = Meta(
@@ -176,7 +177,8 @@ class PlanQuestion(AnswerPart, frozen=True, kw_only=True):
     ]
     asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
     how: Annotated[str, Meta(max_length=200, description="How to find out.")]
-    demounted: Annotated[bool, Meta(description="Whether the tyre must be off the rim to find out.")]
+    asked_at: Asked
+    parts: Parts = ()
     settles: Annotated[
         tuple[str, ...], Meta(max_length=50, description="What of the verdict and the unit the answer may settle.")
     ] = ()

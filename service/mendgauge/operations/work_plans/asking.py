@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from mendgauge.case.fields import pattern_of
+from mendgauge.case.fields import field_at, pattern_of
 from mendgauge.core.interval import EITHER
 from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.work_plans.answer import PlanQuestion
@@ -26,7 +26,8 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
             field=one.field,
             asks=one.asks,
             how=one.how,
-            demounted=one.demounted,
+            asked_at=one.asked_at,
+            parts=one.parts,
             settles=one.settles if job.bound.full else (),
             steps=decides if job.bound.full else (),
         )
@@ -36,7 +37,7 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
             field=field,
             asks=question.asks,
             how=question.how,
-            demounted=question.demounted,
+            asked_at=field_at(field).entry.asked_at,
             settles=(),
             steps=tuple(codes) if job.bound.full else (),
         )
