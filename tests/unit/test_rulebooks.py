@@ -27,6 +27,15 @@ DIGESTS = {
     "nz@2026.1": "sha256:65eff6823a10ae0140b8e824d00d9e9505ced0aa828d518dbb55e79544f11e76",
     "us@2026.1": "sha256:aa8fe3003d7009a07e0ba74d447aebc806d9a560c01367cb74b7f5bf3cc74cff",
     "za@2026.1": "sha256:37a60924b161cd7a40cfa40dddeb47af1cc4917d9d376feb51555039a799e2a5",
+    "au@2026.2": "sha256:d01a6c2330d2b55b99a666b3e11ea748c7ea412dd9ee65770443d9643d4e63fb",
+    "de@2026.2": "sha256:833994f1288444c6fab5cde44cad29dc825348a5e048de78c94513dac0762e4f",
+    "fr@2026.2": "sha256:da68cc23a02773382b7e347bcd7678305276de03c19e3baa045eb361c534e564",
+    "gb@2026.2": "sha256:18f4d18a6afcd3f1c47479c5e7f28fdc1eb846f5505b3d023c698646277d9977",
+    "in@2026.2": "sha256:a184911f4b2d3167131b28b14402afe29fb764305c543efd54eb813d6b0aa099",
+    "jp@2026.2": "sha256:6000b9e71a1c77496ee874e29c7ea3e6c5faf35f70c8cc03809275d77c4ffb3b",
+    "nz@2026.2": "sha256:e5cea38e63e5246b3250895a20fdde5d05da691e9a41f2845aff18cd2b46eeb7",
+    "us@2026.2": "sha256:71c3ff1189ffe978555223704019a6de7f1607c0a322826ede9cc59b7dc055d5",
+    "za@2026.2": "sha256:09a83fa7121ce427db1d2a007a4200e210ace35979c766707f5c6da4a51020fc",
 }
 
 FILE = "xx-2026.1.toml"
@@ -273,7 +282,6 @@ def test_a_released_edition_never_changes() -> None:
         "was, and make the change in a new edition, a file of its own."
     )
     new = {reference: digest for reference, digest in found.items() if reference not in DIGESTS}
-    new = {reference: digest for reference, digest in new.items() if not reference.endswith("@2026.2")}  # being written
     assert not new, f"Pin the new edition: add to DIGESTS {new}."
 
 
