@@ -866,6 +866,7 @@ class WorkStepPart(OpenWord):
     """What `WorkStep.part` may say."""
 
     INSPECTION = "inspection"
+    LEAK_SEARCH = "leak_search"
     DECISION = "decision"
     REPAIR = "repair"
 
@@ -2012,7 +2013,9 @@ class WorkStep(AnswerStruct, kw_only=True, frozen=True):
     code: str
     """The step, by name."""
     part: WorkStepPart
-    """`inspection` and `decision` come first; `repair` only once the verdict is settled."""
+    """`inspection` and `decision` come first; `repair` only once the verdict is settled. `leak_search` follows the
+    inspection where no injury goes through.
+    """
     title: str
     """What the step is."""
     minutes: Minutes

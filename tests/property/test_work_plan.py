@@ -103,8 +103,9 @@ def test_a_plan_goes_as_far_as_its_verdict_and_holds_together(job: tuple[Json, J
         codes = [step.code for step in found.steps]
         order = [step.code for step in find_edition(case["rulebook"]).procedure.steps]
         assert codes == sorted(codes, key=order.index)
-        assert parts == sorted(parts, key=("inspection", "decision", "repair").index)
+        assert parts == sorted(parts, key=("inspection", "leak_search", "decision", "repair").index)
         assert ("repair" in parts) == (found.scope == "repair") == bool(found.consumables)
+        assert ("leak_search" in parts) == (found.scope == "leak_search")
         assert ("decision" in parts) == (found.scope != "none")
         if found.offer == "withheld":
             assert found.scope != "repair"

@@ -93,9 +93,10 @@ class WorkStep(Sourced, frozen=True, kw_only=True):
     part: Annotated[
         str,
         Meta(
-            description="`inspection` and `decision` come first; `repair` only once the verdict is settled.",
+            description="`inspection` and `decision` come first; `repair` only once the verdict is settled. "
+            "`leak_search` follows the inspection where no injury goes through.",
             examples=["repair"],
-            extra_json_schema=open_words("inspection", "decision", "repair"),
+            extra_json_schema=open_words("inspection", "leak_search", "decision", "repair"),
         ),
     ]
     title: Annotated[str, Meta(description="What the step is.", examples=["Cut the channel clean"])]
