@@ -43,11 +43,14 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
         for key, one in (decisive | of_position).items()
     }
     asks = rank(open_rules, _Trials(workup, assessed))
+    if not any(ask.decides and ask.asked_at != "bench" for ask in asks):
+        # Nothing short of the bench decides: what decides there is asked first.
+        asks = tuple(sorted(asks, key=lambda ask: ask.asked_at != "bench"))
     if not hangs_on_losing_air(workup):
         return asks
     # It decides no verdict, but the driver waits for an answer: it is the last asked by phone, or in a brief answer.
     by_phone = sum(ask.asked_at in ("record", "phone") for ask in asks)
-    place = min(ASKED_IN_BRIEF - 1, by_phone)
+    place = min(ASKED_IN_BRIEF - 1, by_phone if asks and asks[0].asked_at != "bench" else len(asks))
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
