@@ -162,8 +162,8 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
     ),
     "answers otherwise than its document shows": (
         OWN,
-        on_answer("/v1/repairability", lambda answer: answer | {"rules_checked": 1}),
-        "/rules_checked: expected",
+        on_answer("/v1/repairability", lambda answer: answer | {"next_step": "another"}),
+        "/next_step: expected",
     ),
     "serves no document": (
         "document: /openapi.json is an OpenAPI 3.1 document",

@@ -61,7 +61,7 @@ def _requests() -> Iterator[dict[str, Any]]:
     for file in sorted(EXAMPLES.rglob("*.json")):
         example = json.loads(file.read_bytes())
         if example["status"] == 200 and "rulebook" in example["request"] and "tyre" in example["request"]:
-            yield {"assessed_on": "2026-11-24", **example["request"]}
+            yield {"assessed_on": "2026-11-24", "detail": "full", **example["request"]}
 
 
 REQUESTS: Final = [

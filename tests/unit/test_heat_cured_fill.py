@@ -15,7 +15,7 @@ TILL = Path(__file__).parents[2] / "openapi" / "examples" / "quote_repair" / "uk
 
 
 def test_units_plan_and_price_agree() -> None:
-    request: dict[str, Any] = json.loads(TILL.read_bytes())["request"]
+    request: dict[str, Any] = json.loads(TILL.read_bytes())["request"] | {"detail": "full"}
     request["bench"] = request.get("bench", {}) | {"heat_cured_fill": "tread_rubber"}
     plan = plan_repair(msgspec.convert(request, Case))
     assert plan.repair_units is not None

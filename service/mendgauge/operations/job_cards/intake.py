@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mendgauge.case.fields import pattern_of
+from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.job_cards.blocks import Beside, Block, Fields, Notes, Question, Questions
 from mendgauge.operations.job_cards.facts import drawings, reasons, tyre_facts
 from mendgauge.operations.repairability.offer import deciding_findings
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup
+from mendgauge.wording import Wording
 
 
 def intake_blocks(workup: Workup) -> Iterator[Block | Beside]:
@@ -20,9 +23,21 @@ def intake_blocks(workup: Workup) -> Iterator[Block | Beside]:
         yield reasons(workup, broken)
     for heading, demounted in (("driver_questions", False), ("bench_questions", True)):
         asked = tuple(
-            Question(one.asks, one.how) for one in answer.to_establish if (one.asked_at == "bench") == demounted
+            question
+            for one in answer.to_establish
+            if (one.asked_at == "bench") == demounted
+            for question in _with_room(one, workup.bound.words)
         )
         if asked:
             yield Questions(words.headings[heading], asked)
     yield from drawings(workup)
     yield Fields(words.headings["to_fill"], tuple(words.fields[name] for name in ("technician", "date", "odometer")))
+
+
+def _with_room(one: ToEstablish, words: Wording) -> Iterator[Question]:
+    """Yield a question; of a whole section each part of it, for paper has to leave room for every answer."""
+    if not one.parts:
+        yield Question(one.asks, one.how)
+    for part in one.parts:
+        question = words.questions[pattern_of(part)]
+        yield Question(question.asks, question.how)
