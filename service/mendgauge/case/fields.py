@@ -67,7 +67,7 @@ ENTRIES: Final[dict[Pattern, Entry]] = {
     "/tyre/marking": Entry("record", ("rated_kmh", "v_or_above", "section_width")),
     "/tyre/date_code": Entry("vehicle", ("age",)),
     "/tyre/tread_depth_mm": Entry("vehicle", ("tread_depth",), "depth_gauge_mm"),
-    "/tyre/new_tread_depth_mm": Entry("record"),
+    "/tyre/new_tread_depth_mm": Entry("vehicle"),
     "/tyre/tread_width_mm": Entry("vehicle", ("tread_width",), "ruler_mm"),
     "/tyre/crown_thickness_mm": Entry("bench", ("crown_thickness",), "depth_gauge_mm"),
     "/tyre/body_ply": Entry("vehicle", ("steel_plies",)),

@@ -22,7 +22,7 @@ from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
 from mendgauge.judging.effort import Effort
-from mendgauge.rules.outcome import Outcome
+from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed
 from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording import Wording
@@ -284,15 +284,16 @@ def rank(open_rules: Mapping[Key, OpenRule], trials: Trials) -> tuple[Ask, ...]:
     for field in sorted(behind, key=lambda field: (-gravest[field], -len(behind[field]))):
         keys = behind[field]
         alone = sum(len(open_rules[key].fields) == 1 for key in keys)
-        worst, average, decides = alone, float(alone), True
+        worst, average = alone, float(alone)
+        decides = any(may_exceed(open_rules[key].worst, CAUTION) for key in keys)
         if alone < len(keys):
             at_bench = field_at(field).entry.asked_at == "bench"
             tried = () if at_bench else trials.answers(field)
             if not at_bench and effort.spend(len(tried) * trials.cost(keys)):
-                found = [trials.settled_by(field, answer, keys) for answer in tried] or [(0, True)]
-                counts = [count for count, _ in found]
+                found = [trials.settled_by(field, answer, keys) for answer in tried]
+                counts = [count for count, _ in found] or [0]
                 worst, average = min(counts), sum(counts) / len(counts)
-                decides = alone > 0 or any(breaks for _, breaks in found)
+                decides = decides and (alone > 0 or not found or any(breaks for _, breaks in found))
             else:
                 average = sum(1.0 / len(open_rules[key].fields) for key in keys)
         ask = ask_for(field, tuple(dict.fromkeys(name for name, _ in keys)), worst, average)
