@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.unit.sound_case import BASE
+from tests.sound_case import BASE
 
 from mendgauge.case.case import CODE_MAX, CODE_TEXT_MAX, CODES_MAX, Case
 from mendgauge.operations.quotes import quote_repair

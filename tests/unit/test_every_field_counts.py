@@ -15,7 +15,7 @@ from typing import Any, Final
 import msgspec
 import pytest
 from msgspec import inspect
-from tests.unit.sound_case import BASE, EARLIER
+from tests.sound_case import BASE, EARLIER
 
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError

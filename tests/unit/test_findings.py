@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.unit.sound_case import EARLIER, answer, finding, finding_of
+from tests.sound_case import EARLIER, answer, finding, finding_of
 
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.unit.sound_case import EARLIER, answer, finding, finding_of
+from tests.sound_case import EARLIER, answer, finding, finding_of
 
 from mendgauge.core.errors import CaseError
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 import pytest
-from tests.unit.sound_case import BASE, EARLIER, answer, finding, finding_of
+from tests.sound_case import BASE, EARLIER, answer, finding, finding_of
 
 from mendgauge.case.case import Case
 from mendgauge.facts.neighbours import neighbours

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.unit.sound_case import EARLIER, answer
+from tests.sound_case import EARLIER, answer
 
 INJURY = "injuries/0"
 NZ = {"rulebook": "nz", "tyre/tread_width_mm": 165}

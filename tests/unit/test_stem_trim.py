@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 import pytest
 from tests.given import given
+from tests.sound_case import changed
 
 from mendgauge.case.case import Case
 from mendgauge.operations.stem_trim import trim_stems
@@ -15,38 +16,17 @@ from mendgauge.operations.stem_trim.answer import StemTrim, StemTrims
 
 Json = dict[str, Any]
 
-CAR: Json = {
-    "detail": "full",
-    "rulebook": "gb",
-    "assessed_on": "2026-11-24",
-    "vehicle": {"kind": "car", "gross_mass_kg": 1900},
-    "position": {"axle": "rear", "steered": False, "fitment": "single"},
-    "tyre": {
-        "marking": "205/55R16 91H",
-        "date_code": "2323",
-        "tread_depth_mm": 5,
-        "crown_thickness_mm": 7,
-        "traits": {"complete": True},
-        "maker_policy": {"repair": "permitted"},
-    },
-    "injuries": [
-        {
-            "region": "tread",
-            "depth": "through",
-            "across_mm": 20,
-            "around_mm": 640,
-            "measured_from": "inside",
-            "diameter_mm": 4,
-            "stage": "found",
-            "lean_deg": 5,
-            "lean_toward_deg": 0,
-            "emerges_in": "groove",
-        }
-    ],
-    "earlier_repairs": [],
-    "inspection": {"complete": True},
-    "history": {"complete": True, "pressure_found_percent": 85},
-}
+CAR: Json = changed(
+    {
+        "position/fitment": "single",
+        "tyre/tread_depth_mm": 5,
+        "tyre/new_tread_depth_mm": None,
+        "injuries/0/measured_from": "inside",
+        "injuries/0/diameter_mm": 4,
+        "injuries/0/lean_deg": 5,
+        "history/pressure_found_percent": 85,
+    }
+)
 UNIT: Json = {
     "code": "A",
     "kind": "one_piece",

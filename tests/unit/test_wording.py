@@ -138,7 +138,7 @@ def test_a_rule_about_a_quantity_says_in_a_sentence_of_its_own_that_it_is_not_kn
             assert "{observed}" not in text, rule
 
 
-@pytest.mark.parametrize(("rule", "language"), product(sorted(WORDS["en-GB"].findings), LANGUAGES))
+@pytest.mark.parametrize(("rule", "language"), [*product(sorted(WORDS["en-GB"].findings), LANGUAGES)])
 def test_a_finding_reads_well_whatever_was_observed(rule: str, language: Language) -> None:
     texts = WORDS[language].findings[rule]
     unit = OF_A_QUANTITY.get(rule, "")
@@ -166,7 +166,7 @@ def evidences(rule: str, unit: str) -> Iterator[Evidence]:
             yield Evidence(observed, limit, unit, inclusive, at_least)
 
 
-@pytest.mark.parametrize(("rule", "language"), product(sorted(WORDS["en-GB"].findings), LANGUAGES))
+@pytest.mark.parametrize(("rule", "language"), [*product(sorted(WORDS["en-GB"].findings), LANGUAGES)])
 def test_cause_and_advice_are_sentences(rule: str, language: Language) -> None:
     texts = WORDS[language].findings[rule]
     for text in (texts.cause, texts.tyre, texts.specialist, texts.caution, texts.vehicle, texts.operation):

@@ -49,9 +49,9 @@ BASE: dict[str, Any] = {
 }
 
 
-def answer(changes: dict[str, Any]) -> Repairability:
-    """The answer for the sound base case with changes to fields, by their place; `None` takes a field away."""
-    case = copy.deepcopy(BASE)
+def changed(changes: dict[str, Any], base: dict[str, Any] = BASE) -> dict[str, Any]:
+    """The sound base case with changes to fields, by their place; `None` takes a field away."""
+    case = copy.deepcopy(base)
     for pointer, value in changes.items():
         *path, name = pointer.split("/")
         within: Any = case
@@ -61,7 +61,12 @@ def answer(changes: dict[str, Any]) -> Repairability:
             within.pop(name)
         else:
             within[name] = value
-    return check_repairability(msgspec.convert(case, Case))
+    return case
+
+
+def answer(changes: dict[str, Any]) -> Repairability:
+    """The answer for the sound base case with changes to fields."""
+    return check_repairability(msgspec.convert(changed(changes), Case))
 
 
 def finding(rule: str, found: Repairability) -> Finding:
