@@ -94,6 +94,12 @@ def judged(book: str, scenario: Scenario) -> Repairability:
     return check_repairability(msgspec.convert({**case, "detail": "full"}, Case))
 
 
+def listed_in(text: str) -> list[str]:
+    """The topics that a caution lists in its first sentence."""
+    first = text.removeprefix("This rulebook gives no figure for ").partition(".")[0]
+    return first.replace(" or ", ", ").split(", ")
+
+
 @pytest.mark.parametrize(("book", "scenario"), EVERY, ids=[f"{book}-{slug(scenario.name)}" for book, scenario in EVERY])
 def test_the_verdict_is_the_one_its_source_leads_to(book: str, scenario: Scenario) -> None:
     answer = judged(book, scenario)
@@ -114,7 +120,7 @@ def test_the_verdict_is_the_one_its_source_leads_to(book: str, scenario: Scenari
     said = [caution.says for caution in answer.cautions if caution.code == "not_covered"]
     for question in scenario.says_not_covered:
         topics = {wording(language).topics[question] for language in LANGUAGES}
-        assert any(f"no figure for {topic}." in text for text in said for topic in topics), said
+        assert any(topic in listed_in(text) for text in said for topic in topics), said
 
 
 def test_a_case_is_told_by_its_name_and_an_open_verdict_by_its_possibilities() -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import Annotated
+from typing import Annotated, Final
 
 from msgspec import Meta
 
@@ -13,10 +14,15 @@ from mendgauge.answers.citation import Citation, Sourced
 from mendgauge.core.interval import EITHER
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YesNoFacts
+from mendgauge.rulebooks.provision import Basis
+from mendgauge.rulebooks.schema.book import NotCovered
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
-from mendgauge.wording import CautionWords
+from mendgauge.wording import CautionWords, either_of
 from mendgauge.wording.quotes import QuoteCaveat
+
+_BARE_NOTE: Final = re.compile(r"[^,;:]*\b(?:no|not)\b[^,;:]*", re.IGNORECASE)
+"""A note of one clause with a negation: it says that there is no figure, and nothing of what holds instead."""
 
 
 class Caution(Sourced, frozen=True, kw_only=True, gc=False):
@@ -64,8 +70,12 @@ def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
 
 
 def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
-    """Say of every question on which the book has no figure that it has none."""
+    """Say on which questions the book has no figure: one caution for all that rest on the same document."""
+    gaps: dict[tuple[Basis, str], list[NotCovered]] = {}
     for entry in rules.not_covered:
-        topic = bound.words.topics[entry.question]
-        says = bound.words.not_covered.format(topic=topic, note=entry.note)
-        yield caution("not_covered", says, bound.provenance_of(entry))
+        gaps.setdefault((entry.basis, bound.edition.source(entry)), []).append(entry)
+    for (basis, source), entries in gaps.items():
+        topics = either_of([bound.words.topics[entry.question] for entry in entries])
+        notes = (entry.note for entry in entries if not _BARE_NOTE.fullmatch(entry.note))
+        says = " ".join((bound.words.not_covered.format(topics=topics), *notes))
+        yield caution("not_covered", says, bound.provenance(basis, source))

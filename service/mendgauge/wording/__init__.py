@@ -162,7 +162,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     gauges: GaugeWords
     cards: CardWords
     topics: dict[str, str]
-    not_covered: str = "This rulebook gives no figure for {topic}. {note}"
+    not_covered: str = "This rulebook gives no figure for {topics}."
 
 
 T = TypeVar("T")
