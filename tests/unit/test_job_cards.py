@@ -78,9 +78,11 @@ def test_a_refusal_names_the_rule_its_source_and_what_to_do() -> None:
     assert "The work" not in said
 
 
-def test_an_intake_sheet_asks_the_driver_first() -> None:
+def test_an_intake_sheet_asks_in_the_order_in_which_a_tyre_comes_in() -> None:
     said = " ".join(text(page) for page in pages(MARKING_ALONE))
-    assert said.index("Ask the driver") < said.index("Look at the bench")
+    asked_at = ("Look it up", "Ask the driver", "Look at the tyre on its rim", "Look at the tyre off its rim")
+    places = [said.index(heading) for heading in asked_at]
+    assert places == sorted(places)
     assert "Is there a bulge? Look at the sidewalls" in said
     assert "The work" not in said
 

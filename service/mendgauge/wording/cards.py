@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import msgspec
 
+from mendgauge.case.contract import AskedAt
+
 
 class CardWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=True):
     """The texts of the printed sheets; templates over their figures."""
 
     titles: dict[str, str]
     headings: dict[str, str]
+    asked_at: dict[AskedAt, str]
     facts: dict[str, str]
     fields: dict[str, str]
     says: dict[str, str]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mendgauge.case.fields import pattern_of
-from mendgauge.judging.questions import ToEstablish
+from mendgauge.judging.questions import PLACES, ToEstablish
 from mendgauge.operations.job_cards.blocks import Beside, Block, Fields, Notes, Question, Questions
 from mendgauge.operations.job_cards.facts import drawings, reasons, tyre_facts
 from mendgauge.operations.repairability.offer import deciding_findings
@@ -15,21 +15,17 @@ from mendgauge.wording import Wording
 
 
 def intake_blocks(workup: Workup) -> Iterator[Block | Beside]:
-    """Yield what stands on the intake sheet: first what the driver can answer, then what the bench sees."""
+    """Yield what stands on the intake sheet: the questions by where they are answered, papers first, bench last."""
     words, answer = workup.bound.words.cards, verdict_of(workup)
     yield Notes("", (words.says["intake"],))
     yield tyre_facts(workup)
     if broken := tuple(one for one in deciding_findings(answer) if one.outcome == "broken"):
         yield reasons(workup, broken)
-    for heading, demounted in (("driver_questions", False), ("bench_questions", True)):
-        asked = tuple(
-            question
-            for one in answer.to_establish
-            if (one.asked_at == "bench") == demounted
-            for question in _with_room(one, workup.bound.words)
-        )
+    for place in PLACES:
+        questions = (one for one in answer.to_establish if one.asked_at == place)
+        asked = tuple(question for one in questions for question in _with_room(one, workup.bound.words))
         if asked:
-            yield Questions(words.headings[heading], asked)
+            yield Questions(words.asked_at[place], asked)
     yield from drawings(workup)
     yield Fields(words.headings["to_fill"], tuple(words.fields[name] for name in ("technician", "date", "odometer")))
 
