@@ -62,7 +62,7 @@ def test_verdicts_next_steps_and_missing_fields_are_counted_alone_in_plans_and_i
     with serve() as service:
         answer = service.client.post(FINE, json=CASE).json()
         service.client.post("/v1/repair-plans", json=CASE)
-        service.client.post("/v1/repairability/batch", json={"items": [CASE, {}, CASE]})
+        service.client.post("/v1/repairability/batch", json={"items": [CASE, {}, CASE | {"detail": "full"}]})
         found = figures(service.client)
     rulebook = "{id}@{edition}".format(**answer["rulebook"])
     assert found[f'mendgauge_verdicts_total{{rulebook="{rulebook}",verdict="{answer["verdict"]}"}}'] == 4

@@ -22,6 +22,7 @@ from litestar.plugins.prometheus import PrometheusController
 from prometheus_client import Counter, Gauge, Histogram, disable_created_metrics
 from prometheus_client.multiprocess import mark_process_dead
 
+from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.api.log import standard_output
 from mendgauge.case.fields import pattern_of
 from mendgauge.operations.repairability.answer import Repairability
@@ -45,7 +46,7 @@ _SECONDS = Histogram(
 )
 _VERDICTS = Counter("mendgauge_verdicts", "Cases judged, in batches too, by verdict.", ("rulebook", "verdict"))
 _NEXT_STEPS = Counter("mendgauge_next_steps", "Cases judged, by what is to be done next.", ("next_step",))
-_OPEN_FACTS = Counter("mendgauge_open_facts", "Cases judged in which a field was missing.", ("field",))
+_OPEN_FACTS = Counter("mendgauge_open_facts", "Cases judged in which a field was among the first asked for.", ("field",))
 _DROPPED = Counter("mendgauge_log_lines_dropped", "Log lines that could not be written.")
 _IN_FLIGHT = Gauge("mendgauge_requests_in_flight", "Requests being answered.", multiprocess_mode="livesum")
 _CONNECTIONS = Gauge("mendgauge_connections", "Connections open.", multiprocess_mode="livesum")
@@ -71,13 +72,13 @@ def _of_requests(path: str, status: int | None) -> tuple[Counter, Histogram]:
 
 
 def count_answer(answer: object) -> None:
-    """Count what a case came to, where the answer gives its verdict."""
+    """Count what a case came to, where the answer gives its verdict, and what a brief one asks for, whatever its detail."""
     judged = getattr(answer, "repairability", answer)
     if isinstance(judged, Repairability):
         book = judged.rulebook
         _VERDICTS.labels(f"{book.id}@{book.edition}", judged.verdict).inc()
         _NEXT_STEPS.labels(judged.next_step).inc()
-        for pattern in {pattern_of(missing.field) for missing in judged.to_establish}:
+        for pattern in {pattern_of(missing.field) for missing in judged.to_establish[:ASKED_IN_BRIEF]}:
             _OPEN_FACTS.labels(pattern).inc()
 
 
