@@ -46,7 +46,7 @@ _SECONDS = Histogram(
 )
 _VERDICTS = Counter("mendgauge_verdicts", "Cases judged, in batches too, by verdict.", ("rulebook", "verdict"))
 _NEXT_STEPS = Counter("mendgauge_next_steps", "Cases judged, by what is to be done next.", ("next_step",))
-_OPEN_FACTS = Counter("mendgauge_open_facts", "Cases judged in which a field was among the first asked for.", ("field",))
+_OPEN_FACTS = Counter("mendgauge_open_facts", "Cases judged, by the fields first asked for.", ("field",))
 _DROPPED = Counter("mendgauge_log_lines_dropped", "Log lines that could not be written.")
 _IN_FLIGHT = Gauge("mendgauge_requests_in_flight", "Requests being answered.", multiprocess_mode="livesum")
 _CONNECTIONS = Gauge("mendgauge_connections", "Connections open.", multiprocess_mode="livesum")
@@ -72,7 +72,7 @@ def _of_requests(path: str, status: int | None) -> tuple[Counter, Histogram]:
 
 
 def count_answer(answer: object) -> None:
-    """Count what a case came to, where the answer gives its verdict, and what a brief one asks for, whatever its detail."""
+    """Count what a case came to, where the answer gives its verdict, and what it asks first, whatever its detail."""
     judged = getattr(answer, "repairability", answer)
     if isinstance(judged, Repairability):
         book = judged.rulebook
