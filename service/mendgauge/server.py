@@ -35,6 +35,7 @@ from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
 from mendgauge.api.metrics import Gauges, gauges_refreshed, metrics_route
 from mendgauge.api.openapi import openapi_document
+from mendgauge.api.page import bench_page
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
 from mendgauge.api.rate import RateLimit
@@ -68,7 +69,7 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     limit = RateLimit(settings.rate_per_second, settings.rate_burst) if settings.rate_per_second else None
     described = routes(keys, limit)
     app = Litestar(
-        route_handlers=[*described, *documentation(described), metrics_route],
+        route_handlers=[*described, *documentation(described), *bench_page(), metrics_route],
         request_class=StrictRequest,
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
