@@ -28,7 +28,12 @@ serve: setup  ## the service on http://127.0.0.1:8340
 test: setup  ## every test that Python alone can run
 	$(BIN)/pytest --numprocesses auto --dist worksteal
 
-test-generators: setup  ## the document's style and a TypeScript client of it, by npm packages (Node 20 or newer)
+.venv-generators/ready: .venv/ready requirements-generators.lock
+	$(PYTHON) -m venv --without-pip .venv-generators
+	$(UV) pip sync --quiet --python .venv-generators/bin/python --require-hashes requirements-generators.lock
+	@touch $@
+
+test-generators: setup .venv-generators/ready  ## the document's style, and clients generated from it in other languages (Node 20 or newer)
 	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }
 	$(BIN)/pytest tests/contract -m generators
 
@@ -91,3 +96,5 @@ lock: setup  ## the hashed requirements, from pyproject.toml
 	    pyproject.toml -o requirements-print.lock
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
 	    --custom-compile-command "make lock" -c requirements-print.lock --group dev pyproject.toml -o requirements-dev.lock
+	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
+	    --custom-compile-command "make lock" -c requirements-dev.lock --group generators -o requirements-generators.lock

@@ -24,8 +24,10 @@ def installed() -> Path:
     return BINARIES
 
 
-def run(*command: str | Path, cwd: Path, codes: tuple[int, ...] = (0,)) -> str:
+def run(
+    *command: str | Path, cwd: Path, codes: tuple[int, ...] = (0,), environment: dict[str, str] | None = None
+) -> str:
     """Return what a program prints; fail with all of its output when it ends with a code not in `codes`."""
-    done = subprocess.run(command, cwd=cwd, capture_output=True, text=True, check=False)
+    done = subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, check=False)
     assert done.returncode in codes, f"{command[0]} ended with {done.returncode}:\n{done.stdout}\n{done.stderr}"
     return done.stdout

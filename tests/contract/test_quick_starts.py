@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import Final
 
 import pytest
+from tests.contract.generators import jar, need
 from tests.contract.live import served
 from tests.contract.node_tools import OPENAPI, installed, run
 
 from mendgauge.server import create_app
 
 QUICK_STARTS: Final = OPENAPI / "quick_starts"
-JACKSON: Final = [Path("/usr/share/java") / f"jackson-{part}.jar" for part in ("core", "annotations", "databind")]
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +59,5 @@ def test_typescript_prints_the_same(service: str, bill: str, tmp_path: Path) -> 
 
 @pytest.mark.generators
 def test_java_prints_the_same(service: str, bill: str) -> None:
-    if shutil.which("java") is None or not all(jar.exists() for jar in JACKSON):
-        pytest.skip("NOT TRIED: the Java quick start needs `apt install openjdk-17-jdk libjackson2-databind-java`")
-    classes = ":".join(map(str, JACKSON))
-    assert printed(service, QUICK_STARTS, "java", "-cp", classes, "Price.java") == bill
+    need("javac", "default-jdk-headless")  # `java` runs a source file only where the compiler is
+    assert printed(service, QUICK_STARTS, "java", "-cp", jar(), "Price.java") == bill

@@ -1,0 +1,5 @@
+module ask
+
+go 1.23
+
+require gopkg.in/validator.v2 v2.0.1
