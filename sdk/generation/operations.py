@@ -62,11 +62,13 @@ class Batch(NamedTuple):
         name: The name of the method that asks about any number.
         case: The model of a case.
         answer: The model of the answer to one.
+        tables: Whether its rows refer to tables behind them.
     """
 
     name: str
     case: str
     answer: str
+    tables: bool
 
 
 class Operation(NamedTuple):
@@ -176,7 +178,8 @@ def _batch(document: dict[str, Any], name: str, bodies: list[str], answer: str) 
         (_,) = refs(outcome["properties"]["problem"])
     except (KeyError, ValueError):
         raise UnsupportedError(f"{name} is called a batch, and has not the form of one") from None
-    return Batch(name.removesuffix(BATCH) + "_of_each", case.rpartition("/")[2], answered)
+    tables = "tables" in schemas[answer]["properties"]
+    return Batch(name.removesuffix(BATCH) + "_of_each", case.rpartition("/")[2], answered, tables)
 
 
 def snake(name: str) -> str:

@@ -13,9 +13,10 @@ import msgspec
 
 from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply
+from mendgauge_client._rows import whole
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.errors import BodyTooLargeError, NotFiniteError, UnreadableAnswerError
-from mendgauge_client.models import FaultAt, Problem, TyreCase
+from mendgauge_client.models import BatchTables, FaultAt, Problem, Repairability, TyreCase
 
 MOST_CASES = 1000
 """The service takes no more in one request."""
@@ -93,6 +94,7 @@ class RawItems(msgspec.Struct):
     """The answer to a batch, its items unread: decoded all at once they would take ten times the room."""
 
     items: list[msgspec.Raw]
+    tables: BatchTables | None = None
 
 
 class Chunk(msgspec.Struct, frozen=True):
@@ -179,7 +181,9 @@ class Reader(Generic[A]):
     """Reads the items of answers one by one, and reports how far they have come."""
 
     def __init__(self, options: BatchOptions[A], cases: object) -> None:
-        outcome = msgspec.defstruct("Outcome", [("answer", options.answer | None), ("problem", Problem | None)])
+        outcome = msgspec.defstruct(
+            "Outcome", [("answer", options.answer | None), ("problem", Problem | None), ("reference", str | None, None)]
+        )
         self._decoder: msgspec.json.Decoder[Any] = msgspec.json.Decoder(outcome)
         self._total = len(cases) if isinstance(cases, Sized) else None
         self._progress = options.progress
@@ -211,7 +215,10 @@ class Reader(Generic[A]):
                 raise self._unreadable(reply, str(error)) from error
             if (outcome.answer is None) is (outcome.problem is None):
                 raise self._unreadable(reply, "an item has not either an answer or a problem")
-            yield outcome.answer, outcome.problem
+            found = outcome.answer
+            if isinstance(found, Repairability):
+                found = whole(found, reply.answer.tables or BatchTables(), outcome.reference, reply)
+            yield found, outcome.problem
 
     def _unreadable(self, reply: Reply[RawItems], why: str) -> UnreadableAnswerError:
         return UnreadableAnswerError(

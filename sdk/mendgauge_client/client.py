@@ -9,6 +9,7 @@ from typing import Literal
 
 from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOptions, CaseResult, Progress, SyncBatches
 from mendgauge_client._call import Call, Media, Reply, segment
+from mendgauge_client._rows import whole_rows
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
     CaseBatch,
@@ -93,7 +94,8 @@ class Mendgauge(SyncBatches):
         """Which of these tyres may be repaired?
 
         Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
-        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same. What
+        many brief answers say alike stands once, in `tables` behind them; a full answer stands whole in its place.
 
         Args:
             case_batch: Cases to be answered one by one.
@@ -124,7 +126,7 @@ class Mendgauge(SyncBatches):
         reply = self.raw.check_repairability_in_batch(
             case_batch, timeout=timeout, request_id=request_id, headers=headers
         )
-        return reply.answer
+        return whole_rows(reply)
 
     def check_repairability_of_each(
         self,
@@ -1292,7 +1294,8 @@ class AsyncMendgauge(AsyncBatches):
         """Which of these tyres may be repaired?
 
         Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
-        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same. What
+        many brief answers say alike stands once, in `tables` behind them; a full answer stands whole in its place.
 
         Args:
             case_batch: Cases to be answered one by one.
@@ -1323,7 +1326,7 @@ class AsyncMendgauge(AsyncBatches):
         reply = await self.raw.check_repairability_in_batch(
             case_batch, timeout=timeout, request_id=request_id, headers=headers
         )
-        return reply.answer
+        return whole_rows(reply)
 
     def check_repairability_of_each(
         self,

@@ -111,6 +111,21 @@ class HouseMinutes(RequestStruct, kw_only=True):
 HouseTime: TypeAlias = float | HouseMinutes
 
 
+class InTables(AnswerStruct, kw_only=True, frozen=True):
+    """Where in a batch's `tables` that stands which a brief row of it leaves out, counted from 0."""
+
+    cautions: list[int] = []
+    """Its cautions; those in the row itself come behind them."""
+    to_establish: list[int] = []
+    """Its questions; those in the row itself come behind them."""
+    until_then: int | None = None
+    """What to tell the driver; null: nothing, or in the row."""
+    findings: list[int | None] = []
+    """Its findings in their order; null: the next of those in the row itself."""
+    advice: list[int | None] = []
+    """The advice of each finding in the row itself; null: none, or with it."""
+
+
 class Inspection(RequestStruct, kw_only=True):
     """What the bench saw of the tyre, inside and out."""
 
@@ -2391,6 +2406,8 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     """How many rules were checked; in a full answer."""
     sources: dict[str, Source] = {}
     """What a brief answer cites, by key. A key means the same in every answer."""
+    in_tables: InTables | None = None
+    """In a brief row of a batch, where in the batch's `tables` the rest of it stands; else null."""
 
 
 class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
@@ -2403,7 +2420,10 @@ class RepairabilityOutcome(AnswerStruct, kw_only=True, frozen=True):
     problem: Problem | None
     """Why it failed; its pointers are into the whole request: `/items/731/tyre/marking`. Else null."""
     answer: Repairability | None
-    """What `check_repairability` answers; null if failed."""
+    """What `check_repairability` answers; null if failed. Of a brief answer, what the batch's `tables` do not hold:
+    the reference is beside it, digest and sources stand there by their keys, and `in_tables` says where the rest
+    does.
+    """
 
 
 class Rulebook(AnswerStruct, kw_only=True, frozen=True):
@@ -2602,6 +2622,25 @@ class WorkPlan(AnswerStruct, kw_only=True, frozen=True):
     """What a brief answer cites, by key. A key means the same in every answer."""
 
 
+class BatchTables(AnswerStruct, kw_only=True, frozen=True):
+    """What the brief rows of a batch say alike. A row's `in_tables` says which entries it takes, counted from 0."""
+
+    rulebooks: list[RulebookUsed] = []
+    """Every edition used, with its digest."""
+    sources: dict[str, Source] = {}
+    """What a brief answer cites, by key. A key means the same in every answer."""
+    cautions: list[Caution] = []
+    """Cautions."""
+    to_establish: list[ToEstablish] = []
+    """Questions."""
+    until_then: list[UntilThen] = []
+    """What to tell a driver."""
+    findings: list[Finding] = []
+    """Findings of which nothing was measured."""
+    advice: list[Advice] = []
+    """What to do about a finding."""
+
+
 class CaseBatch(RequestStruct, kw_only=True):
     """Cases to be answered one by one."""
 
@@ -2692,6 +2731,8 @@ class RepairabilityBatch(AnswerStruct, kw_only=True, frozen=True):
     """How many items have their answer."""
     failed: int
     """How many items have a problem instead."""
+    tables: BatchTables | None = None
+    """What the brief rows say alike, each once; null where no row refers to it."""
 
 
 class ServiceLimits(AnswerStruct, kw_only=True, frozen=True):
@@ -2803,6 +2844,7 @@ __all__ = [
     "Axle",
     "AxleMate",
     "Basis",
+    "BatchTables",
     "Bench",
     "BodyPly",
     "CarcassBuild",
@@ -2864,6 +2906,7 @@ __all__ = [
     "HouseTime",
     "HouseTimes",
     "InService",
+    "InTables",
     "Injury",
     "InjuryUnit",
     "InjuryVerdict",

@@ -1,4 +1,5 @@
-"""How many bytes a brief answer has, uncompressed, for the golden cases of the phone and the bench in every book.
+"""How many bytes a brief answer has, uncompressed, for the golden cases of the phone and the bench in every book; and a
+row of a batch of drawn ones, its share of the tables counted.
 
 python -m tests.bench.sizes
 """
@@ -12,7 +13,10 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 import msgspec
+from tests.bench.mix import draw
 
+from mendgauge.api.controllers.batch import CaseBatch
+from mendgauge.api.controllers.repairability import answer_batch
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
 from mendgauge.operations.repair_plans import plan_repair
@@ -21,6 +25,9 @@ from mendgauge.rulebooks import list_editions
 
 EXAMPLES: Final = Path(__file__).parents[2] / "openapi" / "examples"
 BOOKS: Final = tuple(dict.fromkeys(edition.book.id for edition in list_editions()))
+
+
+ROWS: Final = 300
 
 
 class Size(NamedTuple):
@@ -80,6 +87,9 @@ def sizes() -> Iterator[Size]:
             if one.kind not in largest or largest[one.kind].size < one.size:
                 largest[one.kind] = one
         yield from largest.values()
+        batch = CaseBatch(items=msgspec.Raw(msgspec.json.encode([{**case, "rulebook": book} for case in draw(ROWS)])))
+        row = len(msgspec.json.encode(answer_batch(batch))) // ROWS
+        yield Size("check, a row of a batch", book, row, 800, f"{ROWS} drawn cases, on average")
 
 
 def main() -> None:

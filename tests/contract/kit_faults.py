@@ -376,6 +376,11 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         on_answer("/v1/repair-plans/batch", lambda batch: batch["items"][0]["answer"].update(reference="R")),
         "/items/0/answer/reference: expected",
     ),
+    "leaves out the tables of a batch": (
+        f"{BATCH}: each item is answered as alone, in its place",
+        on_answer(BATCH_PATH, lambda batch: batch.pop("tables") and None),
+        "/items/0/answer/in_tables: refers to what",
+    ),
     "points into the item instead of the batch": (
         f"{BATCH}: each item is answered as alone, in its place",
         on_answer(BATCH_PATH, places_of_the_item),

@@ -8,18 +8,22 @@ import random
 from collections.abc import Callable, Iterator
 from typing import Any, TypeAlias
 
+import msgspec
 import pytest
 from litestar.testing import TestClient
+from tests.bench.mix import draw
 
 from mendgauge.api.controllers.batch import ITEMS_MAX
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.server import create_app
+from mendgauge_client.contract.kit.rows import whole
 
 Json: TypeAlias = dict[str, Any]
 
 OPERATIONS = ["/v1/repairability", "/v1/repair-plans"]
+DETAILS = ("brief", "full")
 
 SOUND: list[Json] = [
     {
@@ -117,7 +121,7 @@ def test_a_thousand_items_of_which_37_are_broken(client: TestClient[Any], path: 
     for index, one in enumerate(answered["items"]):
         if index not in broken:
             assert (one["status"], one["problem"]) == ("ok", None)
-            assert one["answer"]["reference"] == items[index]["reference"]
+            assert one["answer"]["verdict"]
             continue
         kind, place = wrong[index]
         assert (one["status"], one["answer"]) == ("failed", None)
@@ -126,12 +130,46 @@ def test_a_thousand_items_of_which_37_are_broken(client: TestClient[Any], path: 
         assert one["problem"]["request_id"] == reply.headers["x-request-id"]
 
 
-@pytest.mark.parametrize("path", OPERATIONS)
+@pytest.mark.parametrize(("path", "detail"), [("/v1/repairability", "full"), *((OPERATIONS[1], d) for d in DETAILS)])
 @pytest.mark.parametrize("case", SOUND, ids=lambda case: case["tyre"]["marking"])
-def test_an_item_is_answered_byte_for_byte_as_it_would_be_alone(client: TestClient[Any], path: str, case: Json) -> None:
+def test_an_item_is_answered_byte_for_byte_as_it_would_be_alone(
+    client: TestClient[Any], path: str, detail: str, case: Json
+) -> None:
+    case = case | {"detail": detail}
     alone = client.post(path, json=case).content
     together = client.post(f"{path}/batch", json={"items": [{}, case, case]}).content
     assert together.count(b'"answer":' + alone) == 2
+    assert b'"tables"' not in together
+
+
+def test_brief_rows_and_the_tables_behind_them_say_what_each_answer_says_alone(client: TestClient[Any]) -> None:
+    cases = [
+        {**case, "reference": f"FERRISBY-{index}", "detail": DETAILS[index % 3 == 0]}
+        for index, case in enumerate([*draw(300), *SOUND])
+    ]
+    batch = client.post("/v1/repairability/batch", json={"items": cases}).json()
+    for case, item in zip(cases, batch["items"], strict=True):
+        if item["answer"] is None:
+            continue
+        assert ("in_tables" in item["answer"]) == (case["detail"] == "brief")
+        assert whole(item["answer"], batch["tables"], item["reference"]) == alone(case)
+
+
+def alone(case: Json) -> Any:
+    return json.loads(msgspec.json.encode(check_repairability(msgspec.convert(case, Case))))
+
+
+def test_what_finds_no_room_in_the_tables_stays_in_its_row(
+    client: TestClient[Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("mendgauge.operations.repairability.tables.ROOM", 2)
+    cases = draw(60)
+    batch = client.post("/v1/repairability/batch", json={"items": cases}).json()
+    tables = batch["tables"]
+    assert {len(tables[name]) for name in ("cautions", "to_establish", "until_then", "findings", "advice")} == {2}
+    for case, item in zip(cases, batch["items"], strict=True):
+        if item["answer"] is not None:
+            assert whole(item["answer"], tables, item["reference"]) == alone(case)
 
 
 @pytest.mark.parametrize("path", OPERATIONS)

@@ -112,7 +112,7 @@ def sample(schema: dict[str, Any], document: dict[str, Any] = TOMORROW) -> Any:
     schema = resolved(document, schema)
     branches = [branch for branch in schema.get("anyOf", schema.get("oneOf", [])) if branch.get("type") != "null"]
     if branches:
-        return sample(branches[0], document)
+        return sample({name: schema[name] for name in ("examples",) if name in schema} | branches[0], document)
     for listed in ("enum", "x-extensible-enum"):
         if listed in schema:
             return schema[listed][-1]
@@ -174,12 +174,14 @@ def test_todays_client_reads_the_answers_of_tomorrow(
 
         async def ask() -> Any:
             async with AsyncMendgauge(URL, http_client=httpx2.AsyncClient(transport=transport)) as client:
-                return await getattr(client, operation["operationId"])(*arguments(operation))
+                assert await getattr(client, operation["operationId"])(*arguments(operation))
+                return (await getattr(client.raw, operation["operationId"])(*arguments(operation))).answer
 
         got = asyncio.run(ask())
     else:
         with Mendgauge(URL, http_client=httpx2.Client(transport=transport)) as client:
-            got = getattr(client, operation["operationId"])(*arguments(operation))
+            assert getattr(client, operation["operationId"])(*arguments(operation))
+            got = getattr(client.raw, operation["operationId"])(*arguments(operation)).answer
     assert msgspec.to_builtins(got) == known(answer, TODAY, operation)
 
 

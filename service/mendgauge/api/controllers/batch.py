@@ -10,7 +10,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncIterator, Callable, Iterable, Iterator
 from time import perf_counter
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, TypeAlias, TypeVar
 
 import msgspec
 import structlog
@@ -93,26 +93,46 @@ class ItemOutcome(msgspec.Struct, frozen=True, kw_only=True):
 
 Outcome = TypeVar("Outcome", bound=ItemOutcome)
 Batch = TypeVar("Batch")
+Row: TypeAlias = Callable[[Any], object]
+"""What of a brief answer stands in its row."""
+
+
+def _whole(answer: object) -> object:
+    return answer
 
 
 def outcomes(
-    batch: CaseBatch, answer: Callable[[Case], object], outcome: Callable[..., Outcome], request_id: str
+    batch: CaseBatch,
+    answer: Callable[[Case], object],
+    outcome: Callable[..., Outcome],
+    request_id: str,
+    row: Row = _whole,
 ) -> Iterator[Outcome]:
     """Return the outcome of every item, in the order of the items, each worked out when it is asked for.
+
+    Of a brief answer its `row` stands there, which is all of it unless the batch has tables for the rest.
 
     Raises:
         Refusal: 413 when there are more items than are taken at a time, 422 when there is no list of them.
     """
     items = _split(batch.items)
-    return (_outcome(index, item, answer, outcome, request_id) for index, item in enumerate(items))
+    return (_outcome(index, item, answer, outcome, request_id, row) for index, item in enumerate(items))
 
 
-def streamed(each: Iterator[Outcome], request: Request[Any, Any, Any]) -> Response[Any]:
-    """Return the answer to a batch, sent as it is made."""
-    return Stream(_parts(each, request.scope["state"]["turn"]), media_type="application/json")
+def _no_tables() -> None:
+    return None
 
 
-async def _parts(each: Iterator[Outcome], turn: asyncio.Lock) -> AsyncIterator[bytes]:
+def streamed(
+    each: Iterator[Outcome], request: Request[Any, Any, Any], tables: Callable[[], object | None] = _no_tables
+) -> Response[Any]:
+    """Return the answer to a batch, sent as it is made; behind its rows the `tables` that they refer to, if any."""
+    return Stream(_parts(each, request.scope["state"]["turn"], tables), media_type="application/json")
+
+
+async def _parts(
+    each: Iterator[Outcome], turn: asyncio.Lock, tables: Callable[[], object | None]
+) -> AsyncIterator[bytes]:
     """Yield the answer's JSON in parts. One batch at a time has its turn: others wait for one turn, not for many."""
     part, ok, failed, going = bytearray(b'{"items":['), 0, 0, True
     while going:
@@ -131,7 +151,9 @@ async def _parts(each: Iterator[Outcome], turn: asyncio.Lock) -> AsyncIterator[b
         if going:
             yield bytes(part)
             part.clear()
-    yield bytes(part) + b'],"ok":%d,"failed":%d}' % (ok, failed)
+    said = tables()
+    part += b'],"ok":%d,"failed":%d' % (ok, failed)
+    yield bytes(part) + (b"}" if said is None else b',"tables":%b}' % _encode(said))
 
 
 def counted(batch: Callable[..., Batch], found: Iterable[ItemOutcome]) -> Batch:
@@ -156,7 +178,12 @@ def _split(items: Raw) -> list[Raw]:
 
 
 def _outcome(
-    index: int, item: Raw, answer: Callable[[Case], object], outcome: Callable[..., Outcome], request_id: str
+    index: int,
+    item: Raw,
+    answer: Callable[[Case], object],
+    outcome: Callable[..., Outcome],
+    request_id: str,
+    row: Row,
 ) -> Outcome:
     """Return what becomes of one item; whatever it comes to, the others have their answers."""
     try:
@@ -165,7 +192,8 @@ def _outcome(
         case: Case = decode(item, Case, "the item")
         found = answer(case)
         count_answer(found)
-        return outcome(status="ok", reference=case.reference, answer=found, problem=None)
+        shown = found if case.detail == "full" else row(found)
+        return outcome(status="ok", reference=case.reference, answer=shown, problem=None)
     except Exception as error:
         refused = problem(_refusal(error, f"/items/{index}"), request_id)
         return outcome(status="failed", reference=_reference(item), answer=None, problem=refused)

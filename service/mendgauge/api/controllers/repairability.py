@@ -9,20 +9,29 @@ from litestar import Controller, Request, Response, post
 from litestar.params import JSONBody
 from msgspec import Meta
 
+from mendgauge.answers.base import AnswerPart
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
 from mendgauge.api.example import NAIL_HOLE
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
+from mendgauge.operations.repairability.tables import BatchTables, Shared
 
 
 class RepairabilityOutcome(ItemOutcome, frozen=True, kw_only=True):
     """What became of one case of a batch."""
 
-    answer: Annotated[Repairability | None, Meta(description="What `check_repairability` answers; null if failed.")]
+    answer: Annotated[
+        Repairability | None,
+        Meta(
+            description="What `check_repairability` answers; null if failed. Of a brief answer, what the batch's "
+            "`tables` do not hold: the reference is beside it, digest and sources stand there by their keys, and "
+            "`in_tables` says where the rest does."
+        ),
+    ]
 
 
-class RepairabilityBatch(msgspec.Struct, frozen=True, kw_only=True):
+class RepairabilityBatch(AnswerPart, frozen=True, kw_only=True):
     """The outcome of every case of a batch, in the order of the cases."""
 
     items: Annotated[
@@ -31,6 +40,17 @@ class RepairabilityBatch(msgspec.Struct, frozen=True, kw_only=True):
     ]
     ok: Annotated[int, OK]
     failed: Annotated[int, FAILED]
+    tables: Annotated[
+        BatchTables | None,
+        Meta(description="What the brief rows say alike, each once; null where no row refers to it."),
+    ] = None
+
+
+def answer_batch(batch: CaseBatch) -> RepairabilityBatch:
+    """Return the whole answer to a batch, as the operation sends it part by part."""
+    shared = Shared()
+    rows = outcomes(batch, check_repairability, RepairabilityOutcome, "", shared.row)
+    return msgspec.structs.replace(counted(RepairabilityBatch, rows), tables=shared.tables())
 
 
 class RepairabilityController(Controller):
@@ -56,15 +76,15 @@ class RepairabilityController(Controller):
         status_code=200,
         operation_id="check_repairability_in_batch",
         summary="Which of these tyres may be repaired?",
-        opt=NAIL_HOLE.worked_in_batch(
-            lambda batch: counted(RepairabilityBatch, outcomes(batch, check_repairability, RepairabilityOutcome, ""))
-        ),
+        opt=NAIL_HOLE.worked_in_batch(answer_batch),
     )
     async def check_many(
         self, data: JSONBody[CaseBatch], request: Request[Any, Any, Any]
     ) -> Response[RepairabilityBatch]:
         """Judges up to 1,000 cases, each as `check_repairability` judges it alone. An item that is at fault has its own
-        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same.
+        problem, with pointers into the request, and costs the others nothing; the answer is 200 all the same. What many
+        brief answers say alike stands once, in `tables` behind them; a full answer stands whole in its place.
         """
-        request_id = request.scope["state"]["request_id"]
-        return streamed(outcomes(data, check_repairability, RepairabilityOutcome, request_id), request)
+        request_id, shared = request.scope["state"]["request_id"], Shared()
+        rows = outcomes(data, check_repairability, RepairabilityOutcome, request_id, shared.row)
+        return streamed(rows, request, shared.tables)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Final, get_args
+from typing import Annotated, Final, TypeAlias, get_args
 
 import msgspec
 from msgspec import Meta
@@ -83,6 +83,31 @@ class UntilThen(AnswerPart, frozen=True, kw_only=True):
     says: Annotated[tuple[DriverAdvice, ...], Meta(max_length=10, description="What to tell the driver, in order.")]
 
 
+Place: TypeAlias = Annotated[int, Meta(ge=0, description="An entry of a table, counted from 0.", examples=[0])]
+
+
+class InTables(AnswerPart, frozen=True, kw_only=True, gc=False):
+    """Where in a batch's `tables` that stands which a brief row of it leaves out, counted from 0."""
+
+    cautions: Annotated[
+        tuple[Place, ...], Meta(max_length=50, description="Its cautions; those in the row itself come behind them.")
+    ] = ()
+    to_establish: Annotated[
+        tuple[Place, ...], Meta(max_length=50, description="Its questions; those in the row itself come behind them.")
+    ] = ()
+    until_then: Annotated[
+        Place | None, Meta(description="What to tell the driver; null: nothing, or in the row.", examples=[0])
+    ] = None
+    findings: Annotated[
+        tuple[Place | None, ...],
+        Meta(max_length=1000, description="Its findings in their order; null: the next of those in the row itself."),
+    ] = ()
+    advice: Annotated[
+        tuple[Place | None, ...],
+        Meta(max_length=1000, description="The advice of each finding in the row itself; null: none, or with it."),
+    ] = ()
+
+
 class Repairability(Answer, frozen=True, kw_only=True):
     """Whether the tyre may be repaired under the rulebook, as far as the case is known."""
 
@@ -155,3 +180,7 @@ class Repairability(Answer, frozen=True, kw_only=True):
         int | None, Meta(description="How many rules were checked; in a full answer.", examples=[31])
     ] = None
     sources: Sources = msgspec.field(default_factory=dict)
+    in_tables: Annotated[
+        InTables | None,
+        Meta(description="In a brief row of a batch, where in the batch's `tables` the rest of it stands; else null."),
+    ] = None

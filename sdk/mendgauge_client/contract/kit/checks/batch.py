@@ -11,6 +11,7 @@ from mendgauge_client.contract.kit.check import BrokenError, Check, NotTriedErro
 from mendgauge_client.contract.kit.deployment import Deployment
 from mendgauge_client.contract.kit.material import Operation, examples, operations
 from mendgauge_client.contract.kit.problem_shape import problem_in
+from mendgauge_client.contract.kit.rows import whole
 from mendgauge_client.contract.kit.same import differences, shown
 
 GROUP = "batch"
@@ -29,13 +30,14 @@ def checks() -> Iterator[Check]:
 
 def _as_alone(operation: Operation, single: Operation, deployment: Deployment) -> str:
     cases = _cases(single)
-    items = _answer(deployment, operation, cases)["items"]
+    batch = _answer(deployment, operation, cases)
+    items, tables = batch["items"], batch.get("tables") or {}
     if len(items) != len(cases):
         raise BrokenError(f"/items: sent {len(cases)}, got {len(items)}")
     broken_if(
         fault
         for index, (case, item) in enumerate(zip(cases, items, strict=True))
-        for fault in _item_faults(deployment, single, index, case, item)
+        for fault in _item_faults(deployment, single, index, case, _whole(item, tables, f"/items/{index}"))
     )
     return f"{len(cases)} items"
 
@@ -83,6 +85,16 @@ def _cases(single: Operation) -> list[Any]:
     """Return the golden requests of the operation for one case, some of them refused, and two that are no case."""
     golden: list[Any] = [example.request for example in examples() if example.operation == single]
     return [*golden, CASE, {"rulebook": "gb"}, *reversed(golden), 5]
+
+
+def _whole(item: dict[str, Any], tables: dict[str, Any], place: str) -> dict[str, Any]:
+    """Return an item whose answer has what stands in the batch's tables."""
+    if not isinstance(answer := item.get("answer"), dict):
+        return item
+    try:
+        return item | {"answer": whole(answer, tables, item.get("reference"))}
+    except (LookupError, ValueError, StopIteration) as error:
+        raise BrokenError(f"{place}/answer/in_tables: refers to what `tables` does not hold") from error
 
 
 def _item_faults(deployment: Deployment, single: Operation, index: int, case: Any, item: Any) -> Iterator[str]:
