@@ -48,7 +48,8 @@ def test_every_kind_is_explained_where_its_type_points(client: TestClient[Any]) 
 
 
 @pytest.mark.parametrize(
-    "path", ["/", "/v1", "/v2/repairability", "/v1/repairability/1", "/docs/none", "/docs/a/b", "/%ff"]
+    "path",
+    ["/none", "/page/none", "/v1", "/v2/repairability", "/v1/repairability/1", "/docs/none", "/docs/a/b", "/%ff"],
 )
 def test_unknown_paths(client: TestClient[Any], path: str) -> None:
     assert "nothing has the path" in problem(client.get(path), 404, "not-found").detail

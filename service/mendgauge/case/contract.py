@@ -51,7 +51,7 @@ class Measurement(msgspec.Struct, frozen=True):
 class CaseField(msgspec.Struct, frozen=True):
     """A field of the case: its entry, and what the contract says of it.
 
-    `choices` are all the answers of a choice, none for a number or a free text.
+    `choices` are all the answers of a choice, none for a number or a free text; `numeric` is false for the text.
     """
 
     pattern: Pattern
@@ -59,6 +59,7 @@ class CaseField(msgspec.Struct, frozen=True):
     entry: Entry
     measurement: Measurement | None
     choices: tuple[Any, ...]
+    numeric: bool
 
 
 def describe(
@@ -80,7 +81,12 @@ def describe(
             raise TypeError(message)
         entry = entries[pattern]
         fields[pattern] = CaseField(
-            pattern, section, entry, _measurement(field.name, options, entry), _choices(options)
+            pattern,
+            section,
+            entry,
+            _measurement(field.name, options, entry),
+            _choices(options),
+            numeric=any(isinstance(option, inspect.FloatType) for option in options),
         )
     if stale := {*entries, *settings} - seen:
         message = f"The contract has no field for these entries: {', '.join(sorted(stale))}."

@@ -173,21 +173,22 @@ def wording(language: Language) -> Wording:
     """Return the texts in the words of a rulebook's country."""
     return Wording(
         language,
-        _read("findings", dict[str, FindingWords], language),
-        _read("questions", dict[str, QuestionWords], language),
-        _read("cautions", dict[str, CautionWords], language),
-        _read("until_then", dict[str, UntilThenWords], language),
-        _read("units", UnitWords, language),
-        _read("limits", LimitWords, language),
-        _read("quotes", QuoteWords, language),
-        _read("drawings", DrawingWords, language),
-        _read("gauges", GaugeWords, language),
-        _read("cards", CardWords, language),
-        _read("topics", dict[str, str], language),
+        read_texts("findings", dict[str, FindingWords], language),
+        read_texts("questions", dict[str, QuestionWords], language),
+        read_texts("cautions", dict[str, CautionWords], language),
+        read_texts("until_then", dict[str, UntilThenWords], language),
+        read_texts("units", UnitWords, language),
+        read_texts("limits", LimitWords, language),
+        read_texts("quotes", QuoteWords, language),
+        read_texts("drawings", DrawingWords, language),
+        read_texts("gauges", GaugeWords, language),
+        read_texts("cards", CardWords, language),
+        read_texts("topics", dict[str, str], language),
     )
 
 
-def _read(name: str, kind: type[T], language: Language) -> T:
+def read_texts(name: str, kind: type[T], language: Language) -> T:
+    """Return the texts of a file of this folder in one language."""
     text = resources.files(__package__).joinpath(f"{name}.toml").read_text("utf-8")
     table = msgspec.toml.decode(text)
     if kind in (UnitWords, QuoteWords):

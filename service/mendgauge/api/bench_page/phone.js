@@ -1,0 +1,161 @@
+// On the phone: one question at a time, only what a driver knows, until there is a booking or a no.
+
+import { h } from "./preact.js";
+import { Cautions, OtherFaults, Reasons, RestsOn, UntilThen } from "./answer.js";
+import { ask } from "./asker.js";
+import { Field, Rulebooks, enter, otherFaults } from "./controls.js";
+import { Facts, Papers, startAgain } from "./papers.js";
+import { change, state } from "./state.js";
+import { closesSection, fieldAt, say, t, words } from "./texts.js";
+
+/** @typedef {import("./state.js").Schemas["ToEstablish"]} ToEstablish */
+
+const BY_PHONE = ["record", "phone"];
+const GIVEN_FIRST = ["/rulebook", "/tyre/marking", "/reference"];
+
+/** Return the question to ask now, if one is left that changes what to do or what the driver is to hear. */
+export function nextQuestion() {
+  const { check, asked } = state;
+  if (!check) return undefined;
+  const left = check.to_establish.filter(({ field, asked_at: where }) => BY_PHONE.includes(where) && !asked.includes(field));
+  return left.find(({ settles }) => check.next_step === "ask_first" || settles.includes("until_then"));
+}
+
+/** Mark a question as asked, so that it is not asked again. @param {string} pointer */
+const done = (pointer) => change({ asked: [...state.asked.filter((one) => one !== pointer), pointer] });
+
+/** Answer a question and go on. @param {string} pointer @param {string} text */
+function answer(pointer, text) {
+  done(pointer);
+  if (text) enter(pointer, text);
+  ask(0);
+}
+
+/** Ask a question again. @param {string} pointer */
+function askAgain(pointer) {
+  const values = { ...state.entered.values };
+  delete values[pointer];
+  const section = pointer.slice(0, pointer.lastIndexOf("/"));
+  if (pointer !== "/tyre/marking") delete values[`${section}/complete`];
+  change({ entered: { ...state.entered, values }, asked: state.asked.filter((one) => one !== pointer && one !== `${section}/complete`) });
+  ask(0);
+}
+
+/** The way in on the phone. */
+export function Phone() {
+  const question = nextQuestion();
+  const begun = Boolean(state.check);
+  return h(
+    "div",
+    { class: "phone" },
+    h(
+      "div",
+      { class: "form", id: "answer", tabindex: -1 },
+      h("section", { class: "group" }, h(Rulebooks, null), h(Field, { pointer: "/tyre/marking" })),
+      h(OtherFaults, { faults: otherFaults(["/rulebook", "/tyre/marking"]) }),
+      question ? h(Asked, { key: question.field, question }) : begun ? h(Outcome, null) : null,
+    ),
+    h(
+      "div",
+      { class: "results" },
+      h(UntilThen, null),
+      h(Reasons, null),
+      h(Facts, { change: askAgain }),
+      h(Cautions, null),
+      h(RestsOn, null),
+    ),
+  );
+}
+
+/** Put the focus on a question that has just come, unless someone is typing elsewhere. @param {any} element */
+function lead(element) {
+  if (element && state.asked.length && !element.dataset.led) {
+    element.dataset.led = "yes";
+    element.focus();
+  }
+}
+
+/** @param {{question: ToEstablish}} props */
+function Asked({ question }) {
+  const { field: pointer, asks, how, asked_at: where, parts = [] } = question;
+  return h(
+    "section",
+    { class: "asked group" },
+    h("p", { class: "soft" }, say(words().asked_at, where)),
+    h("h2", { tabindex: -1, ref: lead }, asks),
+    h("p", null, how),
+    closesSection(pointer) ? h(Parts, { pointer, parts }) : h(Choices, { pointer }),
+  );
+}
+
+/** @param {{pointer: string}} props */
+function Choices({ pointer }) {
+  const field = fieldAt(pointer);
+  const choices = field.kind === "yes_no" ? { yes: t("yes"), no: t("no") } : field.kind === "choice" ? field.choices ?? {} : undefined;
+  if (!choices) return h(TypedAnswer, { pointer });
+  return h(
+    "div",
+    { class: "answers" },
+    Object.entries(choices).map(([word, label]) => h("button", { key: word, type: "button", class: "main", onClick: () => answer(pointer, word) }, label)),
+    h("button", { type: "button", onClick: () => answer(pointer, "") }, t("dont_know")),
+  );
+}
+
+/** @param {{pointer: string}} props */
+function TypedAnswer({ pointer }) {
+  return h(
+    "form",
+    {
+      onSubmit: (/** @type {Event} */ event) => {
+        event.preventDefault();
+        done(pointer);
+      },
+    },
+    h(Field, { pointer }),
+    h("div", { class: "answers" }, h("button", { class: "main" }, t("go_on")), h("button", { type: "button", onClick: () => answer(pointer, "") }, t("dont_know"))),
+  );
+}
+
+/** A question about a whole section: each of its parts, or none of them. @param {{pointer: string, parts: readonly string[]}} props */
+function Parts({ pointer, parts }) {
+  return h(
+    "form",
+    {
+      onSubmit: (/** @type {Event} */ event) => {
+        event.preventDefault();
+        change({ asked: [...state.asked, ...parts] });
+        done(pointer);
+        ask(0);
+      },
+    },
+    parts.map((part) => h(Field, { key: part, pointer: part })),
+    h(
+      "div",
+      { class: "answers" },
+      h("button", { class: "main" }, t("go_on")),
+      h("button", { type: "button", onClick: () => answer(pointer, "yes") }, t("nothing_of_it")),
+    ),
+  );
+}
+
+/** How the call ends. */
+function Outcome() {
+  const check = state.check;
+  if (!check) return null;
+  const step = check.next_step === "ask_first" ? check.otherwise : check.next_step;
+  return h(
+    "section",
+    { class: "asked group" },
+    h("p", { class: "soft" }, t("phone_done")),
+    h("h2", { tabindex: -1, ref: lead, id: "outcome" }, say(words().next_steps, step)),
+    GIVEN_FIRST.slice(2).map((pointer) => h(Field, { key: pointer, pointer })),
+    h(Papers, null),
+    h(
+      "div",
+      { class: "answers" },
+      h("button", { type: "button", class: "main", onClick: startAgain }, t("new_call")),
+      h("button", { type: "button", onClick: () => { change({ way: "bench" }); ask(0); } }, t("take_to_bench")),
+    ),
+  );
+}
+
