@@ -88,3 +88,12 @@ def test_health_is_asked_where_it_is_answered_on_the_port_of_the_image() -> None
     assert CONTAINER["ports"] == [{"name": "http", "containerPort": int(port)}]
     asked = [CONTAINER[f"{probe}Probe"]["httpGet"]["path"] for probe in ("startup", "readiness", "liveness")]
     assert asked == ["/health/ready", "/health/ready", "/health/live"]
+
+
+@pytest.mark.parametrize("file", sorted((ROOT / "docker").rglob("Dockerfile")), ids=lambda file: file.parent.name)
+def test_what_an_image_copies_is_sent_to_the_build(file: Path) -> None:
+    """`.dockerignore` leaves everything out but what it names."""
+    sent = {line[1:] for line in (ROOT / ".dockerignore").read_text().splitlines() if line.startswith("!")}
+    copied = re.findall(r"^COPY (?!--from)(.+) \S+$", file.read_text(), flags=re.MULTILINE)
+    assert copied
+    assert {source for sources in copied for source in sources.split()} <= sent
