@@ -2541,7 +2541,7 @@ class TyreCase(RequestStruct, kw_only=True):
     they come back in the answer as they are.
     """
     assessed_on: date | None = None
-    """The day the case is judged on; today when left out."""
+    """The day the case is judged on, up to 2199; today when left out."""
     vehicle: Vehicle | None = None
     """The vehicle the tyre runs on. Left out: not known."""
     position: Position | None = None

@@ -287,3 +287,12 @@ def test_a_bomb_is_refused_at_the_limit_of_what_it_unpacks_to(client: TestClient
     assert answer.status_code == 413
     assert f"{most} bytes" in answer.json()["detail"]
     assert peak < 3 * most + 2 * MB
+
+
+@pytest.mark.parametrize("path", ["/v1/repairability", "/v1/service-limits", "/v1/job-cards"])
+def test_a_day_from_which_no_day_can_be_counted_on_is_refused(client: TestClient[Any], path: str) -> None:
+    case: dict[str, Any] = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
+    assert client.post(path, json={**case, "assessed_on": "2199-12-31"}).status_code == 200
+    refused = client.post(path, json={**case, "assessed_on": "9999-12-31"})
+    assert refused.status_code == 422
+    assert [fault["pointer"] for fault in refused.json()["errors"]] == ["/assessed_on"]

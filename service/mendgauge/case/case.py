@@ -318,7 +318,8 @@ class Case(RequestModel, frozen=True, kw_only=True):
         | None
     ) = None
     assessed_on: Annotated[
-        date | None, Meta(description="The day the case is judged on; today when left out.", examples=["2026-11-24"])
+        date | None,
+        Meta(description="The day the case is judged on, up to 2199; today when left out.", examples=["2026-11-24"]),
     ] = None
     vehicle: Annotated[Vehicle | None, Meta(description="The vehicle the tyre runs on. Left out: not known.")] = None
     position: Annotated[Position | None, Meta(description="Where the tyre sits on it. Left out: not known.")] = None

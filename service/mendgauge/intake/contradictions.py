@@ -29,6 +29,9 @@ from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of
 # A tape laid round a worn tread reads a little more or less than the circumference reckoned from the marking.
 _TAPE_ALLOWANCE = 1.05
 
+_LAST_YEAR = 2199
+"""Of the days that a case is judged on: days are counted on from it, and the calendar ends with the year 9999."""
+
 
 def check_case(case: Case, on: date) -> Edition:
     """Validate the case and return its edition. Raise `CaseError` with every contradiction."""
@@ -40,6 +43,8 @@ def check_case(case: Case, on: date) -> Edition:
     except (UnknownRulebookError, MarkingError, DateCodeError):
         raise CaseError(tuple(_reading_flaws(case, on))) from None
     flaws = _flaws(case, marking_facts)
+    if on.year > _LAST_YEAR:
+        flaws.append(Flaw("/assessed_on", f"No case is judged on a day after {_LAST_YEAR}. Check the year."))
     if flaws:
         raise CaseError(tuple(flaws))
     return edition
