@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture audit sbom lock
+.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture endurance audit sbom lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 18
@@ -74,8 +74,11 @@ sizes: setup  ## bytes of a brief answer, for the golden cases in every book
 interview: setup  ## how many questions a verdict takes on the demo's fleet
 	@$(BIN)/python -m tests.bench.interview
 
-torture: setup  ## the worst bodies, batches, stalled readers, weeks of markings, 200 stops under load (half an hour)
+torture: setup  ## the worst that callers can do, in one table: 200,000 fuzzed bodies, odd clients (5 minutes, loopback)
 	$(BIN)/python -m tests.torture
+
+endurance: setup  ## whole batches, stalled readers, weeks of markings, 200 stops under load (half an hour)
+	$(BIN)/python -m tests.torture.endurance
 
 mutation: setup  ## mutation testing of the rules and quantities (half an hour)
 	tests/mutation/run.sh

@@ -1,63 +1,30 @@
-"""What needs minutes: `make torture` does the worst that callers and signals can, and prints one table."""
+"""What needs half an hour: `make endurance` tries whole batches, weeks of markings, and 200 stops under load."""
 
 from __future__ import annotations
 
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import NamedTuple
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from tests.torture.batches import HEALTH_SECONDS_MAX, Watch, largest, together, unread, whole_batch
 from tests.torture.batches import PEAK_MB_MAX as PEAK_MB_MAX_TOGETHER
-from tests.torture.bodies import CPU_SECONDS_MAX, PEAK_MB_MAX, hostile, post
+from tests.torture.bodies import post
 from tests.torture.markings import DAYS, DISTINCT, MARKINGS_A_DAY, PAUSE_MS_MAX, RSS_MB_MAX, held
-from tests.torture.measured import cpu_seconds, peak_mb
+from tests.torture.measured import peak_mb
 from tests.torture.stops import DRAIN_SECONDS, LOGS, SENT, served, stop_under_load
+from tests.torture.table import Row, show
 
 STOPS_EACH = 25
 STOP_SECONDS_MAX = DRAIN_SECONDS + 2
 
 
-class Row(NamedTuple):
-    """What was tried: each figure, the most it may be, and its unit; no figure where the service did not survive."""
-
-    name: str
-    figures: Sequence[float | None]
-    most: float
-    unit: str
-
-    @property
-    def failed(self) -> int:
-        return sum(figure is None or figure > self.most for figure in self.figures)
-
-    def __str__(self) -> str:
-        worst = "never" if None in self.figures else f"{max(filter(None, self.figures), default=0.0):.2f} {self.unit}"
-        return f"{self.name:48} {len(self.figures):>6} {self.failed:>7} {worst:>10} {self.most:>8g} {self.unit}"
-
-
 def main() -> int:
     """Try everything, print the table, and return 1 if anything failed."""
-    print(f"{'':48} {'tried':>6} {'failed':>7} {'worst':>10}   target")
-    failed = 0
-    for row in (*_bodies(), *_batches(), *_markings(), *_stops()):
-        print(row, flush=True)
-        failed += row.failed
-    return failed > 0
-
-
-def _bodies() -> Iterator[Row]:
-    with _service() as (process, port):
-        seconds = []
-        for path, body, coding in hostile():
-            before = cpu_seconds(process)
-            status = post(port, path, body, coding)
-            seconds.append(cpu_seconds(process) - before if 200 <= status < 500 else None)
-        yield Row("hostile bodies, CPU", seconds, CPU_SECONDS_MAX, "s")
-        yield Row("hostile bodies, peak memory", [peak_mb(process)], PEAK_MB_MAX, "MB")
+    return show((*_batches(), *_markings(), *_stops()))
 
 
 def _batches() -> Iterator[Row]:

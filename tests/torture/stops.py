@@ -34,11 +34,14 @@ SENT = {"plain": REQUEST, "pipelined": REQUEST + LIVE * 20}
 
 
 @contextmanager
-def served(log: str, folder: Path, *, ready: bytes = LIVE) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
-    """Start a service whose log goes to a kind of place; yield its process and port once it answers."""
+def served(
+    log: str, folder: Path, *, ready: bytes = LIVE, **settings: float
+) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
+    """Start a service whose log goes to a kind of place, and yield its process and port once it is ready."""
     port = free_port()
     command = [sys.executable, "-m", "mendgauge", "serve", "--port", str(port)]
-    environment = {"MENDGAUGE_DRAIN_SECONDS": str(DRAIN_SECONDS)}
+    settings = {"DRAIN_SECONDS": DRAIN_SECONDS} | settings
+    environment = {f"MENDGAUGE_{name}": str(value) for name, value in settings.items()}
     with _log_to(log, folder) as (output, after_start):
         process = subprocess.Popen(command, stdout=output, env=environment)
         try:
