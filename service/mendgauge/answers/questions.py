@@ -9,7 +9,7 @@ import msgspec
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.case.contract import Pointer
-from mendgauge.judging.questions import PLACES, ToEstablish, ask_for, in_words
+from mendgauge.judging.questions import PLACES, Ask, ToEstablish, ask_for, in_words
 from mendgauge.wording import Wording
 
 Question = TypeVar("Question", bound=Any)
@@ -18,6 +18,11 @@ _PLACE: Final[dict[str, int]] = {place: order for order, place in enumerate(PLAC
 
 ASKED_IN_BRIEF: Final = 4
 """Questions that a brief answer has: as many as one call answers."""
+
+
+def in_answer(asks: tuple[Ask, ...], bound: BoundEdition) -> tuple[ToEstablish, ...]:
+    """Return questions in words: all, or the first of them in a brief answer."""
+    return tuple(in_words(ask, bound.words) for ask in first_of(asks, bound))
 
 
 def first_of(questions: tuple[Question, ...], bound: BoundEdition) -> tuple[Question, ...]:

@@ -32,20 +32,21 @@ class YesNoFacts:
     __slots__ = ("conditions", "maker_permits", "steel_plies", "traits")
 
     def __init__(
-        self,
-        traits: Traits,
-        policy: MakerPolicy,
-        inspection: Inspection,
-        body_ply: BodyPly | None,
-        implied: tuple[str, ...],
+        self, traits: dict[str, Truth], conditions: dict[str, Truth], steel_plies: Truth, maker_permits: Truth
     ) -> None:
-        self.traits = {
-            **_truths(TRAITS, _traits_given(traits), complete=traits.complete),
-            **dict.fromkeys(implied, YES),
-        }
-        self.conditions = _truths(SIGNS, _signs_given(inspection), complete=inspection.complete)
-        self.steel_plies = EITHER if body_ply is None else (YES if body_ply == "steel" else NO)
-        self.maker_permits = EITHER if policy.repair is None else (YES if policy.repair == "permitted" else NO)
+        self.traits = traits
+        self.conditions = conditions
+        self.steel_plies = steel_plies
+        self.maker_permits = maker_permits
+
+    def supposing(self, fact: str, holds: Truth) -> YesNoFacts:
+        """Return the facts with another truth of one of them."""
+        return YesNoFacts(
+            {**self.traits, fact: holds} if fact in self.traits else self.traits,
+            {**self.conditions, fact: holds} if fact in self.conditions else self.conditions,
+            holds if fact == "steel_plies" else self.steel_plies,
+            holds if fact == "maker_permits" else self.maker_permits,
+        )
 
     @property
     def tyre(self) -> YesNoFacts:
@@ -65,7 +66,14 @@ def yes_no_facts(
 
     Traits in `implied` follow from the marking and override the case.
     """
-    return YesNoFacts(traits or _NO_TRAITS, policy or _NO_POLICY, inspection or _NO_INSPECTION, body_ply, implied)
+    traits, inspection = traits or _NO_TRAITS, inspection or _NO_INSPECTION
+    repair = None if policy is None else policy.repair
+    return YesNoFacts(
+        {**_truths(TRAITS, _traits_given(traits), complete=traits.complete), **dict.fromkeys(implied, YES)},
+        _truths(SIGNS, _signs_given(inspection), complete=inspection.complete),
+        EITHER if body_ply is None else (YES if body_ply == "steel" else NO),
+        EITHER if repair is None else (YES if repair == "permitted" else NO),
+    )
 
 
 def _truths(names: tuple[str, ...], given: tuple[bool | None, ...], *, complete: bool) -> dict[str, Truth]:
@@ -77,5 +85,4 @@ _traits_given = attrgetter(*TRAITS)
 _signs_given = attrgetter(*SIGNS)
 
 _NO_TRAITS: Final = Traits()
-_NO_POLICY: Final = MakerPolicy()
 _NO_INSPECTION: Final = Inspection()

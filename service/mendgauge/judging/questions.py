@@ -1,14 +1,14 @@
 """What is missing, and which question settles the most: the fields behind an open rule, in the order worth asking.
 
-A rule names the facts it looks at; here each fact is traced to the fields of the case that leave it open. A field's
-worth is found by trying it: with each of a few answers put in its place, how many of the open rules are settled?
+A rule names the facts it looks at; here each fact is traced to the fields of the case that leave it open. What a
+field is worth follows from that: it settles the rules that hang on it alone, and its share of the others.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cache
-from typing import Annotated, Any, Final, Protocol, TypeAlias
+from typing import Annotated, Any, Final, TypeAlias
 
 import msgspec
 from msgspec import Meta
@@ -21,7 +21,6 @@ from mendgauge.facts.neighbours import liner_of
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
-from mendgauge.judging.effort import Effort
 from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed
 from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
@@ -250,55 +249,37 @@ def ask_for(field: Pointer, settles: tuple[str, ...], at_least: int = 0, on_aver
     return Ask(field, settles, at_least, on_average, field_at(field).entry.asked_at)
 
 
-class Trials(Protocol):
-    """Trial answers to the question for a field: what they are, what each costs, what each settles."""
-
-    def answers(self, field: Pointer) -> Sequence[Any]:
-        """Return a few answers to try."""
-
-    def cost(self, keys: Sequence[Key]) -> int:
-        """Return what it costs to judge some open rules with one answer in place."""
-
-    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> tuple[int, bool]:
-        """Return how many of some open rules an answer settles, and whether one of them is then broken."""
+Decides: TypeAlias = Callable[[Pointer, Sequence[Key]], bool]
+"""Whether some answer to the question for a field, alone, breaks one of the open rules that it touches."""
 
 
-# Judgements spent on trial answers to the questions of one case: about 15 ms.
-_MOST_JUDGEMENTS: Final = 6_000
-
-
-def rank(open_rules: Mapping[Key, OpenRule], trials: Trials) -> tuple[Ask, ...]:
+def rank(open_rules: Mapping[Key, OpenRule], decides: Decides = lambda _field, _keys: False) -> tuple[Ask, ...]:
     """Return the questions for the missing fields, in the order in which they can be answered.
 
-    A field that alone stands behind its rules settles them in any case. The others are tried, those behind the gravest
-    and the most rules first, as long as the effort lasts. Beyond that, and at the bench, where everything is looked at,
-    each rule counts for its share of the fields that leave it open.
+    A field that alone stands behind a rule settles it in any case; of the others each counts for its share of the
+    fields that leave a rule open. A question decides something where it alone may settle a rule that is more than a
+    caution: at the bench, where everything is looked at, every such; before it, those of which `decides` says so.
     """
     behind: dict[Pointer, list[Key]] = {}
     for key, rule in open_rules.items():
         for field in rule.fields:
             behind.setdefault(field, []).append(key)
-    effort = Effort(_MOST_JUDGEMENTS)
-    gravest = {field: max(open_rules[key].worst for key in keys) for field, keys in behind.items()}
-    asks = []
-    for field in sorted(behind, key=lambda field: (-gravest[field], -len(behind[field]))):
-        keys = behind[field]
-        alone = sum(len(open_rules[key].fields) == 1 for key in keys)
-        worst, average = alone, float(alone)
-        decides = any(may_exceed(open_rules[key].worst, CAUTION) for key in keys)
-        if alone < len(keys):
-            at_bench = field_at(field).entry.asked_at == "bench"
-            tried = () if at_bench else trials.answers(field)
-            if not at_bench and effort.spend(len(tried) * trials.cost(keys)):
-                found = [trials.settled_by(field, answer, keys) for answer in tried]
-                counts = [count for count, _ in found] or [0]
-                worst, average = min(counts), sum(counts) / len(counts)
-                decides = decides and (alone > 0 or not found or any(breaks for _, breaks in found))
-            else:
-                average = sum(1.0 / len(open_rules[key].fields) for key in keys)
-        ask = ask_for(field, tuple(dict.fromkeys(name for name, _ in keys)), worst, average)
-        asks.append(msgspec.structs.replace(ask, decides=decides))
-    return in_order(_by_sections(asks))
+    return in_order(_by_sections(_ask(field, keys, open_rules, decides) for field, keys in behind.items()))
+
+
+def _ask(field: Pointer, keys: Sequence[Key], open_rules: Mapping[Key, OpenRule], decides: Decides) -> Ask:
+    asked_at = field_at(field).entry.asked_at
+    alone = sum(len(open_rules[key].fields) == 1 for key in keys)
+    grave = [key for key in keys if may_exceed(open_rules[key].worst, CAUTION)]
+    return Ask(
+        field,
+        tuple(dict.fromkeys(name for name, _ in keys)),
+        alone,
+        sum(1.0 / len(open_rules[key].fields) for key in keys),
+        asked_at,
+        bool(grave)
+        and (asked_at == "bench" or any(len(open_rules[key].fields) == 1 for key in grave) or decides(field, grave)),
+    )
 
 
 _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Any, Final
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Final
 
 from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.case.contract import Pointer
-from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.assessment import Assessment, Key, Merged, deciding, merge
-from mendgauge.judging.effort import cost_of_facts, cost_of_judging
+from mendgauge.case.fields import field_at
+from mendgauge.core.interval import EITHER, NO, YES
+from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.yes_no import YES_NO_FACTS
+from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, deciding, merge
+from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
@@ -28,21 +31,21 @@ _LOSING_AIR: Final = ask_for("/history/losing_air", ("until_then",))
 def asks_of(workup: Workup) -> tuple[Ask, ...]:
     """Return the missing fields, in the order in which they can be answered.
 
-    Where the use is not known, answers are tried on the first one. Of a tyre that may be
-    repaired whatever they are, those that decide of its position.
+    Of a tyre that may be repaired whatever they are, those that decide of its position.
     """
     assessed = assessed_of(workup)
     of_use = fields_of_use(workup.uses)
     decisive = deciding(assessed)
     of_position = {key: one for key, one in merge(assessed).items() if one.judged.found == MET | NOT_HERE}
+    found = decisive | of_position
     open_rules = (dict(_of_the_road(assessed[0])) if decisive else {}) | {
         key: OpenRule(
             (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject)),
             worst(one.judged.found),
         )
-        for key, one in (decisive | of_position).items()
+        for key, one in found.items()
     }
-    asks = rank(open_rules, _Trials(workup, assessed))
+    asks = rank(open_rules, _Trials(workup, assessed, found).decide)
     if not any(ask.decides and ask.asked_at != "bench" for ask in asks):
         # Nothing short of the bench decides: what decides there is asked first.
         asks = tuple(sorted(asks, key=lambda ask: ask.asked_at != "bench"))
@@ -54,49 +57,65 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
+# Judgements spent on trial answers to the questions of one case: about 5 ms.
+_MOST_JUDGEMENTS: Final = 2_000
+
+
 class _Trials:
-    """Trial answers on the tyre in the first of its uses; the kind of vehicle is tried by taking the others."""
+    """Trial answers: whether one alone breaks a rule. The kind of vehicle is tried by taking the uses on it."""
 
-    def __init__(self, workup: Workup, assessed: list[Assessment]) -> None:
-        self._workup, self._assessed, self._facts = workup, assessed, assessed[0].facts
-        self._rules = {rule.name: rule for rule, _ in assessed[0].each_rule()}
+    def __init__(self, workup: Workup, assessed: list[Assessment], found: Mapping[Key, Merged]) -> None:
+        self._workup, self._assessed, self._found = workup, assessed, found
         self._floor = max(min(one.floor for one in assessed), CAUTION)
-        self._by_kind: dict[str, dict[Key, Merged]] = {}
+        self._effort = Effort(_MOST_JUDGEMENTS)
 
-    def answers(self, field: Pointer) -> Sequence[Any]:
-        return self._facts.marking_facts.kinds if field == _KIND else answers(field, self._facts)
+    def decide(self, field: Pointer, keys: Sequence[Key]) -> bool:
+        """Return whether some answer to a question breaks one of the rules that it touches, whatever else is open.
 
-    def cost(self, keys: Sequence[Key]) -> int:
-        injuries, rules = self._facts.injuries, self._rules
-        return cost_of_facts(self._facts) + cost_of_judging(
-            (rules[name], self._facts if index is None else injuries[index]) for name, index in keys if name in rules
-        )
-
-    def settled_by(self, field: Pointer, answer: Any, keys: Sequence[Key]) -> tuple[int, bool]:
+        Beyond the effort of a case, and where the answers are too many to try, none is taken to.
+        """
         if field == _KIND:
-            of_kind = self._of_kind(answer)
-            return self._count(of_kind[key].judged.found if key in of_kind else MET for key in keys)
-        workup = self._workup
-        facts = TyreFacts(put(workup.case, field, answer), self._facts.use, workup.edition, workup.on)
-        found = [self._judge(facts, key) for key in keys]
-        facts.release()
-        return self._count(found)
+            kinds = self._assessed[0].facts.marking_facts.kinds
+            return any(self._broken(self._judged_on(kind, keys)) for kind in kinds)
+        judged = [one.judged for key in keys if (one := self._found.get(key)) and not _hangs_on_depth(one.judged)]
+        (fact, *_) = field_at(field).entry.facts or ("",)
+        if fact in YES_NO_FACTS:
+            known = self._workup.facts[0].yes_no
+            rules = [one.rule for one in judged if YES_NO_FACTS.issuperset(one.rule.depends_on)]
+            judged = [one for one in judged if one.rule not in rules]
+            either = (known.supposing(fact, YES), known.supposing(fact, NO)) if rules else ()
+            if self._broken(rule.judge(supposed) for supposed in either for rule in rules):
+                return True
+        return any(self._tried(field, tyre, judged) for tyre in {one.subject.tyre for one in judged})
 
-    def _count(self, found: Iterable[Outcome]) -> tuple[int, bool]:
-        done = [one for one in found if settled(one)]
-        return len(done), any(may_exceed(one, self._floor) for one in done)
+    def _judged_on(self, kind: str, keys: Iterable[Key]) -> Iterator[Outcome]:
+        of_kind = merge([one for one in self._assessed if one.facts.kind == kind])
+        return (of_kind[key].judged.found for key in keys if key in of_kind)
 
-    def _of_kind(self, kind: str) -> dict[Key, Merged]:
-        if kind not in self._by_kind:
-            self._by_kind[kind] = merge([one for one in self._assessed if one.facts.kind == kind])
-        return self._by_kind[kind]
+    def _tried(self, field: Pointer, tyre: TyreFacts, judged: Iterable[Judged]) -> bool:
+        rules = [(one.rule, one.subject) for one in judged if one.subject.tyre is tyre]
+        tried, workup = answers(field, tyre), self._workup
+        if not self._effort.spend(len(tried) * (cost_of_facts(tyre) + cost_of_judging(rules))):
+            return False
+        for answer in tried:
+            facts = TyreFacts(put(workup.case, field, answer), tyre.use, workup.edition, workup.on)
+            broken = self._broken(
+                rule.outcome(facts.injuries[subject.index] if isinstance(subject, InjuryFacts) else facts)
+                for rule, subject in rules
+            )
+            facts.release()
+            if broken:
+                return True
+        return False
 
-    def _judge(self, facts: TyreFacts, key: Key) -> Outcome:
-        name, index = key
-        rule = self._rules.get(name)
-        if rule is None:
-            return MET
-        return rule.outcome(facts if index is None else facts.injuries[index])
+    def _broken(self, found: Iterable[Outcome]) -> bool:
+        return any(settled(one) and may_exceed(one, self._floor) for one in found)
+
+
+def _hangs_on_depth(judged: Judged) -> bool:
+    """Return whether a rule is met unless the injury goes through, which only the bench sees."""
+    subject = judged.subject
+    return judged.rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
 
 
 def _of_the_road(one: Assessment) -> Iterator[tuple[Key, OpenRule]]:

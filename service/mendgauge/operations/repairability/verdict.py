@@ -8,10 +8,10 @@ from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
-from mendgauge.answers.questions import first_of
+from mendgauge.answers.questions import in_answer
 from mendgauge.judging.assessment import Judged, deciding, merge
 from mendgauge.judging.exact import sharpen
-from mendgauge.judging.questions import Ask, in_words
+from mendgauge.judging.questions import Ask
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
 from mendgauge.operations.repairability.assessed import assessed_of
@@ -48,7 +48,6 @@ def verdict_of(workup: Workup) -> Repairability:
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
     asks = asks_of(workup) if not firm or _position_open(possible) else ()
-    questions = tuple(in_words(ask, bound.words) for ask in asks) if asks else ()
     step = without_repair(workup) or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks))
     found = () if all_met and not bound.full else _findings(workup)
     cautions = _cautions(workup, verdicts)
@@ -64,7 +63,7 @@ def verdict_of(workup: Workup) -> Repairability:
         injuries=_injury_verdicts(workup) if bound.full else (),
         findings=found,
         until_then=until_then_of(workup),
-        to_establish=first_of(questions, bound),
+        to_establish=in_answer(asks, bound),
         cautions=cautions,
         rules_checked=assessed[0].count_rules() if bound.full else None,
         sources=sources_of(found),

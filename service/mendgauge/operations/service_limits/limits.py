@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from mendgauge.answers.citation import sources_of
-from mendgauge.answers.questions import first_of
+from mendgauge.answers.questions import in_answer
 from mendgauge.facts.position import PositionFacts
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.service_limits.answer import ServiceLimits
-from mendgauge.operations.service_limits.asking import questions
+from mendgauge.operations.service_limits.asking import asks_of_service
 from mendgauge.operations.service_limits.caveats import CaveatInputs, caveats
 from mendgauge.operations.service_limits.follow_up import follow_ups
 from mendgauge.operations.service_limits.load import axle_loading, service_load
@@ -52,7 +52,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
         findings=found,
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
         follow_ups=() if ended else follow_ups(tyres, bound, on),
-        to_establish=first_of(questions(tyres, assessed, None if ended else speed, bound, on), bound),
+        to_establish=in_answer(asks_of_service(tyres, assessed, None if ended else speed), bound),
         rules_checked=assessed[0].count_rules() if bound.full else None,
         sources=sources_of(found, (of_speed, of_load), of_speed.ceilings),
     )
