@@ -920,7 +920,8 @@ class Mendgauge(SyncBatches):
     ) -> ProblemType:
         """What a kind of problem means
 
-        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`.
+        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`. Who prefers
+        HTML, as a browser does, is given a page with an example.
 
         Args:
             slug: The last part of a problem's `type`.
@@ -2122,7 +2123,8 @@ class AsyncMendgauge(AsyncBatches):
     ) -> ProblemType:
         """What a kind of problem means
 
-        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`.
+        Explain what a kind of problem means and what to do about it: the page behind a problem's `type`. Who prefers
+        HTML, as a browser does, is given a page with an example.
 
         Args:
             slug: The last part of a problem's `type`.

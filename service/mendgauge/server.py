@@ -29,7 +29,7 @@ from mendgauge.api.controllers.service_limits import ServiceLimitsController
 from mendgauge.api.controllers.stem_trim import StemTrimController
 from mendgauge.api.controllers.tyre_markings import TyreMarkingController
 from mendgauge.api.controllers.work_plans import WorkPlanController
-from mendgauge.api.docs import documentation
+from mendgauge.api.docs import documentation, explain_problem
 from mendgauge.api.edge import Edge, note_answer
 from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
@@ -37,7 +37,7 @@ from mendgauge.api.metrics import Gauges, gauges_refreshed, metrics_route
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.page import bench_page
 from mendgauge.api.parameters import only_declared, refused_values
-from mendgauge.api.problems import EXCEPTION_HANDLERS, explain_problem
+from mendgauge.api.problems import EXCEPTION_HANDLERS
 from mendgauge.api.rate import RateLimit
 from mendgauge.api.signals import handled
 from mendgauge.api.tracing import Traced, exporting_provider
@@ -68,12 +68,13 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     keys = key_ring(settings)
     limit = RateLimit(settings.rate_per_second, settings.rate_burst) if settings.rate_per_second else None
     described = routes(keys, limit)
+    site, pages = documentation(described)
     app = Litestar(
-        route_handlers=[*described, *documentation(described), *bench_page(), metrics_route],
+        route_handlers=[*described, *pages, *bench_page(), metrics_route],
         request_class=StrictRequest,
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
-        state=State({"unready": "the service is starting"}),
+        state=State({"unready": "the service is starting", "site": site}),
         lifespan=[open_for_work(settings.drain_seconds), partial(_keys_reloaded, keys), gauges_refreshed],
         openapi_config=None,
         logging_config=None,

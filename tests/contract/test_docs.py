@@ -1,34 +1,186 @@
-"""The documentation page comes whole from the service: it is read where there is no internet too."""
+"""The documentation comes whole from the service, says what the operations say, and leads nowhere that is not there."""
 
 from __future__ import annotations
 
+import html
+import json
 import re
-from pathlib import Path
+from html.parser import HTMLParser
 from typing import Any
+from urllib.parse import urldefrag
 
+import pytest
 from litestar.testing import TestClient
+from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 
-from mendgauge.api import docs
+from mendgauge.api.problems import PROBLEM_TYPES
+from mendgauge.server import document
 
-
-def test_the_page_asks_nobody_else_for_anything(client: TestClient[Any]) -> None:
-    page = client.get("/docs")
-    assert page.headers["content-type"] == "text/html; charset=utf-8"
-    asked = re.findall(r'(?:src|href)="([^"]+)"', page.text)
-    assert len(asked) == 4
-    for address in asked:
-        if address != "data:,":
-            assert address.startswith("/docs/")
-            assert client.get(address).status_code == 200
-    assert '"/openapi.json"' in client.get("/docs/page.js").text
+BROWSER = {"Accept": "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"}
+DOCUMENT = json.loads(document())
 
 
-def test_the_style_sheet_asks_nobody_else_either(client: TestClient[Any]) -> None:
-    assert re.findall(r"url\((?!\"?data:)|@import", client.get("/docs/swagger-ui.css").text) == []
+class Read(HTMLParser):
+    """What a test asks of a page."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.links: list[str] = []
+        self.loaded: list[str] = []
+        self.ids: list[str] = []
+        self.headings: list[int] = []
+        self.styled: list[str] = []
+        self.tags: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = {name: value or "" for name, value in attrs}
+        self.tags.append(tag)
+        self.links += [given["href"]] if tag == "a" and "href" in given else []
+        self.loaded += [given[name] for name in ("src", "href") if name in given and tag != "a"]
+        self.ids += [given["id"]] if "id" in given else []
+        self.headings += [int(tag[1])] if re.fullmatch("h[1-6]", tag) else []
+        self.styled += [name for name in given if name == "style" or name.startswith("on")]
 
 
-def test_what_is_vendored_says_what_it_is_and_under_which_licence() -> None:
-    folder = Path(docs.__file__).parent / "docs_ui"
-    assert re.match(r"swagger-ui-dist [0-9.]+ ", (folder / "VERSION").read_text("utf-8"))
-    assert "Apache License" in (folder / "LICENSE").read_text("utf-8")
-    assert (folder / "NOTICE").exists()
+def page(client: TestClient[Any], path: str) -> str:
+    answer = client.get(path, headers=BROWSER)
+    assert answer.status_code == 200, path
+    assert answer.headers["content-type"] == "text/html; charset=utf-8"
+    return answer.text
+
+
+def every_page(client: TestClient[Any]) -> dict[str, Read]:
+    """Every page that links lead to, from the start."""
+    found: dict[str, Read] = {}
+    waiting = ["/docs"]
+    while waiting:
+        path = waiting.pop()
+        if path not in found:
+            found[path] = Read(page(client, path))
+            waiting += [link for to in found[path].links if (link := urldefrag(to).url) and link != "/openapi.json"]
+    return found
+
+
+@pytest.fixture(scope="module")
+def pages() -> dict[str, Read]:
+    from mendgauge.server import create_app
+
+    with TestClient(create_app()) as client:
+        return every_page(client)
+
+
+def test_every_link_leads_to_a_place_that_is_there(pages: dict[str, Read]) -> None:
+    assert len(pages) > len(OPERATIONS) + len(PROBLEM_TYPES)
+    for path, read in pages.items():
+        for link in read.links:
+            to, place = urldefrag(link)
+            assert to == "/openapi.json" or not place or place in pages[to or path].ids, f"{path} to {link}"
+
+
+def test_a_page_loads_from_the_service_alone_and_has_no_script_or_style_of_its_own(
+    pages: dict[str, Read], client: TestClient[Any]
+) -> None:
+    loaded = {address for read in pages.values() for address in read.loaded}
+    assert loaded == {"/static/look.css", "/docs/files/docs.css", "/docs/files/docs.js"}
+    for address in [*loaded, "/docs/files/run.js", "/docs/files/search.js"]:
+        answer = client.get(address)
+        assert answer.status_code == 200
+        assert re.findall(r"@import|url\(|https?://(?!127\.0\.0\.1)", answer.text) == []
+    assert {path for path, read in pages.items() if read.styled or "style" in read.tags} == set()
+    policy = client.get("/docs").headers["content-security-policy"]
+    assert "script-src 'self'" in policy
+    assert "style-src 'self'" in policy
+    assert "unsafe" not in policy
+
+
+def test_a_page_has_its_landmarks_and_its_headings_in_order(pages: dict[str, Read]) -> None:
+    for path, read in pages.items():
+        assert {"header", "nav", "main", "footer"} <= set(read.tags), path
+        assert read.headings[0] == 1, path
+        assert read.headings.count(1) == 1, path
+        assert all(after - before <= 1 for before, after in zip(read.headings, read.headings[1:], strict=False)), path
+        assert len(read.ids) == len(set(read.ids)), path
+
+
+def test_every_operation_has_a_page_with_its_examples(client: TestClient[Any]) -> None:
+    golden: dict[str, list[dict[str, Any]]] = {}
+    for file in files():
+        example = json.loads(file.read_bytes())
+        golden.setdefault(example["operation"], []).append(example)
+    assert EXAMPLES.is_dir()
+    for name, (method, path, described) in OPERATIONS.items():
+        text = html.unescape(page(client, f"/docs/operations/{name}"))
+        assert described["summary"] in text
+        assert f"{method} {path}" in text
+        assert text.count('class="example"') == max(1, len(golden.get(name, ())))
+        for example in golden.get(name, ()):
+            assert example["summary"] in text
+        for sample in ("curl --fail-with-body", f"service.{name}(", "await fetch("):
+            assert sample in text, f"{name}: {sample}"
+
+
+def test_what_a_page_sends_is_what_the_golden_example_sends(client: TestClient[Any]) -> None:
+    for name, (_, _, described) in OPERATIONS.items():
+        if "requestBody" not in described:
+            continue
+        text = page(client, f"/docs/operations/{name}")
+        bodies = [html.unescape(body) for body in re.findall(r"<textarea[^>]*>(.*?)</textarea>", text, re.DOTALL)]
+        sent = [json.loads(body) for body in bodies]
+        golden = [json.loads(file.read_bytes())["request"] for file in files() if file.parent.name == name]
+        assert not golden or sorted(map(json.dumps, sent)) == sorted(map(json.dumps, golden))
+
+
+def test_the_main_question_comes_first(client: TestClient[Any]) -> None:
+    listed = [link for link in Read(page(client, "/docs")).links if link.startswith("/docs/operations/")]
+    assert listed[0] == "/docs/operations/check_repairability"
+
+
+def test_every_kind_of_problem_has_a_page_where_its_type_points(client: TestClient[Any]) -> None:
+    for kind in PROBLEM_TYPES:
+        text = html.unescape(page(client, kind.type))
+        assert kind.title in text
+        assert str(kind.status) in text
+        assert f'"type": "{kind.type}"' in text
+
+
+def test_a_program_is_given_the_same_kind_as_json(client: TestClient[Any]) -> None:
+    for accept in ("*/*", "application/json", "application/json, text/html", "image/png"):
+        answer = client.get("/problems/not-found", headers={"Accept": accept})
+        assert answer.json()["type"] == "/problems/not-found"
+        assert "Accept" in answer.headers["vary"]
+
+
+@pytest.mark.parametrize("path", ["/docs/none", "/docs/a/b", "/docs/%00", "/docs/" + "k" * 5000, "/problems/none"])
+def test_where_there_is_no_page_a_browser_is_shown_where_to_go(client: TestClient[Any], path: str) -> None:
+    answer = client.get(path, headers=BROWSER)
+    assert answer.status_code == 404
+    assert answer.headers["content-type"] == "text/html; charset=utf-8"
+    assert answer.headers["cache-control"] == "no-store"
+    assert "/docs" in Read(answer.text).links
+    assert len(answer.text) < 5000
+    assert client.get(path).headers["content-type"] == "application/problem+json"
+
+
+def test_what_a_caller_writes_is_escaped(client: TestClient[Any]) -> None:
+    answer = client.get("/docs/<script>alert(1)", headers=BROWSER)
+    assert answer.status_code == 404
+    assert "<script>alert" not in answer.text
+
+
+@pytest.mark.parametrize("path", ["/docs", "/docs/operations/plan_work", "/problems/not-found", "/docs/search.json"])
+def test_a_page_is_not_sent_again_to_who_holds_it(client: TestClient[Any], path: str) -> None:
+    first = client.get(path, headers=BROWSER)
+    assert first.headers["cache-control"] == "no-cache"
+    assert client.get(path, headers=BROWSER | {"If-None-Match": first.headers["etag"]}).status_code == 304
+    head = client.head(path, headers=BROWSER)
+    assert (head.status_code, head.content) == (200, b"")
+    assert head.headers["etag"] == first.headers["etag"]
+
+
+def test_a_search_goes_through_every_page(client: TestClient[Any], pages: dict[str, Read]) -> None:
+    listed = client.get("/docs/search.json").json()
+    assert {urldefrag(address).url for address, *_ in listed} == set(pages)
+    for address, *_ in listed:
+        to, place = urldefrag(address)
+        assert not place or place in pages[to].ids

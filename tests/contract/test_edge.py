@@ -37,7 +37,7 @@ def test_made_ids_differ(client: TestClient[Any]) -> None:
         "/openapi.json",
         "/docs",
         "/no",
-        "/docs/page.js",
+        "/docs/files/docs.js",
     ],
 )
 def test_head_is_get_without_the_body(client: TestClient[Any], path: str) -> None:

@@ -21,7 +21,13 @@ else:
     from backports import zstd
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
-PATHS = ["/openapi.json", "/docs/swagger-ui-bundle.js", "/docs/swagger-ui.css", "/v1/rulebooks", "/v1/rulebooks/gb"]
+PATHS = [
+    "/openapi.json",
+    "/docs/operations/check_repairability",
+    "/docs/files/docs.css",
+    "/v1/rulebooks",
+    "/v1/rulebooks/gb",
+]
 UNPACK: dict[str, Callable[[bytes], bytes]] = {
     "gzip": lambda body: zlib.decompress(body, 31),
     "zstd": zstd.decompress,

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal, NamedTuple, TypeAlias
+from typing import Final, Literal, NamedTuple, TypeAlias, TypeVar
 
 from litestar import Response
 
 from mendgauge.api.problems import NOT_ACCEPTABLE, Refusal
 
 MediaType: TypeAlias = Literal["image/svg+xml", "image/png", "application/pdf"]
+Form = TypeVar("Form", bound=str)
 SVG: Final = "image/svg+xml"
 PNG: Final = "image/png"
 PDF: Final = "application/pdf"
+JSON: Final = "application/json"
+HTML: Final = "text/html"
 
 _ENDINGS: Final = {SVG: "svg", PNG: "png", PDF: "pdf"}
 _HEADERS: Final = {
@@ -34,14 +37,26 @@ def accepted(accept: str | None, answer: MediaAnswer) -> MediaType:
     Raises:
         Refusal: 406 when it accepts none of them.
     """
-    ranges = [_range(part) for part in (accept or "*/*").lower().split(",") if part.strip()]
-    weighed = [(_weight(form, ranges), -place, form) for place, form in enumerate(answer.forms)]
-    weight, _, form = max(weighed)
-    if weight <= 0.0:
+    form = preferred(accept, answer.forms)
+    if form is None:
         raise Refusal(
             NOT_ACCEPTABLE, f"this operation answers with {' or '.join(answer.forms)}; ask for it in `Accept`"
         )
     return form
+
+
+def preferred(accept: str | None, forms: tuple[Form, ...]) -> Form | None:
+    """Return which of these forms an `Accept` header prefers, the first of equals; None when it accepts none.
+
+    >>> preferred("text/html,*/*;q=0.8", ("application/json", "text/html"))
+    'text/html'
+    >>> preferred("*/*", ("application/json", "text/html"))
+    'application/json'
+    """
+    ranges = [_range(part) for part in (accept or "*/*").lower().split(",") if part.strip()]
+    weighed = [(_weight(form, ranges), -place, form) for place, form in enumerate(forms)]
+    weight, _, form = max(weighed)
+    return form if weight > 0.0 else None
 
 
 def _range(part: str) -> tuple[str, float]:

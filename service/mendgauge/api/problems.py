@@ -12,10 +12,8 @@ from typing import Annotated, Any
 
 import msgspec
 import structlog
-from litestar import Request, Response, get
+from litestar import Request, Response
 from litestar.exceptions import HTTPException
-from litestar.openapi.spec import Example
-from litestar.params import PathParameter
 from msgspec import Meta
 
 from mendgauge.api.flaws import cut
@@ -342,22 +340,3 @@ EXCEPTION_HANDLERS: dict[int | type[Exception], Any] = {
     HTTPException: _refused_by_framework,
     Exception: _failed,
 }
-
-
-SLUG = Example(value="contract-broken")
-
-
-@get(
-    "/problems/{slug:str}",
-    operation_id="explain_problem",
-    summary="What a kind of problem means",
-    tags=["Operations"],
-)
-async def explain_problem(
-    slug: Annotated[str, PathParameter(description="The last part of a problem's `type`.", examples=[SLUG])],
-) -> ProblemType:
-    """Explain what a kind of problem means and what to do about it: the page behind a problem's `type`."""
-    for kind in PROBLEM_TYPES:
-        if kind.type == f"/problems/{slug}":
-            return kind
-    raise Refusal(NOT_FOUND, f"there is no kind of problem called {cut(slug)!r}")
