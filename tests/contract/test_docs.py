@@ -16,6 +16,8 @@ from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 from mendgauge.api.problems import PROBLEM_TYPES
 from mendgauge.server import document
 
+NO_PAGES = {"/", "/openapi.json"}
+"""Where links lead that is none of the documentation."""
 BROWSER = {"Accept": "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"}
 DOCUMENT = json.loads(document())
 
@@ -58,7 +60,7 @@ def every_page(client: TestClient[Any]) -> dict[str, Read]:
         path = waiting.pop()
         if path not in found:
             found[path] = Read(page(client, path))
-            waiting += [link for to in found[path].links if (link := urldefrag(to).url) and link != "/openapi.json"]
+            waiting += [link for to in found[path].links if (link := urldefrag(to).url) and link not in NO_PAGES]
     return found
 
 
@@ -75,14 +77,14 @@ def test_every_link_leads_to_a_place_that_is_there(pages: dict[str, Read]) -> No
     for path, read in pages.items():
         for link in read.links:
             to, place = urldefrag(link)
-            assert to == "/openapi.json" or not place or place in pages[to or path].ids, f"{path} to {link}"
+            assert to in NO_PAGES or not place or place in pages[to or path].ids, f"{path} to {link}"
 
 
 def test_a_page_loads_from_the_service_alone_and_has_no_script_or_style_of_its_own(
     pages: dict[str, Read], client: TestClient[Any]
 ) -> None:
     loaded = {address for read in pages.values() for address in read.loaded}
-    assert loaded == {"/static/look.css", "/docs/files/docs.css", "/docs/files/docs.js"}
+    assert loaded == {"/page/icon.svg", "/static/look.css", "/docs/files/docs.css", "/docs/files/docs.js"}
     for address in [*loaded, "/docs/files/run.js", "/docs/files/search.js"]:
         answer = client.get(address)
         assert answer.status_code == 200
