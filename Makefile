@@ -47,8 +47,9 @@ check: setup  ## ruff, mypy --strict, import-linter, nothing that breaks callers
 	$(BIN)/lint-imports --no-cache
 	$(BIN)/python -m mendgauge_client.contract.compat.released openapi/released openapi/openapi.json
 
-openapi: setup  ## openapi/openapi.json from the code
+openapi: setup  ## openapi/openapi.json and openapi/arrow.md from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json
+	$(BIN)/python -m mendgauge.bulk > openapi/arrow.md
 
 map: setup  ## the map of the service in DEVELOPERS.md, from the code
 	$(BIN)/python tests/unit/test_map.py
