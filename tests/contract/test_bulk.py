@@ -63,8 +63,8 @@ def test_a_range_may_stand_where_a_number_is_measured() -> None:
 
 
 def test_null_is_not_known_and_an_empty_list_is_none() -> None:
-    rows = ({"injuries": None, "earlier_repairs": None}, {"injuries": [], "earlier_repairs": []})
-    unknown, none = check(batch(*(FLAT | row for row in rows))).to_pylist()
+    nothing: dict[str, Any] = {"injuries": [], "earlier_repairs": []}
+    unknown, none = check(batch(FLAT | dict.fromkeys(nothing), FLAT | nothing)).to_pylist()
     assert (unknown["verdict"], none["next_step"]) == ("inspect", "find_the_leak")
 
 

@@ -22,6 +22,8 @@ OWNERS = {
     module: {re.sub("[-_.]+", "-", name).lower() for name in names}
     for module, names in packages_distributions().items()
 }
+OF_AN_EXTRA = "mendgauge.bulk"
+"""It is not of the service, and says itself what it needs."""
 
 
 class NotLocked:
@@ -65,7 +67,7 @@ if __name__ == "__main__":
     import mendgauge
 
     for module in pkgutil.walk_packages(mendgauge.__path__, "mendgauge."):
-        if not module.name.endswith("__main__"):
+        if not module.name.endswith("__main__") and module.name != OF_AN_EXTRA:
             importlib.import_module(module.name)
     status = serve_a_case()
     loaded = {name for module in sys.modules for name in OWNERS.get(module.partition(".")[0], ())}
