@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-generators test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture endurance audit sbom lock
+.PHONY: help setup demo serve test test-generators test-engines test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture endurance audit sbom lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 18
@@ -36,6 +36,16 @@ test: setup  ## every test that Python alone can run
 test-generators: setup .venv-generators/ready  ## the document's style, and clients generated from it in other languages (Node 20 or newer)
 	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }
 	$(BIN)/pytest tests/contract -m generators
+
+test-engines: .venv-engines/ready  ## the examples of many cases, on Spark and on Dask (a Java runtime, 17 or newer; 1 GB of packages)
+	@command -v java > /dev/null || { echo "Install a Java runtime first (Debian: default-jre-headless)." >&2; exit 1; }
+	.venv-engines/bin/pytest tests/engines -m engines
+
+.venv-engines/ready: requirements-engines.lock .venv/ready
+	$(PYTHON) -m venv .venv-engines
+	$(UV) pip sync --quiet --python .venv-engines/bin/python --require-hashes requirements-engines.lock
+	$(UV) pip install --quiet --python .venv-engines/bin/python --no-deps --editable .
+	@touch $@
 
 test-slow: setup  ## the properties at length
 	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow' --numprocesses auto --dist worksteal
@@ -102,3 +112,6 @@ lock: setup  ## the hashed requirements, from pyproject.toml
 	    --custom-compile-command "make lock" -c requirements-print.lock --group dev pyproject.toml -o requirements-dev.lock
 	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
 	    --custom-compile-command "make lock" -c requirements-dev.lock --group generators -o requirements-generators.lock
+	$(UV) pip compile --quiet --universal --generate-hashes --python-version 3.11 --no-emit-index-url \
+	    --custom-compile-command "make lock" -c requirements-dev.lock --group engines pyproject.toml \
+	    -o requirements-engines.lock
