@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from mendgauge_client._batches import Progress
+from mendgauge_client._batches import CONCURRENCY, Progress
 from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError
 from mendgauge_client.cli.forms import Written
 from mendgauge_client.cli.progress import ProgressLine
@@ -38,6 +38,8 @@ def check(options: argparse.Namespace) -> int:
         UsageError: The table, a column, an option or the output cannot be used.
         CallError: The service gave no answer; what came before is written.
     """
+    if options.workers > 1 and not options.local:
+        raise UsageError("--workers is of --local: a service has workers of its own (`mendgauge serve --workers`).")
     with open_table(options.table, options.format, options.encoding) as table:
         columns, defaults = _columns(options), _defaults(options)
         if table.names is not None:
@@ -52,7 +54,10 @@ def check(options: argparse.Namespace) -> int:
         results.open()
         try:
             with chosen_service(options) as service:
-                run.judge(service.check_repairability_of_each(run.cases(), progress=run.show))
+                # One more chunk than workers, so that none waits while the results of another are written.
+                concurrency = max(CONCURRENCY, options.workers + 1)
+                each = service.check_repairability_of_each(run.cases(), concurrency=concurrency, progress=run.show)
+                run.judge(each)
         except BaseException as error:
             run.stopped(error)
             raise

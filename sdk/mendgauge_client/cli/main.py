@@ -17,6 +17,9 @@ from mendgauge_client.cli.fault import ASKED_WRONGLY, EXIT_CODES, INTERRUPTED, N
 from mendgauge_client.cli.printing import card, gauge
 from mendgauge_client.errors import CallError, SettingsError
 
+MOST_WORKERS = 64
+"""As many as the service itself would start."""
+
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "check": check,
     "ask": ask,
@@ -70,6 +73,7 @@ def _where() -> argparse.ArgumentParser:
     asked = where.add_argument_group("the service").add_mutually_exclusive_group()
     asked.add_argument("--url", help="its address; MENDGAUGE_URL when left out. A key is taken from MENDGAUGE_API_KEY")
     asked.add_argument("--local", action="store_true", help="in this process; needs the package mendgauge")
+    where.set_defaults(workers=1)
     where.add_argument("--timeout", type=float, default=DEFAULT_TIMEOUT_S, help="seconds each try may take")
     where.add_argument("--retries", type=int, default=DEFAULT_RETRIES, help="how often a call is tried again")
     return where
@@ -118,6 +122,9 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser], wh
         type=_names,
         default=[],
         help="columns that say nothing of the tyre, with commas between: they are carried over to the results",
+    )
+    command.add_argument(
+        "--workers", metavar="N", type=_count, help="with --local, the processes that judge at the same time"
     )
     command.add_argument("--rulebook", help="for rows that name none")
     command.add_argument("--vehicle", help="kind of vehicle, for rows that name none")
@@ -189,6 +196,12 @@ def _add_page(command: argparse.ArgumentParser) -> None:
         "-o", "--output", metavar="FILE", required=True, help="where the PDF goes; - is the standard output"
     )
     command.add_argument("--paper", choices=["a4", "letter"], default="a4")
+
+
+def _count(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= MOST_WORKERS:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a whole number from 1 to {MOST_WORKERS}")
+    return int(text)
 
 
 def _names(text: str) -> list[str]:

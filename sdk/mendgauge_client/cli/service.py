@@ -1,4 +1,4 @@
-"""The service that a command asks: at an address, or in this very process."""
+"""The service that a command asks: at an address, or in this very process, or in several of its own."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ import logging
 import sys
 import threading
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
+from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any
 
 import httpx2
@@ -35,8 +37,9 @@ def chosen_service(options: argparse.Namespace) -> Iterator[Mendgauge]:
         SettingsError: It is to be at an address, and there is none that can be used.
     """
     if options.local:
+        transport = InProcesses(options.workers) if options.workers > 1 else InProcess(_application())
         with (
-            httpx2.Client(transport=InProcess(_application())) as http,
+            httpx2.Client(transport=transport) as http,
             Mendgauge(LOCAL_URL, http_client=http, retries=0) as service,
         ):
             yield service
@@ -86,3 +89,36 @@ class InProcess(httpx2.BaseTransport):
     def close(self) -> None:
         """Close the loop that the application ran in."""
         self._runner.close()
+
+
+class InProcesses(httpx2.BaseTransport):
+    """Carries requests to applications in processes of their own, one at a time to each."""
+
+    def __init__(self, workers: int) -> None:
+        _application()  # what is wrong with it is said here, and not by every worker
+        self._pool = ProcessPoolExecutor(workers, get_context("spawn"), _start)
+
+    def handle_request(self, request: httpx2.Request) -> httpx2.Response:
+        """Return the response of the application that is free first."""
+        sent = (request.method, str(request.url), request.headers.multi_items(), request.read())
+        status, headers, content = self._pool.submit(_answer, *sent).result()
+        return httpx2.Response(status, headers=headers, content=content)
+
+    def close(self) -> None:
+        """End the processes."""
+        self._pool.shutdown(cancel_futures=True)
+
+
+_here: list[InProcess] = []
+"""The application of a worker."""
+
+
+def _start() -> None:
+    _here.append(InProcess(_application()))
+
+
+def _answer(
+    method: str, url: str, headers: list[tuple[str, str]], content: bytes
+) -> tuple[int, list[tuple[str, str]], bytes]:
+    response = _here[0].handle_request(httpx2.Request(method, url, headers=headers, content=content))
+    return response.status_code, response.headers.multi_items(), response.read()

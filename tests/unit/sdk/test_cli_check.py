@@ -83,17 +83,26 @@ def test_the_example_gives_a_result_a_row_and_a_summary_by_depot(
     assert table[-1][-1].strip() == str(len(given))
 
 
-def test_in_this_process_and_over_http_the_answers_are_the_same(
+def test_in_this_process_in_others_and_over_http_the_answers_are_the_same(
     address: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     for form in ("csv", "jsonl"):
         results = []
-        for name, where in (("local", ["--local"]), ("http", ["--url", address])):
+        ways = {"local": ["--local"], "workers": ["--local", "--workers", "2"], "http": ["--url", address]}
+        for name, where in ways.items():
             output = tmp_path / f"{name}.{form}"
             assert main(["check", str(EXAMPLE), *where, *DAY, *KEEP, "--output", str(output)]) == 1
             results.append((output.read_bytes(), capsys.readouterr()))
-        assert results[0] == results[1]
+        assert results[0] == results[1] == results[2]
         assert len(results[0][0]) > 1000
+
+
+def test_workers_are_of_this_machine(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(EXAMPLE), "--url", "http://127.0.0.1:1", "--workers", "2"]) == 2
+    assert "--workers is of --local" in capsys.readouterr().err
+    with pytest.raises(SystemExit):
+        main(["check", str(EXAMPLE), "--local", "--workers", "0"])
+    assert "not a whole number from 1 to 64" in capsys.readouterr().err
 
 
 def test_json_lines_have_the_whole_answer(tmp_path: Path) -> None:
