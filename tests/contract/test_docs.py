@@ -6,14 +6,17 @@ import html
 import json
 import re
 from html.parser import HTMLParser
-from typing import Any
+from pathlib import Path
+from typing import Any, get_args
 from urllib.parse import urldefrag
 
 import pytest
 from litestar.testing import TestClient
 from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 
+from mendgauge.api import docs
 from mendgauge.api.problems import PROBLEM_TYPES
+from mendgauge.rulebooks.schema.book import Basis
 from mendgauge.server import document
 
 NO_PAGES = {"/", "/openapi.json"}
@@ -186,3 +189,74 @@ def test_a_search_goes_through_every_page(client: TestClient[Any], pages: dict[s
     for address, *_ in listed:
         to, place = urldefrag(address)
         assert not place or place in pages[to].ids
+
+
+def entries(book: dict[str, Any]) -> list[dict[str, Any]]:
+    return [*book["provisions"], *book["workshop"], *book["procedure"]]
+
+
+def cells(text: str) -> list[str]:
+    """The text of every cell of a page, without tags."""
+    found = re.findall(r"<td[^>]*>(.*?)</td>", text, re.DOTALL)
+    return [" ".join(html.unescape(re.sub(r"<[^>]+>", " ", cell)).split()) for cell in found]
+
+
+def test_every_edition_has_a_page_with_every_value_its_source_and_its_basis(client: TestClient[Any]) -> None:
+    for summary in client.get("/v1/rulebooks").json()["rulebooks"]:
+        book = client.get(f"/v1/rulebooks/{summary['reference']}").json()
+        text = page(client, f"/rulebooks/{summary['reference']}")
+        assert book["digest"] in text
+        found = cells(text)
+        assert len(found) == 3 * len(entries(book))
+        for place, entry in enumerate(entries(book)):
+            whom, says, known = found[3 * place : 3 * place + 3]
+            assert all(of in whom for of in entry["classes"])
+            for value in entry["values"]:
+                stated = [word.replace("_", " ") for word in value["words"]] or [value["text"]]
+                assert all(" ".join(one.split()) in says.replace("_", " ") for one in stated), (value, says)
+            assert " ".join(entry["source"].split()) in known
+            assert f"#{entry['basis']}" in text
+            assert " ".join(entry["clause"].split()) in known
+            assert " ".join(entry["note"].split()) in known
+
+
+def test_the_newest_edition_stands_under_the_rulebooks_own_name(client: TestClient[Any]) -> None:
+    newest = client.get("/v1/rulebooks/gb").json()["reference"]
+    assert f"<code>{newest}</code>" in page(client, "/rulebooks/gb")
+    assert Read(page(client, "/rulebooks")).links.count("/rulebooks/gb") > 0
+
+
+@pytest.mark.parametrize("book", ["au", "de", "fr", "gb", "in", "jp", "nz", "us", "za"])
+def test_a_difference_lists_all_that_differs_and_nothing_else(client: TestClient[Any], book: str) -> None:
+    old, new = (
+        [json.dumps(entry) for entry in entries(client.get(f"/v1/rulebooks/{book}@{edition}").json())]
+        for edition in ("2026.1", "2026.2")
+    )
+    text = page(client, f"/rulebooks/{book}@2026.2/since/2026.1")
+    gone, come = len(set(old) - set(new)), len(set(new) - set(old))
+    assert (gone, come) != (0, 0)
+    assert text.count('class="before"') == gone
+    assert text.count('class="after"') == come
+
+
+@pytest.mark.parametrize("path", ["/rulebooks/zz", "/rulebooks/gb@1999.1", "/rulebooks/gb@2026.1/since/2026.2"])
+def test_there_is_no_page_of_an_edition_that_is_not_there(client: TestClient[Any], path: str) -> None:
+    assert client.get(path, headers=BROWSER).status_code == 404
+
+
+def test_no_figure_of_the_trade_is_written_into_a_concept_page() -> None:
+    """A number with a unit in a text comes from a rulebook; in an example of a request it is the caller's."""
+    for file in sorted((Path(docs.__file__).parent / "concepts").glob("*.md")):
+        text = re.sub(r"`[^`]*`|```.*?```", "", file.read_text("utf-8"), flags=re.DOTALL)
+        assert re.findall(r"\d+(?:\.\d+)? ?(?:mm|km|kg|°|%|h|mph|psi|years?)\b", text) == [], file.name
+
+
+def test_every_basis_is_explained(client: TestClient[Any]) -> None:
+    assert set(get_args(Basis)) <= set(Read(page(client, "/docs/concepts/basis")).ids)
+
+
+def test_a_figure_in_a_concept_page_is_the_rulebooks(client: TestClient[Any]) -> None:
+    provisions = client.get("/v1/rulebooks/gb").json()["provisions"]
+    size = next(one for one in provisions if one["question"] == "injury_size" and "car" in one["classes"])
+    text = page(client, "/docs/concepts/house-rules")
+    assert f"an injury of up to {size['values'][0]['text']} in a car tyre" in text

@@ -5,11 +5,10 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from datetime import date
-from pprint import pformat
 from typing import Any, Final
 from urllib.parse import quote, urlencode
 
-from mendgauge.api.docs.templates import as_json
+from mendgauge.api.docs.templates import as_json, as_python
 
 HERE: Final = "http://127.0.0.1:8340"
 """Where samples call the service; a page in a browser puts its own address in this place."""
@@ -74,7 +73,7 @@ def python(call: Call) -> str:
     names, lines = ["Mendgauge"], []
     if call.body is not None:
         names.append(call.takes or "")
-        lines.append(f"case = msgspec.convert({_literal(call.body)}, {call.takes})\n")
+        lines.append(f"case = msgspec.convert({as_python(call.body)}, {call.takes})\n")
         arguments = "case"
     else:
         arguments = ", ".join(f"{name}={_value(call.parameters[name], value)}" for name, value in call.given.items())
@@ -117,11 +116,6 @@ def typescript(call: Call) -> str:
 
 
 _ENDINGS: Final = {"image/svg+xml": "svg", "application/pdf": "pdf", "image/png": "png"}
-
-
-def _literal(value: Any) -> str:
-    """Return a value as it is written in Python, laid out as the JSON of it would be."""
-    return pformat(value, width=100, sort_dicts=False)
 
 
 def _value(parameter: Mapping[str, Any], value: Any) -> str:

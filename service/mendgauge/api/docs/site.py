@@ -9,9 +9,11 @@ from typing import Any, Final
 
 import msgspec
 
+from mendgauge.api.docs.concept_pages import concept_pages
 from mendgauge.api.docs.operation_pages import operation_pages
 from mendgauge.api.docs.page import Page
 from mendgauge.api.docs.problem_pages import problem_pages
+from mendgauge.api.docs.rulebook_pages import rulebook_pages
 from mendgauge.api.docs.templates import rendered
 from mendgauge.api.files import ServedFile, served_file
 
@@ -20,6 +22,8 @@ _KEPT: Final = 64
 
 SECTIONS: Final = {
     "/docs/operations": "Operations",
+    "/docs/concepts": "Concepts",
+    "/rulebooks": "Rulebooks",
     "/docs/problems": "Problems",
 }
 """The sections, by the address of the page that lists what is in each."""
@@ -48,7 +52,7 @@ class Site:
     @cached_property
     def _pages(self) -> dict[str, Page]:
         document = self._document()
-        pages = [*operation_pages(document), *problem_pages(document)]
+        pages = [*operation_pages(document), *concept_pages(), *rulebook_pages(), *problem_pages(document)]
         lists = [Page(path, name, name, "", "section.html", dict) for path, name in SECTIONS.items()]
         start = Page("/docs", "Mendgauge documentation", "", "", "index.html", dict)
         return {page.path: page for page in (start, *lists, *pages)}
