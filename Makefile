@@ -82,7 +82,7 @@ bench: setup  ## speed, as ratios in one run
 sizes: setup  ## bytes of a brief answer, for the golden cases in every book
 	@$(BIN)/python -m tests.bench.sizes
 
-interview: setup  ## how many questions a verdict takes on the demo's fleet
+interview: setup  ## how many questions it takes until it is clear what to do: the demo's fleet, 1,000 phone calls
 	@$(BIN)/python -m tests.bench.interview
 
 torture: setup  ## the worst that callers can do, in one table: 200,000 fuzzed bodies, odd clients (5 minutes, loopback)

@@ -1453,6 +1453,8 @@ class PlanQuestion(AnswerStruct, kw_only=True, frozen=True):
     """Where it can be answered: from the `record` (the owner's papers), by `phone` (the driver knows), at the
     `vehicle` (the tyre on its rim), or at the `bench` (the tyre off the rim).
     """
+    waits: bool = False
+    """Whether it is seen or looked up once the tyre is in the workshop; nobody is asked before it is booked in."""
     parts: list[str] = []
     """Of a question about a whole section of the case, the fields that it answers at once. None of them is asked for
     by itself.
@@ -1865,6 +1867,8 @@ class ToEstablish(AnswerStruct, kw_only=True, frozen=True):
     """
     settles: list[str]
     """The open rules that the answer may settle; `until_then` where that hangs on it."""
+    waits: bool = False
+    """Whether it is seen or looked up once the tyre is in the workshop; nobody is asked before it is booked in."""
     parts: list[str] = []
     """Of a question about a whole section of the case, the fields that it answers at once. None of them is asked for
     by itself.
@@ -2376,8 +2380,8 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     possible_verdicts: list[Verdict]
     """Every verdict that a completion of the unknown facts can bring, best first."""
     next_step: NextStep
-    """What to do now: `ask_first` (an answer that needs no bench may change it), `book_in` (the bench settles the
-    rest), `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes
+    """What to do now: `ask_first` (an answer by phone or from papers may change it), `book_in` (the bench settles
+    the rest), `repair`, `repair_for_another_position` (it may not run in this one), `find_the_leak` (no injury goes
     through), `no_repair_needed` (nor does it lose air), `send_to_specialist`, `ask_the_maker` or `replace`.
     """
     otherwise: Otherwise
@@ -2387,8 +2391,9 @@ class Repairability(AnswerStruct, kw_only=True, frozen=True):
     questions say what is missing. A full one lists every rule.
     """
     to_establish: list[ToEstablish]
-    """Missing facts that may change the verdict or how the tyre is handled, in the order in which they can be
-    answered. A brief answer has the first of them.
+    """Missing facts that may change the verdict or how the tyre is handled: those asked before the tyre is booked
+    in, those seen or looked up once it is in the workshop, those seen off the rim. A brief answer has the first of
+    them.
     """
     cautions: list[Caution]
     """What whoever acts on this must know."""

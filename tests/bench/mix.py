@@ -24,8 +24,8 @@ Body: TypeAlias = dict[str, Any]
 CASES: Final = 10_000
 SEED: Final = 20261126
 
-_KINDS: Final = {"car": 55, "van": 15, "truck": 15, "trailer": 5, "bus": 3, "motorcycle": 7}
-_BOOKS: Final = {"gb": 20, "us": 20, "de": 12, "fr": 12, "au": 10, "za": 7, "in": 7, "nz": 6, "jp": 6}
+KINDS: Final = {"car": 55, "van": 15, "truck": 15, "trailer": 5, "bus": 3, "motorcycle": 7}
+BOOKS: Final = {"gb": 20, "us": 20, "de": 12, "fr": 12, "au": 10, "za": 7, "in": 7, "nz": 6, "jp": 6}
 _TAKEN: Final = {"phone": 50, "vehicle": 30, "bench": 20}
 
 
@@ -36,11 +36,11 @@ def draw(count: int = CASES, seed: int = SEED) -> list[Body]:
 
 
 def _case(random: Random, number: int) -> Body:
-    kind = _one(random, _KINDS)
-    taken = _one(random, _TAKEN)
+    kind = one_of(random, KINDS)
+    taken = one_of(random, _TAKEN)
     case: Body = {
         "reference": f"Ferrisby {number}",
-        "rulebook": _one(random, _BOOKS),
+        "rulebook": one_of(random, BOOKS),
         "assessed_on": f"2026-11-{random.randint(2, 27):02}",
         "vehicle": {"kind": kind},
         "tyre": {},
@@ -53,7 +53,7 @@ def _case(random: Random, number: int) -> Body:
 def _phone(random: Random, kind: str, case: Body) -> None:
     case["tyre"]["marking"] = marking(random, kind)
     if kind not in {"car", "motorcycle"} or random.random() < 0.2:
-        case["vehicle"] |= _papers(random, kind)
+        case["vehicle"] |= papers(random, kind)
     else:
         case["tyre"]["marking"] = case["tyre"]["marking"].rpartition(" ")[0]
     history: Body = {}
@@ -63,7 +63,7 @@ def _phone(random: Random, kind: str, case: Body) -> None:
         (history, {"driven_flat": random.random() < 0.2}),
         (history, {"sealant_used": random.random() < 0.1}),
         (case["tyre"], {"traits": {"run_flat": random.random() < 0.15}}),
-        (case, {"position": _position(random, kind)}),
+        (case, {"position": position(random, kind)}),
     )
     for section, answer in random.sample(answers, random.randint(1, 4)):
         section |= answer
@@ -72,12 +72,12 @@ def _phone(random: Random, kind: str, case: Body) -> None:
 
 
 def _at_the_vehicle(random: Random, kind: str, case: Body) -> None:
-    case["vehicle"] |= _papers(random, kind)
-    case["position"] = _position(random, kind)
+    case["vehicle"] |= papers(random, kind)
+    case["position"] = position(random, kind)
     case["tyre"]["marking"] = marking(random, kind)
     reach = int(0.36 * int(case["tyre"]["marking"].partition("/")[0]))
     case["tyre"] |= {
-        "date_code": _date_code(random),
+        "date_code": date_code(random),
         "tread_depth_mm": round(random.uniform(1.0, 14.0 if kind in {"truck", "bus", "trailer"} else 8.0), 1),
         "traits": {"run_flat": random.random() < 0.1, "retread": random.random() < 0.05, "studded": False},
     }
@@ -136,13 +136,15 @@ def _leave_open(random: Random, case: Body) -> None:
     del section[name]
 
 
-def _papers(random: Random, kind: str) -> Body:
+def papers(random: Random, kind: str) -> Body:
+    """Return what the papers of a vehicle say of it."""
     masses = {"car": (1200, 2400), "van": (2800, 3500), "truck": (7500, 44_000), "trailer": (9000, 38_000)}
     low, high = masses.get(kind, (11_000, 19_000) if kind == "bus" else (250, 450))
     return {"gross_mass_kg": random.randrange(low, high, 50)}
 
 
-def _position(random: Random, kind: str) -> Body:
+def position(random: Random, kind: str) -> Body:
+    """Return where a tyre sits on a vehicle of this kind."""
     if kind in {"car", "van", "motorcycle"}:
         axle = random.choice(("front", "rear"))
         return {"axle": axle, "steered": axle == "front", "fitment": "single"}
@@ -153,7 +155,8 @@ def _position(random: Random, kind: str) -> Body:
     return {"axle": "drive", "steered": False, "fitment": random.choice(("dual_inner", "dual_outer"))}
 
 
-def _date_code(random: Random) -> str:
+def date_code(random: Random) -> str:
+    """Return a date code of a tyre in use."""
     return f"{random.randint(1, 52):02}{random.choice((16, 18, 19, 20, 21, 22, 23, 24, 25)):02}"
 
 
@@ -178,5 +181,6 @@ def marking(random: Random, kind: str) -> str:
     return f"{width}/{aspect}R22.5 {load}/{load - 4}{random.choice('JKLM')}"
 
 
-def _one(random: Random, shares: dict[str, int]) -> str:
+def one_of(random: Random, shares: dict[str, int]) -> str:
+    """Return one of some words, by their shares."""
     return random.choices(tuple(shares), tuple(shares.values()))[0]

@@ -33,7 +33,7 @@ def first_of(questions: tuple[Question, ...], bound: BoundEdition) -> tuple[Ques
 def with_more(
     asked: Sequence[ToEstablish], more: Mapping[Pointer, Sequence[str]], words: Wording
 ) -> tuple[ToEstablish, ...]:
-    """Return the questions with what `more` each field settles, each field once, in the order of the places.
+    """Return the questions with what `more` each field settles, each field once.
 
     What was asked for keeps its order; a new question goes behind all that can be answered no later.
     """
@@ -44,4 +44,4 @@ def with_more(
     ]
     rest = sorted(left.items(), key=lambda entry: -len(entry[1]))
     new = [in_words(ask_for(field, tuple(names)), words) for field, names in rest]
-    return tuple(sorted((*fuller, *new), key=lambda one: _PLACE[one.asked_at]))
+    return tuple(sorted((*fuller, *new), key=lambda one: (one.asked_at == "bench", one.waits, _PLACE[one.asked_at])))

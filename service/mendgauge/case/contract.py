@@ -30,13 +30,15 @@ class Entry(msgspec.Struct, frozen=True):
 
     `facts` name the attributes of the subject's facts that stay open while the field is missing, that of the
     measurement itself first. A field without facts leaves no rule open. A field `alone` is not answered by what its
-    section says with `complete`.
+    section says with `complete`. One that `waits` is seen or looked up once the tyre is in the workshop: it may decide,
+    and too seldom to hold up the booking.
     """
 
     asked_at: AskedAt
     facts: tuple[str, ...] = ()
     instrument: Instrument | None = None
     alone: bool = False
+    waits: bool = False
 
 
 class Measurement(msgspec.Struct, frozen=True):

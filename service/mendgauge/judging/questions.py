@@ -40,6 +40,13 @@ Asked: TypeAlias = Annotated[
         extra_json_schema={"x-extensible-enum": list(PLACES)},
     ),
 ]
+Waits: TypeAlias = Annotated[
+    bool,
+    Meta(
+        description="Whether it is seen or looked up once the tyre is in the workshop; nobody is asked before it is "
+        "booked in."
+    ),
+]
 Parts: TypeAlias = Annotated[
     tuple[Annotated[str, Meta(max_length=100)], ...],
     Meta(
@@ -64,6 +71,7 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
     asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
     how: Annotated[str, Meta(max_length=200, description="How to find out.")]
     asked_at: Asked
+    waits: Waits = False
     parts: Parts = ()
     settles: Annotated[
         tuple[str, ...],
@@ -233,7 +241,10 @@ class OpenRule(msgspec.Struct, frozen=True, gc=False):
 
 
 class Ask(msgspec.Struct, frozen=True):
-    """A field worth asking for: the open rules it touches, and how many of them its answers settle."""
+    """A field worth asking for: the open rules it touches, and how many of them its answers settle.
+
+    What `waits` is not asked before the tyre is booked in.
+    """
 
     field: Pointer
     settles: tuple[str, ...]
@@ -241,12 +252,14 @@ class Ask(msgspec.Struct, frozen=True):
     on_average: float
     asked_at: AskedAt
     decides: bool = True
+    waits: bool = False
     parts: tuple[Pointer, ...] = ()
 
 
 def ask_for(field: Pointer, settles: tuple[str, ...], at_least: int = 0, on_average: float = 0.0) -> Ask:
     """Return the question for a field, which is asked where the registry of fields says."""
-    return Ask(field, settles, at_least, on_average, field_at(field).entry.asked_at)
+    entry = field_at(field).entry
+    return Ask(field, settles, at_least, on_average, entry.asked_at, waits=entry.waits)
 
 
 Decides: TypeAlias = Callable[[Pointer, Sequence[Key]], bool]
@@ -268,7 +281,7 @@ def rank(open_rules: Mapping[Key, OpenRule], decides: Decides = lambda _field, _
 
 
 def _ask(field: Pointer, keys: Sequence[Key], open_rules: Mapping[Key, OpenRule], decides: Decides) -> Ask:
-    asked_at = field_at(field).entry.asked_at
+    entry = field_at(field).entry
     alone = sum(len(open_rules[key].fields) == 1 for key in keys)
     grave = [key for key in keys if may_exceed(open_rules[key].worst, CAUTION)]
     return Ask(
@@ -276,9 +289,12 @@ def _ask(field: Pointer, keys: Sequence[Key], open_rules: Mapping[Key, OpenRule]
         tuple(dict.fromkeys(name for name, _ in keys)),
         alone,
         sum(1.0 / len(open_rules[key].fields) for key in keys),
-        asked_at,
+        entry.asked_at,
         bool(grave)
-        and (asked_at == "bench" or any(len(open_rules[key].fields) == 1 for key in grave) or decides(field, grave)),
+        and (
+            entry.asked_at == "bench" or any(len(open_rules[key].fields) == 1 for key in grave) or decides(field, grave)
+        ),
+        entry.waits,
     )
 
 
@@ -287,8 +303,6 @@ _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
 _YES_OR_NO: Final = (True, False)
 _HOW_FAR: Final = "/history/flat_distance_km"
 _MASS: Final = "/vehicle/gross_mass_kg"
-_RUN_FLAT: Final = "/tyre/traits/run_flat"
-_MAKER: Final = "/tyre/maker_policy/repair"
 
 
 def _by_sections(asks: Iterable[Ask]) -> list[Ask]:
@@ -321,6 +335,7 @@ def _asked_together(field: Pointer, parts: Sequence[Ask]) -> Ask:
         sum(ask.on_average for ask in parts),
         max((ask.asked_at for ask in parts), key=PLACES.index),
         any(ask.decides for ask in parts),
+        all(ask.waits for ask in parts),
         tuple(sorted(ask.field for ask in parts)),
     )
 
@@ -328,24 +343,23 @@ def _asked_together(field: Pointer, parts: Sequence[Ask]) -> Ask:
 def in_order(asks: Iterable[Ask]) -> tuple[Ask, ...]:
     """Return questions by where they are answered, in the order in which a tyre comes there, then by their worth.
 
-    Nobody can look up what the maker says of a tyre before knowing whether it is a run-flat. A vehicle's mass seldom
+    What can wait for the workshop goes behind what is asked before the tyre is booked in. A vehicle's mass seldom
     decides anything, and no driver knows it: it goes behind what shows on the tyre.
     """
-    found = sorted(
-        asks,
-        key=lambda ask: (
-            PLACES.index("vehicle" if ask.field == _MASS else ask.asked_at),
-            not ask.decides or ask.field == _MASS,
-            -ask.at_least,
-            -ask.on_average,
-            pattern_of(ask.field),
-        ),
+    return tuple(
+        sorted(
+            asks,
+            key=lambda ask: (
+                ask.asked_at == "bench",
+                ask.waits,
+                PLACES.index("vehicle" if ask.field == _MASS else ask.asked_at),
+                not ask.decides or ask.field == _MASS,
+                -ask.at_least,
+                -ask.on_average,
+                pattern_of(ask.field),
+            ),
+        )
     )
-    fields = [ask.field for ask in found]
-    if _RUN_FLAT in fields and _MAKER in fields and fields.index(_MAKER) < fields.index(_RUN_FLAT):
-        maker = found.pop(fields.index(_MAKER))
-        found.insert(fields.index(_RUN_FLAT), maker)
-    return tuple(found)
 
 
 def in_words(ask: Ask, words: Wording) -> ToEstablish:
@@ -356,6 +370,7 @@ def in_words(ask: Ask, words: Wording) -> ToEstablish:
         asks=question.asks,
         how=question.how,
         asked_at=ask.asked_at,
+        waits=ask.waits,
         parts=ask.parts,
         settles=ask.settles,
     )

@@ -131,7 +131,7 @@ class Repairability(Answer, frozen=True, kw_only=True):
     next_step: Annotated[
         str,
         Meta(
-            description="What to do now: `ask_first` (an answer that needs no bench may change it), "
+            description="What to do now: `ask_first` (an answer by phone or from papers may change it), "
             "`book_in` (the bench settles the rest), `repair`, "
             "`repair_for_another_position` (it may not run in this one), "
             "`find_the_leak` (no injury goes through), `no_repair_needed` (nor does it lose air), "
@@ -171,8 +171,9 @@ class Repairability(Answer, frozen=True, kw_only=True):
         tuple[ToEstablish, ...],
         Meta(
             max_length=1000,
-            description="Missing facts that may change the verdict or how the tyre is handled, in the order in which "
-            "they can be answered. A brief answer has the first of them.",
+            description="Missing facts that may change the verdict or how the tyre is handled: those asked before the "
+            "tyre is booked in, those seen or looked up once it is in the workshop, those seen off the rim. A brief "
+            "answer has the first of them.",
         ),
     ]
     cautions: Annotated[tuple[Caution, ...], Meta(max_length=50, description="What whoever acts on this must know.")]

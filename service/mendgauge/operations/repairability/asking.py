@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
+import msgspec
+
 from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.case.contract import Pointer
 from mendgauge.case.fields import field_at
@@ -13,7 +15,7 @@ from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS
 from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, deciding, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
-from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, missing, rank
+from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, in_order, missing, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
@@ -22,6 +24,9 @@ from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, may_exceed,
 from mendgauge.rules.repair import history
 
 _KIND: Final = "/vehicle/kind"
+_MAKER: Final = "/tyre/maker_policy/repair"
+_RUN_FLAT: Final = "/tyre/traits/run_flat"
+_WITH_RUN_FLATS: Final = frozenset({"car", "van"})
 _RUN_LOW: Final = history.RUN_LOW.name
 _SEALANT: Final = history.SEALANT.name
 _LOSING_AIR: Final = ask_for("/history/losing_air", ("until_then",))
@@ -45,20 +50,33 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
         )
         for key, one in found.items()
     }
-    asks = rank(open_rules, _Trials(workup, assessed, found).decide)
+    asks = _of_run_flats(rank(open_rules, _Trials(workup, assessed, found).decide), assessed[0].facts)
     if not any(ask.decides and ask.asked_at != "bench" for ask in asks):
         # Nothing short of the bench decides: what decides there is asked first.
         asks = tuple(sorted(asks, key=lambda ask: ask.asked_at != "bench"))
     if not hangs_on_losing_air(workup):
         return asks
     # It decides no verdict, but the driver waits for an answer: it is the last asked by phone, or in a brief answer.
-    by_phone = sum(ask.asked_at in ("record", "phone") for ask in asks)
+    by_phone = sum(ask.asked_at in ("record", "phone") and not ask.waits for ask in asks)
     place = min(ASKED_IN_BRIEF - 1, by_phone if asks and asks[0].asked_at != "bench" else len(asks))
     return (*asks[:place], _LOSING_AIR, *asks[place:])
 
 
 # Judgements spent on trial answers to the questions of one case: about 5 ms.
 _MOST_JUDGEMENTS: Final = 2_000
+
+
+def _of_run_flats(asks: tuple[Ask, ...], facts: TyreFacts) -> tuple[Ask, ...]:
+    """Return the questions, of a run-flat with its maker's word before it is booked in: most that forbid mean these.
+
+    Whether it is one is asked first, on a car or a van: run-flats are made for these (common practice).
+    """
+    run_flat = facts.traits["run_flat"]
+    may_be_one = run_flat == YES or (run_flat == EITHER and facts.kind in _WITH_RUN_FLATS)
+    if not may_be_one or not any(ask.field == _MAKER for ask in asks):
+        return asks
+    sooner = {_MAKER: {"waits": False}} if run_flat == YES else {_RUN_FLAT: {"decides": True}}
+    return in_order(msgspec.structs.replace(ask, **sooner[ask.field]) if ask.field in sooner else ask for ask in asks)
 
 
 class _Trials:

@@ -83,11 +83,15 @@ def _firm_step(verdict: Verdict, possible: Outcome) -> str:
 
 
 def _next_step(workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...]) -> str:
-    """Return what to do while more than one verdict is possible: to ask first only where an answer may decide it."""
-    decisive = {name for name, _ in deciding(assessed_of(workup))}
-    for ask in asks:
-        if ask.decides and ask.on_average > 0 and ask.asked_at != "bench" and not decisive.isdisjoint(ask.settles):
-            return "ask_first"
+    """Return what to do while more than one verdict is possible: to ask first only where an answer may decide it.
+
+    What waits for the workshop is asked for once nothing is left to see at the bench.
+    """
+    open_rules = {name for name, _ in deciding(assessed_of(workup))}
+    decisive = [ask for ask in asks if ask.decides and ask.on_average > 0 and not open_rules.isdisjoint(ask.settles)]
+    at_bench = any(ask.asked_at == "bench" for ask in decisive)
+    if any(ask.asked_at != "bench" and not (ask.waits and at_bench) for ask in decisive):
+        return "ask_first"
     return _if_nobody_can_be_asked(verdicts)
 
 

@@ -11,7 +11,7 @@ from mendgauge.answers.base import CERTAINTY, AnswerPart, open_words
 from mendgauge.answers.caution import Caution
 from mendgauge.answers.citation import Sourced, Sources
 from mendgauge.answers.figure import Span
-from mendgauge.judging.questions import Asked, Parts
+from mendgauge.judging.questions import Asked, Parts, Waits
 from mendgauge.operations.repairability.offer import OfferAnswer
 
 _ONLY_IF: Final = Meta(
@@ -179,6 +179,7 @@ class PlanQuestion(AnswerPart, frozen=True, kw_only=True):
     asks: Annotated[str, Meta(max_length=200, description="The question in plain words.")]
     how: Annotated[str, Meta(max_length=200, description="How to find out.")]
     asked_at: Asked
+    waits: Waits = False
     parts: Parts = ()
     settles: Annotated[
         tuple[str, ...], Meta(max_length=50, description="What of the verdict and the unit the answer may settle.")

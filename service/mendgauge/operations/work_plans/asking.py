@@ -27,17 +27,19 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
             asks=one.asks,
             how=one.how,
             asked_at=one.asked_at,
+            waits=one.waits,
             parts=one.parts,
             settles=one.settles if job.bound.full else (),
             steps=decides if job.bound.full else (),
         )
     for field, codes in behind.items():
-        question = words[pattern_of(field)]
+        question, entry = words[pattern_of(field)], field_at(field).entry
         yield PlanQuestion(
             field=field,
             asks=question.asks,
             how=question.how,
-            asked_at=field_at(field).entry.asked_at,
+            asked_at=entry.asked_at,
+            waits=entry.waits,
             settles=(),
             steps=tuple(codes) if job.bound.full else (),
         )
