@@ -35,10 +35,10 @@ SENT = {"plain": REQUEST, "pipelined": REQUEST + LIVE * 20}
 
 @contextmanager
 def served(
-    log: str, folder: Path, *, ready: bytes = LIVE, **settings: float
+    log: str, folder: Path, *, ready: bytes = LIVE, port: int = 0, **settings: float
 ) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
     """Start a service whose log goes to a kind of place, and yield its process and port once it is ready."""
-    port = free_port()
+    port = port or free_port()
     command = [sys.executable, "-m", "mendgauge", "serve", "--port", str(port)]
     settings = {"DRAIN_SECONDS": DRAIN_SECONDS} | settings
     environment = {f"MENDGAUGE_{name}": str(value) for name, value in settings.items()}
