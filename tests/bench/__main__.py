@@ -2,7 +2,7 @@
 
 In process a decision is compared with decoding its case and encoding its answer; over HTTP with an echo of the same
 body on the same server; and the rules with a general-purpose rule engine that judges the same limits.
-Pictures and pages are timed alone.
+Pictures and pages are timed alone; a day's mix goes through one worker and through two.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.bench import in_process, over_http, printing, rule_engine, worst
+from tests.bench import day, in_process, over_http, printing, rule_engine, worst
 from tests.bench.report import Report
 
 
@@ -23,6 +23,7 @@ def main() -> None:
     worst.compare(report)
     rule_engine.compare(report)
     over_http.compare(report)
+    day.compare(report)
     printing.compare(report)
     report.show()
 
