@@ -16,8 +16,11 @@ from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 
 from mendgauge.api import docs
 from mendgauge.api.problems import PROBLEM_TYPES
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks import find_edition
+from mendgauge.rulebooks.procedure_checks import sourced
+from mendgauge.rulebooks.schema.book import Basis, Book, Workshop, headings
 from mendgauge.server import document
+from mendgauge.wording.rulebook_pages import rulebook_page_words
 
 NO_PAGES = {"/", "/openapi.json"}
 """Where links lead that is none of the documentation."""
@@ -206,13 +209,14 @@ def test_every_edition_has_a_page_with_every_value_its_source_and_its_basis(clie
         book = client.get(f"/v1/rulebooks/{summary['reference']}").json()
         text = page(client, f"/rulebooks/{summary['reference']}")
         assert book["digest"] in text
+        words = rulebook_page_words(book["language"]).words
         found = cells(text)
         assert len(found) == 3 * len(entries(book))
         for place, entry in enumerate(entries(book)):
             whom, says, known = found[3 * place : 3 * place + 3]
             assert all(of in whom for of in entry["classes"])
             for value in entry["values"]:
-                stated = [word.replace("_", " ") for word in value["words"]] or [value["text"]]
+                stated = [words.get(word, word.replace("_", " ")) for word in value["words"]] or [value["text"]]
                 assert all(" ".join(one.split()) in says.replace("_", " ") for one in stated), (value, says)
             assert " ".join(entry["source"].split()) in known
             assert f"#{entry['basis']}" in text
@@ -260,3 +264,10 @@ def test_a_figure_in_a_concept_page_is_the_rulebooks(client: TestClient[Any]) ->
     size = next(one for one in provisions if one["question"] == "injury_size" and "car" in one["classes"])
     text = page(client, "/docs/concepts/house-rules")
     assert f"an injury of up to {size['values'][0]['text']} in a car tyre" in text
+
+
+def test_every_heading_that_may_stand_in_a_rulebook_has_a_title() -> None:
+    kinds: tuple[Any, ...] = (Book, Workshop)
+    named = {name for kind in kinds for name, _ in headings(kind)}
+    named |= {name for name, _ in sourced(find_edition("gb").procedure)}
+    assert named - rulebook_page_words("en-GB").headings.keys() == set()

@@ -54,5 +54,6 @@ def source(reference: str, question: str, tyre_class: str) -> str:
 
 
 def _provision(reference: str, question: str, tyre_class: str) -> RulebookProvision:
-    provisions = get_rulebook(reference).provisions
-    return next(one for one in provisions if one.question == question and tyre_class in one.classes)
+    book = get_rulebook(reference)
+    listed = (*book.provisions, *book.workshop)
+    return next(one for one in listed if one.question == question and tyre_class in one.classes)

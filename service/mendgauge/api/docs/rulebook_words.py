@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from inspect import cleandoc
-from typing import Final
+from typing import Final, cast
 
 import msgspec
 from msgspec import inspect
 
 from mendgauge.operations.rulebooks.answer import Rulebook, RulebookProvision, StatedValue
-from mendgauge.rulebooks.schema.book import Basis, Book, Workshop
+from mendgauge.rulebooks.schema.book import Basis, Book, Language, Workshop
 from mendgauge.rulebooks.schema.procedure import Procedure
+from mendgauge.wording import in_language
+from mendgauge.wording.rulebook_pages import RulebookPageWords, rulebook_page_words
+
+_CODE: Final = re.compile("[a-z]+(_[a-z]+)*")
 
 BASES: Final[dict[Basis, str]] = {
     "published": "published",
@@ -40,7 +45,6 @@ class Group(msgspec.Struct, frozen=True):
     """The entries under a heading: those first in the list that apply are the ones that count."""
 
     anchor: str
-    name: str
     title: str
     about: str
     entries: tuple[Entry, ...]
@@ -56,23 +60,30 @@ PARTS: Final = {
 
 def groups(rulebook: Rulebook, part: str) -> tuple[Group, ...]:
     """Return the entries of a part by their headings, in the order of the rulebook."""
+    language = cast("Language", rulebook.language)
+    words = rulebook_page_words(language)
     listed: dict[str, list[RulebookProvision]] = {}
     for provision in getattr(rulebook, part):
         listed.setdefault(provision.question, []).append(provision)
     return tuple(
-        Group(PARTS[part][0] + name, name, sentence(name), _about(part).get(name, ""), tuple(map(entry, entries)))
+        Group(
+            anchor=PARTS[part][0] + name,
+            title=words.headings[name],
+            about=in_language(language, _about(part)[name]),
+            entries=tuple(entry(provision, words) for provision in entries),
+        )
         for name, entries in listed.items()
     )
 
 
-def entry(provision: RulebookProvision) -> Entry:
+def entry(provision: RulebookProvision, words: RulebookPageWords) -> Entry:
     """Return an entry in words."""
     dates = [f"from {provision.starts}"] if provision.starts else []
     dates += [f"until {provision.ends}"] if provision.ends else []
     return Entry(
         classes=", ".join(provision.classes),
-        conditions=(*map(in_words, provision.conditions), *dates),
-        values=tuple(map(in_words, provision.values)),
+        conditions=(*(in_words(value, words) for value in provision.conditions), *dates),
+        values=tuple(in_words(value, words) for value in provision.values),
         basis=provision.basis,
         basis_in_words=BASES[provision.basis],
         source=provision.source,
@@ -81,24 +92,18 @@ def entry(provision: RulebookProvision) -> Entry:
     )
 
 
-def in_words(value: StatedValue) -> str:
+def in_words(value: StatedValue, words: RulebookPageWords) -> str:
     """Return a stated value with its name, whose unit stands behind the number.
 
-    >>> in_words(StatedValue(name="found_to_mm", text="6 mm", numbers=(6.0,), unit="mm", words=(), holds=None))
-    'found to: 6 mm'
+    >>> size = StatedValue(name="found_to_mm", text="6 mm", numbers=(6.0,), unit="mm", words=(), holds=None)
+    >>> in_words(size, rulebook_page_words("en-GB"))
+    'as found, up to: 6 mm'
     """
-    name = value.name.rpartition("_")[0] if value.unit else value.name
-    words = [word.replace("_", " ") if word.replace("_", "").isalpha() else word for word in value.words]
-    return f"{name.replace('_', ' ')}: {', '.join(words) if words else value.text}"
-
-
-def sentence(name: str) -> str:
-    """Return a name of the rulebook as a heading.
-
-    >>> sentence("injury_size")
-    'Injury size'
-    """
-    return name.replace("_", " ").capitalize()
+    name = (value.name.rpartition("_")[0] if value.unit else "") or value.name
+    said = [
+        words.words.get(word) or (word.replace("_", " ") if _CODE.fullmatch(word) else word) for word in value.words
+    ]
+    return f"{words.names.get(name) or name.replace('_', ' ')}: {', '.join(said) if said else value.text}"
 
 
 @cache
