@@ -2,7 +2,8 @@
 
 In process a decision is compared with decoding its case and encoding its answer; over HTTP with an echo of the same
 body on the same server; and the rules with a general-purpose rule engine that judges the same limits.
-Pictures and pages are timed alone; a day's mix goes through one worker and through two.
+Pictures and pages are timed alone; a day's mix goes through one worker and two, a fleet's file through one process and
+two.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.bench import day, in_process, over_http, printing, rule_engine, worst
+from tests.bench import day, in_process, many, over_http, printing, rule_engine, worst
 from tests.bench.report import Report
 
 
@@ -25,6 +26,7 @@ def main() -> None:
     over_http.compare(report)
     day.compare(report)
     printing.compare(report)
+    many.compare(report)
     report.show()
 
 
