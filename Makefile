@@ -61,8 +61,9 @@ openapi: setup  ## openapi/openapi.json and openapi/arrow.md from the code
 	$(BIN)/mendgauge openapi > openapi/openapi.json
 	$(BIN)/python -m mendgauge.bulk > openapi/arrow.md
 
-map: setup  ## the map of the service in DEVELOPERS.md, from the code
+map: setup  ## the map of the service and the table of its caches in DEVELOPERS.md, from the code
 	$(BIN)/python tests/unit/test_map.py
+	$(BIN)/python tests/unit/test_caches.py
 
 coverage: setup  ## the table of what each rulebook covers
 	$(BIN)/mendgauge coverage > service/mendgauge/rulebooks/COVERAGE.md
