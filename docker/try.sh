@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Builds the images and runs compose.yaml on a Debian machine that reaches Debian's packages and PyPI but no image registry,
-# calls the service through the proxy, stops one replica under calls, and takes everything down again.
+# calls the service through the proxy, kills one replica and replaces both under load, and takes everything down again.
 #
 #   docker/try.sh        as root; exit 0 when every step held
 #
@@ -22,7 +22,6 @@ PIP_CONFIG_FILE=${PIP_CONFIG_FILE:-/etc/pip.conf}
 SUITE=bookworm
 PODMAN_COMPOSE_VERSION=1.6.0
 PROJECT=mendgauge-try
-MOST_CALLS=2000
 
 say()  { printf '\n== %s\n' "$*"; }
 fail() { printf 'FAILED: %s\n' "$*" >&2; exit 1; }
@@ -47,6 +46,7 @@ install_tools() {
         python3 -m venv "$TRY_DIR/tools"
         "$TRY_DIR/tools/bin/pip" install --quiet --disable-pip-version-check "podman-compose==$PODMAN_COMPOSE_VERSION"
     fi
+    "$TRY_DIR/tools/bin/pip" install --quiet --disable-pip-version-check --force-reinstall ./sdk
     podman --version
     buildah --version
     echo "podman-compose $PODMAN_COMPOSE_VERSION"
@@ -134,7 +134,7 @@ wait_until_ready() {
     fail "the service was not ready through the proxy within 10 seconds ($tries tries)"
 }
 
-containers() { podman ps --filter "label=io.podman.compose.project=$PROJECT" --format '{{.Names}}' "$@"; }
+containers() { podman ps --filter "label=io.podman.compose.project=$PROJECT" --format '{{.Names}}'; }
 
 check_health() {
     local name
@@ -184,19 +184,37 @@ both_replicas_answer() {
     [ "$(wc -l <<< "$answered")" = 2 ] || fail "the calls did not spread over two replicas"
 }
 
-# Calls go on from before one replica is asked to stop until after it has stopped; each must be answered.
-stop_one_under_calls() {
-    local answered=0 after=0 stopping
-    without_noise podman stop --time 15 "${PROJECT}_api_1" > /dev/null &
-    stopping=$!
-    while [ "$after" -lt 50 ] && [ "$answered" -lt "$MOST_CALLS" ]; do
-        ask > /dev/null || fail "a call was lost after $answered good ones"
-        answered=$((answered + 1))
-        kill -0 "$stopping" 2> /dev/null || after=$((after + 1))
+# Waits until the proxy sends calls to both replicas again.
+wait_for_both() {
+    local tries since
+    for tries in $(seq 60); do
+        since=$(date --iso-8601=seconds)
+        sleep 0.5
+        [ "$(podman logs --since "$since" "${PROJECT}_proxy_1" 2>&1 | grep -o 'replicas/api[0-9]*' | sort -u | wc -l)" = 2 ] && return
     done
-    wait "$stopping"
-    [ "$after" = 50 ] || fail "the replica had not stopped after $answered calls"
-    echo "all $answered calls answered, the last $after of them by the replica that is left: $(containers | grep _api_)"
+    fail "the proxy sent no calls to both replicas within 30 seconds ($tries tries)"
+}
+
+# Calls go on, with the Python client and without it, while one replica is killed and every replica is replaced in turn.
+replace_under_load() {
+    local stop=$TRY_DIR/stop loading name
+    rm -f "$stop"
+    "$TRY_DIR/tools/bin/python" docker/calls.py "http://127.0.0.1:$PUBLISHED_PORT" "$stop" &
+    loading=$!
+    wait_for_both
+    podman kill --signal KILL "${PROJECT}_api_1" > /dev/null
+    echo "${PROJECT}_api_1 was killed"
+    sleep 2
+    without_noise podman start "${PROJECT}_api_1" > /dev/null
+    wait_for_both
+    for name in $(containers | grep _api_); do
+        without_noise podman stop --time 15 "$name" > /dev/null
+        without_noise podman start "$name" > /dev/null
+        wait_for_both
+        echo "$name was replaced"
+    done
+    touch "$stop"
+    wait "$loading" || fail "calls were lost"
 }
 
 take_down() {
@@ -239,8 +257,8 @@ say "Calls through the proxy"
 call_each_capability
 both_replicas_answer
 
-say "Stopping one of the two replicas under calls"
-stop_one_under_calls
+say "Killing one of the two replicas and replacing both, under load"
+replace_under_load
 
 say "Memory in use"
 podman stats --no-stream --format '{{.Name}}: {{.MemUsage}}'
