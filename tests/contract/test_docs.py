@@ -5,6 +5,8 @@ from __future__ import annotations
 import html
 import json
 import re
+import shlex
+from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any, get_args
@@ -12,6 +14,7 @@ from urllib.parse import urldefrag
 
 import pytest
 from litestar.testing import TestClient
+from tests.contract.live import served
 from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 
 from mendgauge.api import docs
@@ -19,7 +22,7 @@ from mendgauge.api.problems import PROBLEM_TYPES
 from mendgauge.rulebooks import find_edition
 from mendgauge.rulebooks.procedure_checks import sourced
 from mendgauge.rulebooks.schema.book import Basis, Book, Workshop, headings
-from mendgauge.server import document
+from mendgauge.server import create_app, document
 from mendgauge.wording.rulebook_pages import rulebook_page_words
 
 NO_PAGES = {"/", "/openapi.json"}
@@ -72,8 +75,6 @@ def every_page(client: TestClient[Any]) -> dict[str, Read]:
 
 @pytest.fixture(scope="module")
 def pages() -> dict[str, Read]:
-    from mendgauge.server import create_app
-
     with TestClient(create_app()) as client:
         return every_page(client)
 
@@ -271,3 +272,44 @@ def test_every_heading_that_may_stand_in_a_rulebook_has_a_title() -> None:
     named = {name for kind in kinds for name, _ in headings(kind)}
     named |= {name for name, _ in sourced(find_edition("gb").procedure)}
     assert named - rulebook_page_words("en-GB").headings.keys() == set()
+
+
+def test_every_schema_has_a_page_with_each_of_its_fields(client: TestClient[Any]) -> None:
+    for name, schema in DOCUMENT["components"]["schemas"].items():
+        text = html.unescape(page(client, f"/docs/fields/{name}"))
+        for field, described in schema.get("properties", {}).items():
+            assert f'id="{field}"' in text, f"{name}.{field}"
+            for word in described.get("enum", ()):
+                assert f"<code>{word}</code>" in text
+
+
+@pytest.mark.parametrize("name", sorted(OPERATIONS))
+def test_the_program_in_python_runs_as_it_stands(
+    name: str, client: TestClient[Any], service: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown = re.search(r'aria-label="Python">(.*?)</pre>', page(client, f"/docs/operations/{name}"), re.DOTALL)
+    assert shown
+    program = html.unescape(shown[1]).replace("http://127.0.0.1:8340", service)
+    monkeypatch.chdir(tmp_path)
+    given: dict[str, Any] = {}
+    exec(compile(program, name, "exec"), given)
+    assert given["answer"]
+
+
+@pytest.mark.parametrize("name", sorted(OPERATIONS))
+def test_the_command_in_a_shell_asks_the_operation(name: str, client: TestClient[Any]) -> None:
+    """What curl would send, without curl: its words as a shell reads them."""
+    shown = re.search(r'aria-label="curl">(.*?)</pre>', page(client, f"/docs/operations/{name}"), re.DOTALL)
+    assert shown
+    words = shlex.split(html.unescape(shown[1]))
+    address = next(word for word in words if word.startswith("http://127.0.0.1:8340/"))
+    data = words[words.index("--data") + 1] if "--data" in words else None
+    sent = {"content": data, "headers": {"Content-Type": "application/json"}} if data else {}
+    answer = client.request("POST" if data else "GET", address.removeprefix("http://127.0.0.1:8340"), **sent)  # type: ignore[arg-type]
+    assert answer.status_code == 200
+
+
+@pytest.fixture(scope="module")
+def service() -> Iterator[str]:
+    with served(create_app()) as address:
+        yield address

@@ -34,14 +34,18 @@ def operation_pages(document: dict[str, Any]) -> Iterator[Page]:
 def _content(document: dict[str, Any], path: str, method: str, described: dict[str, Any]) -> dict[str, Any]:
     examples = _examples(document, described)
     calls = [Call(described["operationId"], method.upper(), path, described, one.request) for one in examples]
+    request = _documented(document, described).request if "requestBody" in described else examples[0].request
+    sample = Call(described["operationId"], method.upper(), path, described, request)
     return {
         "operation": described,
         "method": method.upper(),
         "address": path,
+        "takes": sample.takes,
+        "gives": sample.gives,
         "forms": list(described["responses"]["200"].get("content", {})),
-        "parameters": list(calls[0].parameters.values()),
+        "parameters": list(sample.parameters.values()),
         "examples": list(zip(examples, calls, strict=True)),
-        "samples": {"curl": curl(calls[0]), "Python": python(calls[0]), "TypeScript": typescript(calls[0])},
+        "samples": {"curl": curl(sample), "Python": python(sample), "TypeScript": typescript(sample)},
         "problems": [kind for kind in PROBLEM_TYPES if str(kind.status) in described["responses"]],
         "shown_to": _SHOWN_TO,
     }

@@ -10,6 +10,7 @@ from typing import Any, Final
 import msgspec
 
 from mendgauge.api.docs.concept_pages import concept_pages
+from mendgauge.api.docs.field_pages import field_pages
 from mendgauge.api.docs.operation_pages import operation_pages
 from mendgauge.api.docs.page import Page
 from mendgauge.api.docs.problem_pages import problem_pages
@@ -25,6 +26,7 @@ SECTIONS: Final = {
     "/docs/concepts": "Concepts",
     "/rulebooks": "Rulebooks",
     "/docs/problems": "Problems",
+    "/docs/fields": "Fields",
 }
 """The sections, by the address of the page that lists what is in each."""
 
@@ -52,7 +54,13 @@ class Site:
     @cached_property
     def _pages(self) -> dict[str, Page]:
         document = self._document()
-        pages = [*operation_pages(document), *concept_pages(), *rulebook_pages(), *problem_pages(document)]
+        pages = [
+            *operation_pages(document),
+            *concept_pages(),
+            *rulebook_pages(),
+            *problem_pages(document),
+            *field_pages(document),
+        ]
         lists = [Page(path, name, name, "", "section.html", dict) for path, name in SECTIONS.items()]
         start = Page("/docs", "Mendgauge documentation", "", "", "index.html", dict)
         return {page.path: page for page in (start, *lists, *pages)}
