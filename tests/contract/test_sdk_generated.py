@@ -110,3 +110,9 @@ def test_the_client_imports_nothing_of_the_service() -> None:
     assert "mendgauge_client" in loaded
     # The HTTP client waits until it is needed: it would take most of the time that importing takes.
     assert not {"mendgauge", "litestar", "httpx2", "asyncio"} & set(loaded)
+
+
+def test_a_name_at_the_top_says_by_itself_what_it_is_of() -> None:
+    """Words whose type would only be called `To` or `Code` have the name of what they belong to."""
+    assert {"Code", "CoversVehicle", "Kind", "Of", "On", "To", "When"}.isdisjoint(mendgauge_client.__all__)
+    assert min(map(len, mendgauge_client.__all__)) > 2
