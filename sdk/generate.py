@@ -131,6 +131,7 @@ def client(document: dict[str, Any]) -> str:
     named = {operation.answer for operation in operations if not operation.forms}
     named |= {argument.type for operation in operations for argument in operation.placed("body")}
     named |= {model for operation in operations if operation.batch for model in operation.batch[1:3]}
+    named |= {"Detail"} if any(operation.detailed for operation in operations) else set()
     templates = jinja2.Environment(
         loader=jinja2.FileSystemLoader(TEMPLATES),
         undefined=jinja2.StrictUndefined,

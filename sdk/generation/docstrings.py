@@ -10,6 +10,7 @@ from generation.operations import Operation
 LINE_LENGTH = 120
 QUOTES = 3
 METHOD_INDENT = 8
+DETAIL = "How much the answer says, `brief` or `full`; as the case has it when left out."
 
 
 def escaped(text: str) -> str:
@@ -48,6 +49,8 @@ def method_docstring(operation: Operation) -> str:
     if operation.description:
         parts.append(" " * METHOD_INDENT + filled(escaped(operation.description), METHOD_INDENT, 0))
     taken = [(argument.name, argument.says) for argument in operation.arguments]
+    if operation.detailed:
+        taken.append(("detail", DETAIL))
     if operation.forms:
         taken.append(("media_type", "The form to answer in."))
     taken.append(("timeout", "Seconds each try may take; the client's own when left out."))
@@ -79,6 +82,7 @@ def each_docstring(operation: Operation) -> str:
                 ("chunk", "The most cases to send at a time, up to 1,000; less where they are large."),
                 ("concurrency", "The most chunks to have under way at a time."),
                 ("progress", "Called after each chunk with how far the cases have come."),
+                ("detail", DETAIL),
                 ("timeout", "Seconds each try may take; the client's own when left out."),
             ],
         ),

@@ -8,6 +8,8 @@ from typing import Any, NamedTuple
 from generation.walk import refs
 
 REF = "#/"
+OF_CASES = frozenset({"TyreCase", "CaseBatch"})
+"""Bodies that are a case, or many."""
 BATCH = "_in_batch"
 """How the id of an operation ends that asks about many cases at once."""
 ARGUMENT_OF_MODEL = {"TyreCase": "case"}
@@ -99,6 +101,11 @@ class Operation(NamedTuple):
     forms: tuple[str, ...]
     refusals: tuple[Refusal, ...]
     batch: Batch | None
+
+    @property
+    def detailed(self) -> bool:
+        """Whether a case says how much its answer is to say."""
+        return not self.forms and any(argument.type in OF_CASES for argument in self.placed("body"))
 
     def placed(self, place: str) -> list[Argument]:
         """Return the arguments that go in one place."""

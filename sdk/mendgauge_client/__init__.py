@@ -12,8 +12,19 @@ from mendgauge_client.cases import *  # noqa: F403
 from mendgauge_client.client import AsyncMendgauge, Mendgauge
 from mendgauge_client.errors import *  # noqa: F403
 from mendgauge_client.models import *  # noqa: F403
+from mendgauge_client.questions import Where, questions_at
 
-__all__ = ["AsyncMendgauge", "CaseResult", "Media", "Mendgauge", "Progress", "Reply", "__version__"]
+__all__ = [
+    "AsyncMendgauge",
+    "CaseResult",
+    "Media",
+    "Mendgauge",
+    "Progress",
+    "Reply",
+    "Where",
+    "__version__",
+    "questions_at",
+]
 __all__ += cases.__all__
 __all__ += errors.__all__
 __all__ += models.__all__

@@ -13,10 +13,11 @@ import msgspec
 
 from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply
+from mendgauge_client._detail import in_detail
 from mendgauge_client._rows import whole
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.errors import BodyTooLargeError, NotFiniteError, UnreadableAnswerError
-from mendgauge_client.models import BatchTables, FaultAt, Problem, Repairability, TyreCase
+from mendgauge_client.models import BatchTables, Detail, FaultAt, Problem, Repairability, TyreCase
 
 MOST_CASES = 1000
 """The service takes no more in one request."""
@@ -68,6 +69,7 @@ class BatchOptions(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
         chunk: The most cases to send at a time.
         concurrency: The most chunks under way at a time.
         progress: Called after each chunk with how far the cases have come.
+        detail: How much each answer says; as its case has it when None.
         timeout: Seconds each try may take.
     """
 
@@ -76,6 +78,7 @@ class BatchOptions(msgspec.Struct, Generic[A], frozen=True, kw_only=True):
     chunk: int
     concurrency: int
     progress: Callable[[Progress], object] | None
+    detail: Detail | None
     timeout: float | None
 
     def check(self) -> None:
@@ -126,8 +129,9 @@ Sending: TypeAlias = "Generator[Call[RawItems], Reply[RawItems], list[Answered]]
 class Chunker:
     """Gathers cases into chunks."""
 
-    def __init__(self, chunk: int) -> None:
+    def __init__(self, chunk: int, detail: Detail | None) -> None:
         self._most = chunk
+        self._detail = detail
         self._numbered = 0
         self._start()
 
@@ -142,7 +146,7 @@ class Chunker:
         Raises:
             NotFiniteError: A number in the case is not finite.
         """
-        written = msgspec.Raw(encode(case))
+        written = msgspec.Raw(encode(in_detail(case, self._detail)))
         size = len(memoryview(written)) + 1
         full = self.rest() if self._cases and self._bytes + size > MOST_BYTES else None
         self._cases.append(case)
@@ -253,7 +257,7 @@ class SyncBatches(SyncTransport):
     def _stream(self, cases: Iterable[TyreCase], options: BatchOptions[A]) -> Iterator[CaseResult[A]]:
         from concurrent.futures import Future, ThreadPoolExecutor
 
-        chunker, reader = Chunker(options.chunk), Reader(options, cases)
+        chunker, reader = Chunker(options.chunk, options.detail), Reader(options, cases)
         pool = ThreadPoolExecutor(options.concurrency, thread_name_prefix="mendgauge")
         under_way: deque[Future[list[Answered]]] = deque()
         refused: NotFiniteError | None = None
@@ -307,7 +311,7 @@ class AsyncBatches(AsyncTransport):
     ) -> AsyncIterator[CaseResult[A]]:
         import asyncio
 
-        chunker, reader = Chunker(options.chunk), Reader(options, cases)
+        chunker, reader = Chunker(options.chunk, options.detail), Reader(options, cases)
         under_way: deque[asyncio.Task[list[Answered]]] = deque()
         refused: NotFiniteError | None = None
         try:

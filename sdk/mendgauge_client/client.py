@@ -9,10 +9,12 @@ from typing import Literal
 
 from mendgauge_client._batches import CHUNK, CONCURRENCY, AsyncBatches, BatchOptions, CaseResult, Progress, SyncBatches
 from mendgauge_client._call import Call, Media, Reply, segment
+from mendgauge_client._detail import in_detail
 from mendgauge_client._rows import whole_rows
 from mendgauge_client._transport import AsyncTransport, SyncTransport
 from mendgauge_client.models import (
     CaseBatch,
+    Detail,
     GenericUnits,
     Live,
     ProblemType,
@@ -45,6 +47,7 @@ class Mendgauge(SyncBatches):
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -56,6 +59,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -80,13 +84,16 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.check_repairability(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def check_repairability_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -99,6 +106,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case_batch: Cases to be answered one by one.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -124,7 +132,7 @@ class Mendgauge(SyncBatches):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = self.raw.check_repairability_in_batch(
-            case_batch, timeout=timeout, request_id=request_id, headers=headers
+            case_batch, detail=detail, timeout=timeout, request_id=request_id, headers=headers
         )
         return whole_rows(reply)
 
@@ -135,6 +143,7 @@ class Mendgauge(SyncBatches):
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
         progress: Callable[[Progress], object] | None = None,
+        detail: Detail | None = None,
         timeout: float | None = None,
     ) -> Iterator[CaseResult[Repairability]]:
         """Which of these tyres may be repaired?
@@ -148,6 +157,7 @@ class Mendgauge(SyncBatches):
             chunk: The most cases to send at a time, up to 1,000; less where they are large.
             concurrency: The most chunks to have under way at a time.
             progress: Called after each chunk with how far the cases have come.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
 
         Yields:
@@ -164,6 +174,7 @@ class Mendgauge(SyncBatches):
             chunk=chunk,
             concurrency=concurrency,
             progress=progress,
+            detail=detail,
             timeout=timeout,
         )
         return self._each(cases, options)
@@ -172,6 +183,7 @@ class Mendgauge(SyncBatches):
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -184,6 +196,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -208,13 +221,16 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.choose_repair_units(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def trim_stems(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -226,6 +242,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -250,13 +267,14 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.trim_stems(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def find_service_limits(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -268,6 +286,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -292,13 +311,16 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.find_service_limits(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def plan_work(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -312,6 +334,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -336,13 +359,14 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.plan_work(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def quote_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -356,6 +380,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -380,13 +405,14 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.quote_repair(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def plan_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -399,6 +425,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -425,13 +452,14 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.plan_repair(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     def plan_repairs_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -443,6 +471,7 @@ class Mendgauge(SyncBatches):
 
         Args:
             case_batch: Cases to be answered one by one.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -467,7 +496,9 @@ class Mendgauge(SyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = self.raw.plan_repairs_in_batch(case_batch, timeout=timeout, request_id=request_id, headers=headers)
+        reply = self.raw.plan_repairs_in_batch(
+            case_batch, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     def plan_repairs_of_each(
@@ -477,6 +508,7 @@ class Mendgauge(SyncBatches):
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
         progress: Callable[[Progress], object] | None = None,
+        detail: Detail | None = None,
         timeout: float | None = None,
     ) -> Iterator[CaseResult[RepairPlan]]:
         """What is there to know of each of these tyres?
@@ -490,6 +522,7 @@ class Mendgauge(SyncBatches):
             chunk: The most cases to send at a time, up to 1,000; less where they are large.
             concurrency: The most chunks to have under way at a time.
             progress: Called after each chunk with how far the cases have come.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
 
         Yields:
@@ -506,6 +539,7 @@ class Mendgauge(SyncBatches):
             chunk=chunk,
             concurrency=concurrency,
             progress=progress,
+            detail=detail,
             timeout=timeout,
         )
         return self._each(cases, options)
@@ -955,108 +989,121 @@ class RawMendgauge:
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[Repairability]:
         """As `Mendgauge.check_repairability`."""
-        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def check_repairability_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairabilityBatch]:
         """As `Mendgauge.check_repairability_in_batch`."""
-        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
+        call = Call(
+            method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=in_detail(case_batch, detail)
+        )
         return self._client.send(call, timeout, request_id, headers)
 
     def choose_repair_units(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairUnits]:
         """As `Mendgauge.choose_repair_units`."""
-        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def trim_stems(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[StemTrims]:
         """As `Mendgauge.trim_stems`."""
-        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def find_service_limits(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[ServiceLimits]:
         """As `Mendgauge.find_service_limits`."""
-        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
+        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def plan_work(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[WorkPlan]:
         """As `Mendgauge.plan_work`."""
-        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def quote_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[Quote]:
         """As `Mendgauge.quote_repair`."""
-        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def plan_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlan]:
         """As `Mendgauge.plan_repair`."""
-        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=in_detail(case, detail))
         return self._client.send(call, timeout, request_id, headers)
 
     def plan_repairs_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlanBatch]:
         """As `Mendgauge.plan_repairs_in_batch`."""
-        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        call = Call(
+            method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=in_detail(case_batch, detail)
+        )
         return self._client.send(call, timeout, request_id, headers)
 
     def draw_tyre(
@@ -1246,6 +1293,7 @@ class AsyncMendgauge(AsyncBatches):
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1257,6 +1305,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1281,13 +1330,16 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.check_repairability(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.check_repairability(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     async def check_repairability_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1300,6 +1352,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case_batch: Cases to be answered one by one.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1325,7 +1378,7 @@ class AsyncMendgauge(AsyncBatches):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.check_repairability_in_batch(
-            case_batch, timeout=timeout, request_id=request_id, headers=headers
+            case_batch, detail=detail, timeout=timeout, request_id=request_id, headers=headers
         )
         return whole_rows(reply)
 
@@ -1336,6 +1389,7 @@ class AsyncMendgauge(AsyncBatches):
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
         progress: Callable[[Progress], object] | None = None,
+        detail: Detail | None = None,
         timeout: float | None = None,
     ) -> AsyncIterator[CaseResult[Repairability]]:
         """Which of these tyres may be repaired?
@@ -1349,6 +1403,7 @@ class AsyncMendgauge(AsyncBatches):
             chunk: The most cases to send at a time, up to 1,000; less where they are large.
             concurrency: The most chunks to have under way at a time.
             progress: Called after each chunk with how far the cases have come.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
 
         Yields:
@@ -1365,6 +1420,7 @@ class AsyncMendgauge(AsyncBatches):
             chunk=chunk,
             concurrency=concurrency,
             progress=progress,
+            detail=detail,
             timeout=timeout,
         )
         return self._each(cases, options)
@@ -1373,6 +1429,7 @@ class AsyncMendgauge(AsyncBatches):
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1385,6 +1442,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1409,13 +1467,16 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.choose_repair_units(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.choose_repair_units(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     async def trim_stems(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1427,6 +1488,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1451,13 +1513,14 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.trim_stems(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.trim_stems(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def find_service_limits(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1469,6 +1532,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1493,13 +1557,16 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.find_service_limits(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.find_service_limits(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     async def plan_work(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1513,6 +1580,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1537,13 +1605,14 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_work(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.plan_work(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def quote_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1557,6 +1626,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1581,13 +1651,16 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.quote_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.quote_repair(
+            case, detail=detail, timeout=timeout, request_id=request_id, headers=headers
+        )
         return reply.answer
 
     async def plan_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1600,6 +1673,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case: A punctured tyre, as far as it is known.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1626,13 +1700,14 @@ class AsyncMendgauge(AsyncBatches):
                 The service has its hands full.
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
-        reply = await self.raw.plan_repair(case, timeout=timeout, request_id=request_id, headers=headers)
+        reply = await self.raw.plan_repair(case, detail=detail, timeout=timeout, request_id=request_id, headers=headers)
         return reply.answer
 
     async def plan_repairs_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
@@ -1644,6 +1719,7 @@ class AsyncMendgauge(AsyncBatches):
 
         Args:
             case_batch: Cases to be answered one by one.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
             request_id: What the service's log is to know the call by; made up when left out.
             headers: Header fields to send beside the client's own, or in place of them.
@@ -1669,7 +1745,7 @@ class AsyncMendgauge(AsyncBatches):
             CallError: Whatever else went wrong; `mendgauge_client.errors` has the tree.
         """
         reply = await self.raw.plan_repairs_in_batch(
-            case_batch, timeout=timeout, request_id=request_id, headers=headers
+            case_batch, detail=detail, timeout=timeout, request_id=request_id, headers=headers
         )
         return reply.answer
 
@@ -1680,6 +1756,7 @@ class AsyncMendgauge(AsyncBatches):
         chunk: int = CHUNK,
         concurrency: int = CONCURRENCY,
         progress: Callable[[Progress], object] | None = None,
+        detail: Detail | None = None,
         timeout: float | None = None,
     ) -> AsyncIterator[CaseResult[RepairPlan]]:
         """What is there to know of each of these tyres?
@@ -1693,6 +1770,7 @@ class AsyncMendgauge(AsyncBatches):
             chunk: The most cases to send at a time, up to 1,000; less where they are large.
             concurrency: The most chunks to have under way at a time.
             progress: Called after each chunk with how far the cases have come.
+            detail: How much the answer says, `brief` or `full`; as the case has it when left out.
             timeout: Seconds each try may take; the client's own when left out.
 
         Yields:
@@ -1709,6 +1787,7 @@ class AsyncMendgauge(AsyncBatches):
             chunk=chunk,
             concurrency=concurrency,
             progress=progress,
+            detail=detail,
             timeout=timeout,
         )
         return self._each(cases, options)
@@ -2158,108 +2237,121 @@ class RawAsyncMendgauge:
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[Repairability]:
         """As `AsyncMendgauge.check_repairability`."""
-        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=case)
+        call = Call(method="POST", path="/v1/repairability", answer=Repairability, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def check_repairability_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairabilityBatch]:
         """As `AsyncMendgauge.check_repairability_in_batch`."""
-        call = Call(method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=case_batch)
+        call = Call(
+            method="POST", path="/v1/repairability/batch", answer=RepairabilityBatch, body=in_detail(case_batch, detail)
+        )
         return await self._client.send(call, timeout, request_id, headers)
 
     async def choose_repair_units(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairUnits]:
         """As `AsyncMendgauge.choose_repair_units`."""
-        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=case)
+        call = Call(method="POST", path="/v1/repair-units", answer=RepairUnits, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def trim_stems(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[StemTrims]:
         """As `AsyncMendgauge.trim_stems`."""
-        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=case)
+        call = Call(method="POST", path="/v1/stem-trim", answer=StemTrims, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def find_service_limits(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[ServiceLimits]:
         """As `AsyncMendgauge.find_service_limits`."""
-        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=case)
+        call = Call(method="POST", path="/v1/service-limits", answer=ServiceLimits, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_work(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[WorkPlan]:
         """As `AsyncMendgauge.plan_work`."""
-        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=case)
+        call = Call(method="POST", path="/v1/work-plans", answer=WorkPlan, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def quote_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[Quote]:
         """As `AsyncMendgauge.quote_repair`."""
-        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=case)
+        call = Call(method="POST", path="/v1/quotes", answer=Quote, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_repair(
         self,
         case: TyreCase,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlan]:
         """As `AsyncMendgauge.plan_repair`."""
-        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=case)
+        call = Call(method="POST", path="/v1/repair-plans", answer=RepairPlan, body=in_detail(case, detail))
         return await self._client.send(call, timeout, request_id, headers)
 
     async def plan_repairs_in_batch(
         self,
         case_batch: CaseBatch,
         *,
+        detail: Detail | None = None,
         timeout: float | None = None,
         request_id: str | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> Reply[RepairPlanBatch]:
         """As `AsyncMendgauge.plan_repairs_in_batch`."""
-        call = Call(method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=case_batch)
+        call = Call(
+            method="POST", path="/v1/repair-plans/batch", answer=RepairPlanBatch, body=in_detail(case_batch, detail)
+        )
         return await self._client.send(call, timeout, request_id, headers)
 
     async def draw_tyre(

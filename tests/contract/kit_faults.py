@@ -96,6 +96,12 @@ def growing() -> Fault:
     return on_answer("/v1/repairability", lambda answer: answer | {"rules_checked": next(numbers)})
 
 
+def renamed_source(answer: dict[str, Any]) -> None:
+    for finding in answer["findings"]:
+        if "source" in finding:
+            finding["source"] += ", second printing"
+
+
 def first_as_text(answer: dict[str, Any]) -> None:
     for finding in answer["findings"][:1]:
         finding["margin"] = str(finding["margin"])
@@ -194,6 +200,19 @@ FAULTS: dict[str, tuple[str, Fault, str]] = {
         BROKEN_DOCUMENT,
         in_document(lambda document: required_of(document).append("vehicle")),
         "TyreCase.vehicle: now required",
+    ),
+    "leaves a caution out of full answers": (
+        "detail: check_repairability: full has all that brief has",
+        on_answer(
+            "/v1/repairability",
+            lambda answer: answer | {"cautions": answer["cautions"][1:]} if "rules_checked" in answer else None,
+        ),
+        "/cautions/0: brief has",
+    ),
+    "names another document in full": (
+        "detail: check_repairability: full has all that brief has",
+        on_answer("/v1/repairability", renamed_source),
+        "/findings/0: brief has",
     ),
     "adds a timestamp": (
         "sameness: check_repairability answers the same bytes again",

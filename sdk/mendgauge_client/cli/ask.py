@@ -16,6 +16,7 @@ from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.client import Mendgauge
 from mendgauge_client.errors import InvalidRequestError
 from mendgauge_client.models import Repairability, ToEstablish
+from mendgauge_client.questions import Where, questions_at
 from mendgauge_client.tabular import fields, values
 from mendgauge_client.tabular.columns import MARKING, RULEBOOK
 from mendgauge_client.tabular.faults import UnusableValueError
@@ -34,6 +35,8 @@ LEFT_OF = {
 }
 """A question about two things at once, by the field it names: what is left of it once that field is known."""
 LINES_SHOWN = 5
+ROAD = "/history/"
+"""How the pointer of a question begins that is about what happened on the road."""
 
 
 class _StoppedError(Exception):
@@ -48,7 +51,7 @@ def ask(options: argparse.Namespace) -> int:
         CallError: The service gave no answer.
     """
     with chosen_service(options) as service:
-        interview = _Interview(service, options.roadside)
+        interview = _Interview(service, options.where)
         try:
             interview.begin({MARKING: options.marking, RULEBOOK: options.rulebook, "/vehicle/kind": options.vehicle})
             interview.go_on()
@@ -64,10 +67,10 @@ def ask(options: argparse.Namespace) -> int:
 class _Interview:
     """What is known so far, and what the service says of it."""
 
-    def __init__(self, service: Mendgauge, roadside: bool) -> None:
+    def __init__(self, service: Mendgauge, where: Where) -> None:
         self.answer: Repairability | None = None
         self._service = service
-        self._roadside = roadside
+        self._where = where
         self._tree: dict[str, Any] = {}
         self._asked: set[str] = set()
 
@@ -130,15 +133,17 @@ class _Interview:
             for question in open_questions
             if question.field not in self._asked and fields.exists(question.field)
         ]
-        at_roadside = [missing for missing in left if missing.asked_at != "bench"]
-        if self._roadside and left and not at_roadside:
+        if self._where == "phone" and self.answer.next_step != "ask_first":
+            # It is clear what to do: the driver still waits to hear whether to drive, as what happened on the road says.
+            left = [question for question in left if question.field.startswith(ROAD)]
+        here = questions_at(self._where, left)
+        if self._where == "vehicle" and left and not here:
             _say("\nWhat is left shows only with the tyre off its rim. Is it off?")
             if not _agreed():
                 return None
-            self._roadside = False
-        # With the tyre off its rim, what it shows inside and out settles the most.
-        at_bench = [missing for missing in left if missing.asked_at == "bench"]
-        return next(iter(at_roadside if self._roadside else at_bench + at_roadside), None)
+            self._where = "bench"
+            here = left
+        return next(iter(here), None)
 
     def _ask(self, question: ToEstablish) -> None:
         assert self.answer is not None
@@ -265,7 +270,10 @@ def _conclude(answer: Repairability) -> None:
     for found in answer.findings:
         if found.outcome == "broken":
             _say(f"  - {found.says} [{found.source}; {_plain(found.basis or '')}]")
-    _say(f"Next step: {_plain(answer.next_step)}")
+    otherwise = (
+        "" if str(answer.otherwise) == str(answer.next_step) else f"; if nobody can say: {_plain(answer.otherwise)}"
+    )
+    _say(f"Next step: {_plain(answer.next_step)}{otherwise}")
     for advice in () if answer.until_then is None else answer.until_then.says:
         _say(f"  Tell the driver: {advice.says} [{advice.source}; {_plain(advice.basis or '')}]")
     for missing in answer.to_establish[:LINES_SHOWN]:

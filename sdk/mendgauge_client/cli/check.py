@@ -47,7 +47,7 @@ def check(options: argparse.Namespace) -> int:
                 columns.header(table.names, defaults)
             except HeaderError as error:
                 raise UsageError(str(error)) from None
-        results = results_in(options.output, options.output_format, options.keep, options.resume)
+        results = results_in(options.output, options.output_format, options.keep, options.resume, options.where)
         comma = table.decimal_comma if options.decimal is None else options.decimal == "comma"
         run = _Run(table, columns, defaults, comma, results)
         run.pass_over_written()
@@ -56,7 +56,9 @@ def check(options: argparse.Namespace) -> int:
             with chosen_service(options) as service:
                 # One more chunk than workers, so that none waits while the results of another are written.
                 concurrency = max(CONCURRENCY, options.workers + 1)
-                each = service.check_repairability_of_each(run.cases(), concurrency=concurrency, progress=run.show)
+                each = service.check_repairability_of_each(
+                    run.cases(), concurrency=concurrency, progress=run.show, detail=options.detail
+                )
                 run.judge(each)
         except BaseException as error:
             run.stopped(error)

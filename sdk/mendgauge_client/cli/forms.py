@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 
 from mendgauge_client.models import Repairability
+from mendgauge_client.questions import Where, questions_at
 from mendgauge_client.tabular.faults import CellFault
 from mendgauge_client.tabular.rows import ReadRow
 
@@ -40,8 +41,9 @@ class Written(msgspec.Struct, frozen=True):
 class CsvForm:
     """A row for each tyre, its columns named in the first row."""
 
-    def __init__(self, keep: Sequence[str]) -> None:
+    def __init__(self, keep: Sequence[str], where: Where | None) -> None:
         self._keep = keep
+        self._where = where
 
     def head(self) -> bytes:
         """Return what comes before the first result."""
@@ -49,7 +51,7 @@ class CsvForm:
 
     def line(self, row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> bytes:
         """Return a result."""
-        cells = as_cells(row, answer, faults)
+        cells = as_cells(row, answer, faults, self._where)
         kept = ["" if (cell := row.kept.get(name)) is None else str(cell) for name in self._keep]
         return _csv_line([*(_joined(cell) for cell in cells.values()), *kept])
 
@@ -68,8 +70,13 @@ class CsvForm:
             yield Written(int(number), reference or None, marking or None, depot, verdict)
 
 
-def as_cells(row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> dict[str, Any]:
-    """Return the main things of a result by the names of the header; None where there is nothing."""
+def as_cells(
+    row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault], where: Where | None
+) -> dict[str, Any]:
+    """Return the main things of a result by the names of the header; None where there is nothing.
+
+    What to ask first is what can be answered at some place, where one is named.
+    """
     cells: dict[str, Any] = dict.fromkeys(HEADER) | {
         "row": row.number,
         "reference": row.reference,
@@ -79,6 +86,7 @@ def as_cells(row: ReadRow, answer: Repairability | None, faults: Sequence[CellFa
         "warning": "; ".join(map(str, row.doubts)) or None,
     }
     if answer is not None:
+        asked = answer.to_establish if where is None else questions_at(where, answer.to_establish)
         broken = [found.rule for found in answer.findings if found.outcome == "broken"]
         cells |= {
             "verdict": answer.verdict,
@@ -86,7 +94,7 @@ def as_cells(row: ReadRow, answer: Repairability | None, faults: Sequence[CellFa
             "possible_verdicts": list(answer.possible_verdicts),
             "decided_by": list(dict.fromkeys(broken)),
             "says": answer.findings[0].says if answer.findings else None,
-            "ask_first": answer.to_establish[0].asks if answer.to_establish else None,
+            "ask_first": asked[0].asks if asked else None,
             "rulebook": f"{answer.rulebook.id}@{answer.rulebook.edition}",
             "assessed_on": answer.assessed_on,
         }

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from mendgauge_client._detail import DETAILS
 from mendgauge_client._transport import DEFAULT_RETRIES, DEFAULT_TIMEOUT_S
 from mendgauge_client._version import __version__
 from mendgauge_client.cli.ask import ask
@@ -16,6 +17,7 @@ from mendgauge_client.cli.decode import decode
 from mendgauge_client.cli.fault import ASKED_WRONGLY, EXIT_CODES, INTERRUPTED, NO_ANSWER, UsageError
 from mendgauge_client.cli.printing import card, gauge
 from mendgauge_client.errors import CallError, SettingsError
+from mendgauge_client.questions import PLACES
 
 MOST_WORKERS = 64
 """As many as the service itself would start."""
@@ -126,6 +128,10 @@ def _add_check(commands: argparse._SubParsersAction[argparse.ArgumentParser], wh
     command.add_argument(
         "--workers", metavar="N", type=_count, help="with --local, the processes that judge at the same time"
     )
+    command.add_argument(
+        "--where", choices=PLACES, help="where the question of ask_first is to be answered; anywhere if not given"
+    )
+    command.add_argument("--detail", choices=DETAILS, help="how much the answers of JSON lines say; brief if not given")
     command.add_argument("--rulebook", help="for rows that name none")
     command.add_argument("--vehicle", help="kind of vehicle, for rows that name none")
     command.add_argument("--assessed-on", metavar="DAY", help="the day to judge on, for rows that name none; or today")
@@ -144,7 +150,10 @@ def _add_ask(commands: argparse._SubParsersAction[argparse.ArgumentParser], wher
     command.add_argument("--rulebook", help="the rulebook that applies")
     command.add_argument("--vehicle", help="kind of vehicle")
     command.add_argument(
-        "--roadside", action="store_true", help="first what can be answered with the tyre still on its rim"
+        "--where",
+        choices=PLACES,
+        default="bench",
+        help="who is asked: a driver by phone, somebody at the vehicle, or at the bench with the tyre off its rim",
     )
 
 

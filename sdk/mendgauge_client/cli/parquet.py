@@ -10,6 +10,7 @@ from mendgauge_client.cli.fault import UsageError
 from mendgauge_client.cli.forms import HEADER, Written, as_cells
 from mendgauge_client.cli.results import open_new
 from mendgauge_client.models import Repairability
+from mendgauge_client.questions import Where
 from mendgauge_client.tabular.faults import CellFault
 from mendgauge_client.tabular.rows import ReadRow
 
@@ -22,12 +23,13 @@ class ParquetResults:
 
     goes_on = False
 
-    def __init__(self, name: str | None, keep: Sequence[str], resume: bool) -> None:
+    def __init__(self, name: str | None, keep: Sequence[str], resume: bool, where: Where | None) -> None:
         """
         Args:
             name: The file to write.
             keep: The columns carried over, as text.
             resume: Whether it is to be gone on with.
+            where: Where what is asked first is to be answered; anywhere when None.
 
         Raises:
             UsageError: pyarrow is not installed, there is no file, or it is to be gone on with.
@@ -46,6 +48,7 @@ class ParquetResults:
         types = {"row": pyarrow.int64(), "assessed_on": pyarrow.date32(), **lists}
         self.name = name
         self._keep = keep
+        self._where = where
         self._schema = pyarrow.schema([(column, types.get(column, pyarrow.string())) for column in (*HEADER, *keep)])
         self._rows: list[dict[str, Any]] = []
         self._out: BinaryIO | None = None
@@ -69,7 +72,7 @@ class ParquetResults:
     def add(self, row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> None:
         """Write a result."""
         kept = {name: None if (cell := row.kept.get(name)) is None else str(cell) for name in self._keep}
-        self._rows.append(as_cells(row, answer, faults) | kept)
+        self._rows.append(as_cells(row, answer, faults, self._where) | kept)
 
     def flush(self) -> None:
         """Write the rows that make a row group."""

@@ -11,6 +11,7 @@ from typing import BinaryIO, Protocol
 from mendgauge_client.cli.fault import UsageError
 from mendgauge_client.cli.forms import CsvForm, JsonForm, Written
 from mendgauge_client.models import Repairability
+from mendgauge_client.questions import Where
 from mendgauge_client.tabular.faults import CellFault
 from mendgauge_client.tabular.rows import ReadRow
 
@@ -52,7 +53,7 @@ class Results(Protocol):
         """Write out what is left."""
 
 
-def results_in(name: str | None, form: str | None, keep: Sequence[str], resume: bool) -> Results:
+def results_in(name: str | None, form: str | None, keep: Sequence[str], resume: bool, where: Where | None) -> Results:
     """Return where the results of a check go.
 
     Args:
@@ -60,6 +61,7 @@ def results_in(name: str | None, form: str | None, keep: Sequence[str], resume: 
         form: `csv`, `jsonl` or `parquet`; by the file's ending when None.
         keep: The columns carried over.
         resume: Go on with results that are there already.
+        where: Where what is asked first is to be answered; anywhere when None.
 
     Raises:
         UsageError: It cannot be written in that form, or not be gone on with.
@@ -70,8 +72,8 @@ def results_in(name: str | None, form: str | None, keep: Sequence[str], resume: 
     if form == "parquet":
         from mendgauge_client.cli.parquet import ParquetResults
 
-        return ParquetResults(name, keep, resume)
-    return LineResults(name, JsonForm() if form == "jsonl" else CsvForm(keep), resume)
+        return ParquetResults(name, keep, resume, where)
+    return LineResults(name, JsonForm() if form == "jsonl" else CsvForm(keep, where), resume)
 
 
 def open_new(name: str) -> BinaryIO:

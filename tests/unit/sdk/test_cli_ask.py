@@ -173,17 +173,48 @@ def demounted_questions(asked: list[str]) -> list[str]:
     return [question for question in asked if re.search("inspection of the whole|crown|earlier repairs", question)]
 
 
-def test_at_the_roadside_what_shows_on_the_rim_is_asked_first(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_at_the_vehicle_what_shows_on_the_rim_is_asked_first(monkeypatch: pytest.MonkeyPatch) -> None:
     person = Person(monkeypatch, {"Is it off?": "no"})
-    assert main(["ask", MARKING, "--rulebook", "gb", "--roadside", "--local"]) == 0
+    assert main(["ask", MARKING, "--rulebook", "gb", "--where", "vehicle", "--local"]) == 0
     assert demounted_questions(person.asked) == []
+    assert any("How much tread is left" in question for question in person.asked)
     assert person.asked[-1] == "What is left shows only with the tyre off its rim. Is it off?"
     assert "Next step: " in person.shown
     person = Person(monkeypatch, {"Is it off?": ["perhaps", "yes"]})
-    assert main(["ask", MARKING, "--rulebook", "gb", "--roadside", "--local"]) == 0
+    assert main(["ask", MARKING, "--rulebook", "gb", "--where", "vehicle", "--local"]) == 0
     off = person.asked.index("What is left shows only with the tyre off its rim. Is it off?")
     assert demounted_questions(person.asked[:off]) == []
     assert demounted_questions(person.asked[off:]) != []
+
+
+BY_PHONE = {
+    "in the tread, the shoulder": "tread",
+    "string or plug": "no",
+    "run-flat": "no",
+    "What happened to the tyre": "none",
+    "flat or losing air now": "no",
+}
+
+
+def test_a_driver_on_the_phone_is_asked_until_it_is_clear_what_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    person = Person(monkeypatch, BY_PHONE)
+    assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--where", "phone", "--local"]) == 0
+    assert person.asked == [
+        "Is the injury in the tread, the shoulder, the sidewall or the bead?",
+        "Was a string or plug put into this hole from outside?",
+        "Is it a run-flat tyre?",
+        "What happened to the tyre on the road?",
+        "Is the tyre flat or losing air now?",
+    ]
+    assert "Next step: book in\n" in person.shown
+    assert "Tell the driver: If it is at or under 80% of its pressure, put no air in" in person.shown
+
+
+def test_a_driver_who_knows_nothing_hears_what_to_do_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    person = Person(monkeypatch, {})
+    assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--where", "phone", "--local"]) == 0
+    assert not any("How much tread" in question or "off its rim" in question for question in person.asked)
+    assert "Next step: ask first; if nobody can say: book in" in person.shown
 
 
 def test_in_this_process_and_over_http_the_interview_is_the_same(address: str, monkeypatch: pytest.MonkeyPatch) -> None:

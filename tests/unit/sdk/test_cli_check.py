@@ -118,6 +118,32 @@ def test_json_lines_have_the_whole_answer(tmp_path: Path) -> None:
     assert results[3]["answer"] is None
 
 
+@pytest.mark.parametrize("form", ["csv", "parquet"])
+def test_the_question_to_ask_first_is_one_that_can_be_answered_there(form: str, tmp_path: Path) -> None:
+    table = write_csv(
+        tmp_path / "t.csv",
+        {"marking": "205/55R16 91V", "vehicle": "car"},
+        {"marking": "205/55R16 91V", "vehicle": "car", "region": "tread", "driver_asked": True},
+    )
+    asked = {}
+    for where in ("phone", "vehicle", "bench"):
+        output = tmp_path / f"{where}.{form}"
+        assert main(["check", str(table), "--local", *DAY, "--where", where, "--output", str(output)]) == 0
+        found = rows(output) if form == "csv" else parquet.read_table(output).to_pylist()
+        asked[where] = [row["ask_first"] for row in found]
+    assert asked["phone"][0] == "Is the injury in the tread, the shoulder, the sidewall or the bead?"
+    assert asked["vehicle"][0] == asked["phone"][0]
+    assert all(asked["bench"])
+
+
+def test_the_answers_of_json_lines_say_as_much_as_is_asked_for(tmp_path: Path) -> None:
+    for detail, more in ((None, []), ("brief", ["--detail", "brief"]), ("full", ["--detail", "full"])):
+        output = tmp_path / f"{detail}.jsonl"
+        assert main(["check", str(EXAMPLE), "--local", *DAY, *KEEP, *more, "--output", str(output)]) == 1
+        answers = [line["answer"] for line in lines(output) if line["answer"]]
+        assert {"rules_checked" in answer for answer in answers} == {detail == "full"}
+
+
 def test_every_format_of_table_gives_the_same(tmp_path: Path) -> None:
     tyres = [{"reference": f"T-{number}", "depot": "Ferrisby", **SOUND} for number in range(3)]
     tyres[1]["hole_mm"] = None

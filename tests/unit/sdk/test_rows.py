@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Literal
 
 import httpx2
 import msgspec
@@ -18,6 +18,7 @@ from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge_client import AsyncMendgauge, CaseBatch, Mendgauge, Repairability, TyreCase, UnreadableAnswerError
 
+DETAILS: tuple[Literal["brief", "full"], ...] = ("brief", "full")
 SENT = [{**case, "detail": "full" if number % 4 == 0 else "brief"} for number, case in enumerate(draw(40))]
 CASES = [msgspec.convert(case, TyreCase) for case in SENT]
 ALONE = [
@@ -50,6 +51,34 @@ def test_a_batch_is_given_with_its_rows_whole() -> None:
     batch = client().check_repairability_in_batch(CaseBatch(items=CASES))
     assert [item.answer for item in batch.items] == ALONE
     assert batch.tables is None
+
+
+@pytest.mark.parametrize("detail", ["brief", "full"])
+def test_the_detail_asked_for_is_that_of_every_answer_and_the_cases_stay_as_they_are(
+    detail: Literal["brief", "full"],
+) -> None:
+    full = {detail == "full"}
+    batch = client().check_repairability_in_batch(CaseBatch(items=CASES), detail=detail)
+    assert {item.answer.rules_checked is not None for item in batch.items if item.answer} == full
+    each = list(client().check_repairability_of_each(CASES, detail=detail))
+    assert {result.answer.rules_checked is not None for result in each if result.answer} == full
+    assert [result.case for result in each] == CASES
+    assert {case.detail for case in CASES} == {"brief", "full"}
+
+
+def test_the_detail_asked_for_is_sent_with_a_single_case() -> None:
+    sent = []
+
+    def answer(request: httpx2.Request) -> httpx2.Response:
+        sent.append(json.loads(request.content).get("detail", "brief"))
+        return httpx2.Response(200, content=msgspec.json.encode(ALONE[1]))
+
+    http = httpx2.Client(transport=httpx2.MockTransport(answer))
+    with Mendgauge("http://tyres.example", http_client=http) as mendgauge:
+        for detail in DETAILS:
+            mendgauge.check_repairability(CASES[1], detail=detail)
+        mendgauge.check_repairability(CASES[0])
+    assert sent == ["brief", "full", "full"]
 
 
 def test_a_batch_is_given_whole_under_asyncio_too() -> None:

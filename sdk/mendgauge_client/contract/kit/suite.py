@@ -13,6 +13,7 @@ from mendgauge_client.contract.kit.checks import (
     access,
     batch,
     caching,
+    detail,
     document,
     golden,
     media,
@@ -43,7 +44,7 @@ class Outcome(NamedTuple):
 
 def all_checks() -> Iterator[Check]:
     """Yield every check of the contract. None needs another; the one that may use up limits comes last."""
-    for group in (document, golden, media, sameness, request_id, refusals, caching, batch, access):
+    for group in (document, golden, detail, media, sameness, request_id, refusals, caching, batch, access):
         yield from group.checks()
 
 
