@@ -134,7 +134,7 @@ class _Interview:
             if question.field not in self._asked and fields.exists(question.field)
         ]
         if self._where == "phone" and self.answer.next_step != "ask_first":
-            # It is clear what to do: the driver still waits to hear whether to drive, as what happened on the road says.
+            # It is clear what to do. Whether to drive meanwhile hangs on what happened on the road.
             left = [question for question in left if question.field.startswith(ROAD)]
         here = questions_at(self._where, left)
         if self._where == "vehicle" and left and not here:

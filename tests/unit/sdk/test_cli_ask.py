@@ -207,7 +207,7 @@ def test_a_driver_on_the_phone_is_asked_until_it_is_clear_what_to_do(monkeypatch
         "Is the tyre flat or losing air now?",
     ]
     assert "Next step: book in\n" in person.shown
-    assert "Tell the driver: If it is at or under 80% of its pressure, put no air in" in person.shown
+    assert "Tell the driver: If it holds its pressure, drive slowly" in person.shown
 
 
 def test_a_driver_who_knows_nothing_hears_what_to_do_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
