@@ -29,6 +29,7 @@ BOUNDED_BY: Final = {
     "rules.outcome.possible_verdicts": "the outcomes there are",
     "tyre.marking_facts._by_kind": "the sets of uses there are",
     "wording.page.form": "the languages there are",
+    "wording.rulebook_pages.rulebook_page_words": "the languages there are",
     "wording.wording": "the languages there are",
 }
 """What bounds a cache without a number: something there are only so many of, whatever callers send."""

@@ -13,7 +13,7 @@ from mendgauge.answers.base import AnswerPart, open_words
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import Cited
 from mendgauge.answers.figure import tidy
-from mendgauge.core.interval import NO, YES, Interval
+from mendgauge.core.interval import NO, Interval
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import AGE, ANY_EARLIER, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts, TyreFacts
 from mendgauge.judging.assessment import Judged
@@ -184,9 +184,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
 def wholly_unknown(judged: Judged) -> bool:
     """Return whether a rule is open, and nothing is known of what it asks; what was reported of the tyre is known."""
     tyre = judged.subject.tyre
-    if settled(judged.found) or any(
-        YES in (tyre.traits.get(f), tyre.conditions.get(f)) for f in judged.rule.depends_on
-    ):
+    if settled(judged.found) or not tyre.yes_no.reported.isdisjoint(judged.rule.depends_on):
         return False
     evidence = judged.rule.deciding(judged.subject).evidence(judged.subject)
     return _wholly_unknown(evidence, tyre)

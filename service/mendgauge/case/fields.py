@@ -8,6 +8,7 @@ an entry without a field, fails at import.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -148,6 +149,7 @@ BLANKS: Final = blanks(Case, SETTINGS)
 _INDEX: Final = re.compile(r"/[0-9]+(?=/|$)")
 
 
+@lru_cache(maxsize=4096)
 def pattern_of(pointer: Pointer) -> Pattern:
     """Return the pattern of a pointer: any place in a list becomes `*`."""
     return _INDEX.sub("/*", pointer)

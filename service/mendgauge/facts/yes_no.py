@@ -26,10 +26,10 @@ TRUTH_COMPLETE: Final[dict[bool | None, Truth]] = {None: NO, True: YES, False: N
 class YesNoFacts:
     """The yes-or-no facts of a tyre: its traits and the signs of its condition by name, its plies, its maker's consent.
 
-    Tyres with the same facts share one, which is compared by identity.
+    Tyres with the same facts share one, which is compared by identity. `reported` are the traits and signs that it has.
     """
 
-    __slots__ = ("conditions", "maker_permits", "steel_plies", "traits")
+    __slots__ = ("conditions", "maker_permits", "reported", "steel_plies", "traits")
 
     def __init__(
         self, traits: dict[str, Truth], conditions: dict[str, Truth], steel_plies: Truth, maker_permits: Truth
@@ -38,6 +38,7 @@ class YesNoFacts:
         self.conditions = conditions
         self.steel_plies = steel_plies
         self.maker_permits = maker_permits
+        self.reported = frozenset(name for name, holds in (*traits.items(), *conditions.items()) if holds == YES)
 
     def supposing(self, fact: str, holds: Truth) -> YesNoFacts:
         """Return the facts with another truth of one of them."""

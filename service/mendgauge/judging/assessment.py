@@ -124,11 +124,11 @@ def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
     return Merged(Judged(gravest.rule, gravest.subject, together), varies)
 
 
-def deciding(assessed: list[Assessment]) -> dict[Key, Merged]:
-    """Return the open rules that can still make the verdict worse than it must be."""
+def deciding(assessed: list[Assessment], found: dict[Key, Merged]) -> dict[Key, Merged]:
+    """Return the open rules of a case that can still make the verdict worse than it must be, of those `found`."""
     floor = max(min(one.floor for one in assessed), NOT_HERE)
     return {
         key: merged
-        for key, merged in merge(assessed).items()
+        for key, merged in found.items()
         if not settled(merged.judged.found) and may_exceed(merged.judged.found, floor)
     }

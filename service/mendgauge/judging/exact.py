@@ -16,7 +16,7 @@ from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.judging.assessment import Assessment, deciding
+from mendgauge.judging.assessment import Assessment, deciding, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
@@ -48,7 +48,7 @@ def sharpen(case: Case, edition: Edition, on: date, assessed: list[Assessment]) 
 def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     """Return the fields behind more than one open rule, or behind one that is not exact, if few are missing."""
     behind: dict[Pointer, int] = {}
-    for merged in deciding([one]).values():
+    for merged in deciding([one], merge([one])).values():
         for field in missing(merged.judged.rule.depends_on, merged.judged.subject):
             behind[field] = behind.get(field, 0) + (1 if merged.judged.rule.exact else 2)
         if len(behind) > _MOST_FIELDS:

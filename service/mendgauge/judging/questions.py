@@ -7,7 +7,7 @@ field is worth follows from that: it settles the rules that hang on it alone, an
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Annotated, Any, Final, TypeAlias
 
 import msgspec
@@ -240,7 +240,7 @@ class OpenRule(msgspec.Struct, frozen=True, gc=False):
     worst: Outcome
 
 
-class Ask(msgspec.Struct, frozen=True):
+class Ask(msgspec.Struct, frozen=True, gc=False):
     """A field worth asking for: the open rules it touches, and how many of them its answers settle.
 
     What `waits` is not asked before the tyre is booked in.
@@ -273,27 +273,54 @@ def rank(open_rules: Mapping[Key, OpenRule], decides: Decides = lambda _field, _
     fields that leave a rule open. A question decides something where it alone may settle a rule that is more than a
     caution: at the bench, where everything is looked at, every such; before it, those of which `decides` says so.
     """
-    behind: dict[Pointer, list[Key]] = {}
-    for key, rule in open_rules.items():
-        for field in rule.fields:
-            behind.setdefault(field, []).append(key)
-    return in_order(_by_sections(_ask(field, keys, open_rules, decides) for field, keys in behind.items()))
+    rules = tuple(open_rules.items())
+    kept = len(rules) <= _MOST_KEPT
+    to_try, ranked = (_to_try, _ranked) if kept else (_to_try.__wrapped__, _ranked.__wrapped__)
+    return ranked(rules, frozenset([field for field, keys in to_try(rules) if decides(field, keys)]))
 
 
-def _ask(field: Pointer, keys: Sequence[Key], open_rules: Mapping[Key, OpenRule], decides: Decides) -> Ask:
+# Open rules of a case whose order of questions is kept: with more, it is long, and hardly comes again.
+_MOST_KEPT: Final = 64
+
+OpenRules: TypeAlias = tuple[tuple[Key, OpenRule], ...]
+
+
+def _behind(open_rules: OpenRules) -> dict[Pointer, list[tuple[Key, OpenRule]]]:
+    behind: dict[Pointer, list[tuple[Key, OpenRule]]] = {}
+    for one in open_rules:
+        for field in one[1].fields:
+            behind.setdefault(field, []).append(one)
+    return behind
+
+
+@lru_cache(maxsize=1024)
+def _to_try(open_rules: OpenRules) -> tuple[tuple[Pointer, tuple[Key, ...]], ...]:
+    """Return the fields that only a trial shows to decide something, with the grave rules behind each."""
+    grave = tuple(one for one in open_rules if may_exceed(one[1].worst, CAUTION))
+    return tuple(
+        (field, tuple(key for key, _ in rules))
+        for field, rules in _behind(grave).items()
+        if field_at(field).entry.asked_at != "bench" and not any(len(rule.fields) == 1 for _, rule in rules)
+    )
+
+
+@lru_cache(maxsize=1024)
+def _ranked(open_rules: OpenRules, deciding: frozenset[Pointer]) -> tuple[Ask, ...]:
+    """Return the questions behind open rules, given the fields that were found to decide something."""
+    asks = [_ask(field, rules, decides=field in deciding) for field, rules in _behind(open_rules).items()]
+    return in_order(_by_sections(asks))
+
+
+def _ask(field: Pointer, rules: Sequence[tuple[Key, OpenRule]], *, decides: bool) -> Ask:
     entry = field_at(field).entry
-    alone = sum(len(open_rules[key].fields) == 1 for key in keys)
-    grave = [key for key in keys if may_exceed(open_rules[key].worst, CAUTION)]
+    grave = [rule for _, rule in rules if may_exceed(rule.worst, CAUTION)]
     return Ask(
         field,
-        tuple(dict.fromkeys(name for name, _ in keys)),
-        alone,
-        sum(1.0 / len(open_rules[key].fields) for key in keys),
+        tuple(dict.fromkeys(name for (name, _), _ in rules)),
+        sum(len(rule.fields) == 1 for _, rule in rules),
+        sum(1.0 / len(rule.fields) for _, rule in rules),
         entry.asked_at,
-        bool(grave)
-        and (
-            entry.asked_at == "bench" or any(len(open_rules[key].fields) == 1 for key in grave) or decides(field, grave)
-        ),
+        decides or any(entry.asked_at == "bench" or len(rule.fields) == 1 for rule in grave),
         entry.waits,
     )
 

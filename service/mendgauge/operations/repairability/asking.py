@@ -13,11 +13,11 @@ from mendgauge.case.fields import field_at
 from mendgauge.core.interval import EITHER, NO, YES
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS
-from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, deciding, merge
+from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, in_order, missing, rank
 from mendgauge.judging.trial_answers import answers, put
-from mendgauge.operations.repairability.assessed import assessed_of
+from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, may_exceed, settled, worst
@@ -40,8 +40,8 @@ def asks_of(workup: Workup) -> tuple[Ask, ...]:
     """
     assessed = assessed_of(workup)
     of_use = fields_of_use(workup.uses)
-    decisive = deciding(assessed)
-    of_position = {key: one for key, one in merge(assessed).items() if one.judged.found == MET | NOT_HERE}
+    decisive = decisive_of(workup)
+    of_position = {key: one for key, one in merged_of(workup).items() if one.judged.found == MET | NOT_HERE}
     found = decisive | of_position
     open_rules = (dict(_of_the_road(assessed[0])) if decisive else {}) | {
         key: OpenRule(

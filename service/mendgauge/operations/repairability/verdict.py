@@ -9,12 +9,12 @@ from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.answers.questions import in_answer
-from mendgauge.judging.assessment import Judged, deciding, merge
+from mendgauge.judging.assessment import Judged
 from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
 from mendgauge.operations.repairability.asking import asks_of
-from mendgauge.operations.repairability.assessed import assessed_of
+from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
 from mendgauge.operations.repairability.until_then import until_then_of
 from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.workup import Workup, part
@@ -87,7 +87,7 @@ def _next_step(workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, .
 
     What waits for the workshop is asked for once nothing is left to see at the bench.
     """
-    open_rules = {name for name, _ in deciding(assessed_of(workup))}
+    open_rules = {name for name, _ in decisive_of(workup)}
     decisive = [ask for ask in asks if ask.decides and ask.on_average > 0 and not open_rules.isdisjoint(ask.settles)]
     at_bench = any(ask.asked_at == "bench" for ask in decisive)
     if any(ask.asked_at != "bench" and not (ask.waits and at_bench) for ask in decisive):
@@ -117,7 +117,7 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
-    judged = [merged.judged for merged in merge(assessed_of(workup)).values()]
+    judged = [merged.judged for merged in merged_of(workup).values()]
     if workup.bound.full:
         assessed = assessed_of(workup)[0]
         every = (
