@@ -18,6 +18,7 @@ from tests.contract.live import served
 from tests.contract.test_golden import EXAMPLES, OPERATIONS, files
 
 from mendgauge.api import docs
+from mendgauge.api.docs.problem_pages import occasions
 from mendgauge.api.problems import PROBLEM_TYPES
 from mendgauge.rulebooks import find_edition
 from mendgauge.rulebooks.procedure_checks import sourced
@@ -313,3 +314,30 @@ def test_the_command_in_a_shell_asks_the_operation(name: str, client: TestClient
 def service() -> Iterator[str]:
     with served(create_app()) as address:
         yield address
+
+
+def test_a_problems_page_shows_what_the_service_says(client: TestClient[Any]) -> None:
+    case, as_json = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}, {"Content-Type": "application/json"}
+    many = b'{"items":[' + b"{}," * 1000 + b"{}]}"
+    answers = [
+        client.post("/v1/repairability", content=b'{"rulebook": "gb"', headers=as_json),
+        client.get("/v1/rulebook"),
+        client.get("/v1/repairability"),
+        client.post("/v1/drawings", json=case, headers={"Accept": "text/plain"}),
+        client.post("/v1/repairability", content=b" " * 600_000, headers=as_json),
+        client.post("/v1/repairability/batch", content=many, headers=as_json),
+        client.post("/v1/repairability", content=b"{}", headers={"Content-Type": "text/plain"}),
+        client.post("/v1/repairability", json=case | {"injuries": [{"diameter_mm": "4"}]}),
+    ]
+    for given in (answer.json() for answer in answers):
+        text = html.unescape(page(client, given["type"]))
+        shown = re.search(r"<pre[^>]*>(.*?)</pre>", text, re.DOTALL)
+        assert shown
+        assert json.loads(shown[1]) == given | {"request_id": "DEPOT-3.000172"}
+
+
+def test_no_occasion_of_a_problem_is_left_over() -> None:
+    golden = {json.loads(file.read_bytes())["response"].get("type") for file in files()}
+    without = {kind.type.rpartition("/")[2] for kind in PROBLEM_TYPES if kind.type not in golden}
+    assert occasions().keys() >= without
+    assert occasions().keys() <= {kind.type.rpartition("/")[2] for kind in PROBLEM_TYPES}

@@ -324,7 +324,7 @@ def _problem_response(status: int) -> dict[str, Any]:
     return {
         "description": "\n\n".join(f"`{kind.type}`: {kind.title}. {kind.remedy}" for kind in kinds),
         "headers": _header_refs(["X-Request-Id", *_HEADERS_OF_STATUS.get(status, ())]),
-        "content": {PROBLEM_JSON: {"schema": ref(Problem), "examples": {_slug(k): problem_example(k) for k in kinds}}},
+        "content": {PROBLEM_JSON: {"schema": ref(Problem), "examples": {_slug(k): _problem_example(k) for k in kinds}}},
     }
 
 
@@ -332,8 +332,7 @@ def _slug(kind: ProblemType) -> str:
     return kind.type.rpartition("/")[2]
 
 
-def problem_example(kind: ProblemType) -> dict[str, Any]:
-    """Return a problem of a kind, as the document shows it."""
+def _problem_example(kind: ProblemType) -> dict[str, Any]:
     return {
         "summary": kind.title,
         "value": {

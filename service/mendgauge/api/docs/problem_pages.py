@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
+from functools import cache, partial
+from pathlib import Path
 from typing import Any
+
+import msgspec
 
 from mendgauge.api.docs.golden import golden_examples
 from mendgauge.api.docs.page import Page
-from mendgauge.api.openapi import problem_example
 from mendgauge.api.problems import PROBLEM_TYPES, ProblemType
 
 
@@ -26,15 +28,36 @@ def problem_pages(document: dict[str, Any]) -> Iterator[Page]:
         )
 
 
+class Occasion(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """When a problem of a kind is answered, and what it then says."""
+
+    when: str
+    detail: str
+    errors: tuple[dict[str, str], ...] = ()
+
+
+@cache
+def occasions() -> dict[str, Occasion]:
+    """Return an occasion for each kind that no golden example has, by the last part of its type."""
+    text = Path(__file__).with_name("problems.toml").read_text("utf-8")
+    return msgspec.toml.decode(text, type=dict[str, Occasion])
+
+
 def _content(document: dict[str, Any], kind: ProblemType) -> dict[str, Any]:
     """Return what the page of a kind shows; the example is a golden answer where there is one."""
     golden = next((one for one in golden_examples() if _kind_of(one.response) == kind.type), None)
-    shown = problem_example(kind)
-    example = golden.response | {"request_id": shown["value"]["request_id"]} if golden else shown["value"]
+    said = {"type": kind.type, "title": kind.title, "status": kind.status}
+    if golden:
+        example = golden.response
+        when = f"“{golden.summary}”, an example of [{golden.operation}](/docs/operations/{golden.operation}#examples)"
+    else:
+        occasion = occasions()[kind.type.rpartition("/")[2]]
+        example = said | {"detail": occasion.detail} | ({"errors": occasion.errors} if occasion.errors else {})
+        when = occasion.when
     return {
         "kind": kind,
-        "example": example,
-        "of_example": golden,
+        "example": example | {"request_id": "DEPOT-3.000172"},
+        "when": when,
         "operations": [
             described
             for methods in document["paths"].values()
