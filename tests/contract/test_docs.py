@@ -341,3 +341,15 @@ def test_no_occasion_of_a_problem_is_left_over() -> None:
     without = {kind.type.rpartition("/")[2] for kind in PROBLEM_TYPES if kind.type not in golden}
     assert occasions().keys() >= without
     assert occasions().keys() <= {kind.type.rpartition("/")[2] for kind in PROBLEM_TYPES}
+
+
+@pytest.mark.parametrize(
+    ("name", "schema", "field"),
+    [("questions", "ToEstablish", "asked_at"), ("soundness", "Repairability", "verdict")],
+)
+def test_a_table_of_words_has_each_word_that_may_be_answered(
+    client: TestClient[Any], name: str, schema: str, field: str
+) -> None:
+    text = page(client, f"/docs/concepts/{name}")
+    for word in DOCUMENT["components"]["schemas"][schema]["properties"][field]["x-extensible-enum"]:
+        assert f"<td><code>{word}</code></td>" in text

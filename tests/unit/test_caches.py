@@ -18,6 +18,7 @@ BOUNDED_BY: Final = {
     "api.body._decoder": "the request bodies there are",
     "api.docs.document": "one",
     "api.docs.golden.golden_examples": "one",
+    "api.docs.problem_pages.occasions": "one",
     "api.docs.rulebook_words._about": "the parts of a rulebook",
     "api.flaws._described": "the types in a request",
     "api.flaws._fields": "the Structs in a request",
