@@ -12,7 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from examples.intake import Intake, IntakeTyre
-from mendgauge_client import Finding, InvalidRequestError, Repairability, ToEstablish, TyreCase
+from mendgauge_client import Finding, InvalidRequestError, Repairability, ToEstablish, TyreCase, Where, questions_at
 
 Outcome: TypeAlias = Repairability | InvalidRequestError
 """An answer, or a refusal of a case that somebody typed in wrongly."""
@@ -77,23 +77,26 @@ def _urgency(word: str) -> int:
 
 
 def first_question(answer: Repairability) -> ToEstablish | None:
-    """Return what to ask first, if anything; of a driver at the roadside, only what shows with the tyre on its rim."""
-    at_roadside = answer.next_step == "ask_first"
-    return next((missing for missing in answer.to_establish if not (at_roadside and missing.asked_at == "bench")), None)
+    """Return what to ask first, if anything; of a tyre that is booked in, what the bench sees."""
+    where: Where = "vehicle" if answer.next_step == "ask_first" else "bench"
+    return next(iter(questions_at(where, answer.to_establish)), None)
 
 
-def deciding(answer: Repairability) -> Finding:
+def deciding(answer: Repairability) -> Finding | None:
     """Return the finding that decides: the gravest one broken, else the one that the first question is about.
 
-    Where all is well, it is the one that keeps to its limit with the fewest millimetres to spare.
+    Where all is well, it is the one that keeps to its limit with the fewest millimetres to spare; none where a brief
+    answer has no findings, as nothing speaks against the repair.
     """
     for found in answer.findings:
         if found.outcome == "broken" and found.effect != "caution":
             return found
     if question := first_question(answer):
-        return next((found for found in answer.findings if found.rule in question.settles), answer.findings[0])
+        return next((found for found in answer.findings if found.rule in question.settles), None) or next(
+            iter(answer.findings), None
+        )
     gauged = [found for found in answer.findings if found.limit and found.limit.unit == "mm"]
-    return min(gauged, key=lambda found: found.margin or 0.0)
+    return min(gauged, key=lambda found: found.margin or 0.0, default=None)
 
 
 def _title(intake: Intake, answers: Iterable[Repairability]) -> Text:
@@ -139,15 +142,24 @@ def _verdict(outcome: Outcome) -> Text:
 
 def _why(outcome: Outcome) -> Text:
     if isinstance(outcome, InvalidRequestError):
-        return Text("\n".join(f"{fault.pointer}: {fault.detail}" for fault in outcome.faults))
-    found = deciding(outcome)
-    text = Text.assemble(found.says, (f"\n{found.source} ({_plain(found.basis or '')})", "dim"))
+        return Text("\n").join(Text.assemble(one.detail, (f"\n{one.pointer}", "dim")) for one in outcome.faults)
+    text = _reason(outcome)
     if question := first_question(outcome):
         text.append("\nAsk: ", "bold").append(f"{question.asks} {question.how}")
     for caution in outcome.cautions:
         if caution.code not in WHOLE_MORNING:
             text.append("\nMind: ", "bold").append(caution.says)
     return text
+
+
+def _reason(answer: Repairability) -> Text:
+    """Return what decides, and who says so; of a brief answer its document stands among the sources."""
+    found = deciding(answer)
+    if found is None:
+        return Text("Nothing speaks against the repair so far." if answer.to_establish else "All rules are met.")
+    cited = answer.sources.get(found.cites or "")
+    source, basis = (cited.source, cited.basis) if cited else (found.source, found.basis)
+    return Text.assemble(found.says, (f"\n{source} ({_plain(basis or '')})", "dim") if source else "")
 
 
 def _summary(pairs: Pairs) -> Table:

@@ -14,7 +14,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from examples.board import deciding, first_question
+from examples.board import deciding, first_question, print_board
 from examples.intake import INTAKE, Intake, read_intake
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
@@ -84,12 +84,26 @@ def test_every_row_has_a_reason_with_a_source_and_a_question_while_it_is_open(
     for number, answer in answers.items():
         found, question = deciding(answer), first_question(answer)
         firm = answer.verdict != "inspect"
+        assert found is not None, number
         assert found.says, number
         assert found.source, number
         assert found.outcome in (("met",) if answer.verdict == "repairable" else ("broken", "open")), number
         assert (question is None) == firm, number
         if question and answer.next_step == "ask_first":
             assert question.asked_at != "bench", number
+
+
+def test_the_board_shows_brief_answers_too(intake: Intake, capsys: pytest.CaptureFixture[str]) -> None:
+    briefly = [
+        answered(msgspec.structs.replace(tyre.case, detail="brief"))
+        for tyre in intake.tyres
+        if tyre.case.reference != MISTYPED
+    ]
+    sound = msgspec.structs.replace(intake, tyres=[tyre for tyre in intake.tyres if tyre.case.reference != MISTYPED])
+    print_board(sound, briefly)
+    shown = capsys.readouterr().out
+    assert "All rules are met." in shown
+    assert "summary (published summary)" in " ".join(shown.split())
 
 
 @pytest.mark.parametrize("columns", ["100", "160"])
