@@ -13,6 +13,7 @@ import msgspec
 
 from mendgauge_client._body import encode
 from mendgauge_client._call import Call, Reply
+from mendgauge_client._decoders import new_decoder
 from mendgauge_client._detail import in_detail
 from mendgauge_client._rows import whole
 from mendgauge_client._transport import AsyncTransport, SyncTransport
@@ -188,7 +189,7 @@ class Reader(Generic[A]):
         outcome = msgspec.defstruct(
             "Outcome", [("answer", options.answer | None), ("problem", Problem | None), ("reference", str | None, None)]
         )
-        self._decoder: msgspec.json.Decoder[Any] = msgspec.json.Decoder(outcome)
+        self._decoder: msgspec.json.Decoder[Any] = new_decoder(outcome)
         self._total = len(cases) if isinstance(cases, Sized) else None
         self._progress = options.progress
         self._done = self._failed = 0

@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 import msgspec
 
+from mendgauge_client._decoders import decoder_of
 from mendgauge_client.errors import REQUEST_ID, UnreadableAnswerError, class_of_status
 
 if TYPE_CHECKING:
@@ -92,17 +93,6 @@ def request_id_of(response: httpx2.Response) -> str:
     return str(response.headers.get(REQUEST_ID) or response.request.headers[REQUEST_ID])
 
 
-def _decoder(answer: type[T]) -> msgspec.json.Decoder[T]:
-    decoder = _DECODERS.get(answer)
-    if decoder is None:
-        decoder = _DECODERS[answer] = msgspec.json.Decoder(answer)
-    return decoder
-
-
-_DECODERS: dict[Any, msgspec.json.Decoder[Any]] = {}
-"""Made at the first answer of a kind: making one takes longer than many answers take to decode."""
-
-
 def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
     """Return the typed answer in a response.
 
@@ -116,7 +106,7 @@ def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
     try:
         if call.answer is Media:
             return Reply(cast("T", _media(call, response)), response)
-        return Reply(_decoder(call.answer).decode(response.content), response)
+        return Reply(decoder_of(call.answer).decode(response.content), response)
     except (msgspec.MsgspecError, RecursionError) as error:
         raise UnreadableAnswerError(
             f"Check that {response.request.url} belongs to a Mendgauge service this client was made for: "

@@ -33,6 +33,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 import msgspec
 
+from mendgauge_client._decoders import decoder_of
 from mendgauge_client._retry import retry_after
 from mendgauge_client.models import FaultAt, Problem
 
@@ -182,7 +183,7 @@ def _place(fault: FaultAt) -> str:
 
 def _problem(response: httpx2.Response) -> Problem | None:
     try:
-        return msgspec.json.decode(response.content, type=Problem)
+        return decoder_of(Problem).decode(response.content)
     except (msgspec.MsgspecError, RecursionError):
         return None
 

@@ -12,6 +12,7 @@ from typing import Any, TypeAlias
 import msgspec
 from msgspec import inspect
 
+from mendgauge_client._decoders import decoder_of
 from mendgauge_client.models import TyreCase
 
 Kind: TypeAlias = inspect.Type
@@ -132,6 +133,7 @@ def case_of(tree: dict[str, Any]) -> TyreCase:
         MisfitError: Something in it does not fit the case.
     """
     try:
+        decoder_of(TyreCase)  # what it is made of is worked out once, by one thread
         return msgspec.convert(tree, TyreCase)
     except msgspec.ValidationError as error:
         text, _, path = str(error).partition(" - at `$")
