@@ -175,6 +175,18 @@ call_each_capability() {
     [[ $verdict == *'"verdict":'* ]] || fail "the answer has no verdict"
 }
 
+# What goes over the wire through the proxy: answers in the coding that is asked for, bodies packed with gzip.
+check_codings() {
+    local coding got
+    for coding in gzip zstd identity; do
+        got=$(call POST /v1/repairability --header 'Content-Type: application/json' --header 'Content-Encoding: gzip' \
+            --header "Accept-Encoding: $coding" --data-binary @<(gzip --stdout <<< "$REQUEST") \
+            --output /dev/null --write-out '%header{content-encoding} %{size_download}')
+        [[ $got == "${coding/identity/} "* ]] || fail "an answer asked for in $coding came as '$got'"
+        echo "POST /v1/repairability, $coding: ${got##* } bytes"
+    done
+}
+
 # The proxy logs which replica answered each call.
 both_replicas_answer() {
     local answered
@@ -255,6 +267,7 @@ check_lock_down
 
 say "Calls through the proxy"
 call_each_capability
+check_codings
 both_replicas_answer
 
 say "Killing one of the two replicas and replacing both, under load"
