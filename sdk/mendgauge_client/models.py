@@ -1361,7 +1361,9 @@ class NeededUnit(AnswerStruct, kw_only=True, frozen=True):
     proud_mm: float | None = None
     """Reckoned in it for what stays proud, mm."""
     grip: Figure | None = None
+    """Length of stem to grip, which its length has in it."""
     reach: Figure | None = None
+    """How far the patch reaches past the mouth of the channel."""
     patch_width_mm: float | None = None
     """Least extent of a rectangular patch from bead to bead, mm."""
     patch_length_mm: float | None = None
@@ -1485,10 +1487,15 @@ class Preparation(AnswerStruct, kw_only=True, frozen=True):
     passes: list[Passes] = []
     """In the order of the work."""
     drill_to: Figure | None = None
+    """How fast the drill may turn."""
     buffer_to: Figure | None = None
+    """How fast the buffer may turn."""
     texture: Figure | None = None
+    """How rough the liner is buffed."""
     cleaned_margin: Figure | None = None
+    """How far past the patch the liner is cleaned."""
     buffed_margin: Figure | None = None
+    """How far past the patch the liner is buffed."""
     says: list[str] = []
     """The same in words, in the order of the work."""
 
@@ -2130,7 +2137,9 @@ class Chosen(AnswerStruct, kw_only=True, frozen=True):
     price: str | None = None
     """What it costs in all; null where a price is not known."""
     buffed: Outline | None = None
+    """What is buffed; in a full answer."""
     cleaned: Outline | None = None
+    """What is cleaned; in a full answer."""
     arrows: str | None = None
     """Which way the patch is turned."""
 
@@ -2663,7 +2672,9 @@ class Choice(AnswerStruct, kw_only=True, frozen=True):
     because: list[Reason] = []
     """Why of one piece, or of two."""
     needed: NeededUnit | None = None
+    """What the channel asks of a unit; in a full answer."""
     room: Room | None = None
+    """The room that the patch has; in a full answer."""
     chosen: Chosen | None = None
     """What was chosen; null where nothing does."""
     nothing_fits: Reason | None = None

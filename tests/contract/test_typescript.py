@@ -78,7 +78,7 @@ def test_the_program_compiles_and_is_answered(compiled: Compiled, service: str) 
     assert "ask" not in compiled.printed
     verdict, *doubts = asked(compiled, service, "").splitlines()
     assert verdict == "inspect: ask_first"
-    assert "How far does the channel lean from square to the tread?" in doubts
+    assert "Was a string or plug put into this hole from outside?" in doubts
 
 
 def test_open_words_are_completed_and_stay_text(compiled: Compiled) -> None:

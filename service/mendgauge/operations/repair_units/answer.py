@@ -86,11 +86,11 @@ class Preparation(AnswerPart, frozen=True, kw_only=True):
 
     cutter: Figure
     passes: Annotated[tuple[Passes, ...], Meta(max_length=2, description="In the order of the work.")] = ()
-    drill_to: Figure | None = None
-    buffer_to: Figure | None = None
-    texture: Figure | None = None
-    cleaned_margin: Figure | None = None
-    buffed_margin: Figure | None = None
+    drill_to: Annotated[Figure | None, Meta(description="How fast the drill may turn.")] = None
+    buffer_to: Annotated[Figure | None, Meta(description="How fast the buffer may turn.")] = None
+    texture: Annotated[Figure | None, Meta(description="How rough the liner is buffed.")] = None
+    cleaned_margin: Annotated[Figure | None, Meta(description="How far past the patch the liner is cleaned.")] = None
+    buffed_margin: Annotated[Figure | None, Meta(description="How far past the patch the liner is buffed.")] = None
     says: Annotated[
         tuple[str, ...], Meta(max_length=10, description="The same in words, in the order of the work.")
     ] = ()
@@ -115,8 +115,8 @@ class NeededUnit(AnswerPart, frozen=True, kw_only=True):
         float, Meta(description="Least length of the stem: the channel, what stays proud, and a grip, mm.")
     ]
     proud_mm: Annotated[float | None, Meta(description="Reckoned in it for what stays proud, mm.")] = None
-    grip: Figure | None = None
-    reach: Figure | None = None
+    grip: Annotated[Figure | None, Meta(description="Length of stem to grip, which its length has in it.")] = None
+    reach: Annotated[Figure | None, Meta(description="How far the patch reaches past the mouth of the channel.")] = None
     reinforced: Annotated[
         str,
         Meta(description="Whether the patch must be reinforced.", examples=["no"], extra_json_schema=CERTAINTY),
@@ -205,8 +205,8 @@ class Chosen(AnswerPart, frozen=True, kw_only=True):
     pieces: Annotated[tuple[Piece, ...], Meta(max_length=2, description="What to take: the unit, or stem and patch.")]
     price: Annotated[str | None, Meta(description="What it costs in all; null where a price is not known.")] = None
     patch: Outline
-    buffed: Outline | None = None
-    cleaned: Outline | None = None
+    buffed: Annotated[Outline | None, Meta(description="What is buffed; in a full answer.")] = None
+    cleaned: Annotated[Outline | None, Meta(description="What is cleaned; in a full answer.")] = None
     reach_mm: Annotated[
         float, Meta(description="How far the patch reaches past the largest possible mouth on its nearest side, mm.")
     ]
@@ -240,8 +240,8 @@ class Choice(AnswerPart, frozen=True, kw_only=True):
     ]
     when: Annotated[str, Meta(description="When this choice holds; empty where it is settled.")] = ""
     because: Annotated[tuple[Reason, ...], Meta(max_length=10, description="Why of one piece, or of two.")] = ()
-    needed: NeededUnit | None = None
-    room: Room | None = None
+    needed: Annotated[NeededUnit | None, Meta(description="What the channel asks of a unit; in a full answer.")] = None
+    room: Annotated[Room | None, Meta(description="The room that the patch has; in a full answer.")] = None
     chosen: Annotated[Chosen | None, Meta(description="What was chosen; null where nothing does.")] = None
     nothing_fits: Annotated[
         Reason | None, Meta(description="Where nothing does: by how much the nearest unit fails.")

@@ -31,7 +31,7 @@ Said = TypeVar("Said", bound=Hashable)
 class BatchTables(AnswerPart, frozen=True, kw_only=True):
     """What the brief rows of a batch say alike. A row's `in_tables` says which entries it takes, counted from 0."""
 
-    rulebooks: Annotated[tuple[RulebookUsed, ...], Meta(description="Every edition used, with its digest.")] = ()
+    rulebooks: Annotated[tuple[RulebookUsed, ...], _ROOM, Meta(description="Every edition used, with its digest.")] = ()
     sources: Sources = msgspec.field(default_factory=dict)
     cautions: Annotated[tuple[Caution, ...], _ROOM, Meta(description="Cautions.")] = ()
     to_establish: Annotated[tuple[ToEstablish, ...], _ROOM, Meta(description="Questions.")] = ()
