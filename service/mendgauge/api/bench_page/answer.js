@@ -19,23 +19,31 @@ export function Verdict() {
   return h("div", { class: "verdict-bar" }, h("div", { role: "status", id: "verdict", class: "verdict" }, h(VerdictWords, null)), h(Standing, null));
 }
 
+/** What the verdict may still become, and what to do if nobody can be asked. */
+export function Possible() {
+  const { check, problem } = state;
+  if (!check || problem) return null;
+  const { verdict, possible_verdicts: possible, next_step: step, otherwise } = check;
+  const lines = [
+    verdict === "inspect" && possible.length > 1 ? t("may_become", { verdicts: possible.map(verdictWord).join("; ").toLowerCase() }) : "",
+    step === "ask_first" && otherwise !== step ? t("if_nobody", { step: say(words().next_steps, otherwise).toLowerCase() }) : "",
+  ].filter(Boolean);
+  return lines.length ? h("div", { class: "possible soft" }, lines.map((line) => h("p", { key: line }, line))) : null;
+}
+
 function VerdictWords() {
   const { check, problem, working } = state;
   if (problem) return h("p", { class: "head tone-open" }, h("span", { class: "sign", "aria-hidden": true }, "!"), t("fix"));
   if (!check) return h("p", { class: "head" }, working ? t("working") : t("begin"));
-  const { verdict, possible_verdicts: possible, next_step: step, otherwise } = check;
-  const others = verdict === "inspect" && possible.length > 1;
-  return [
-    h(
-      "p",
-      { class: `head tone-${TONES[verdict] ?? "open"}` },
-      h("span", { class: "sign", "aria-hidden": true }, SIGNS[verdict] ?? "?"),
-      h("strong", null, verdictWord(verdict)),
-      h("span", { class: "step" }, say(words().next_steps, step)),
-    ),
-    others ? h("p", { class: "soft" }, t("may_become", { verdicts: possible.map(verdictWord).join(", ").toLowerCase() })) : null,
-    step === "ask_first" && otherwise !== step ? h("p", { class: "soft" }, t("if_nobody", { step: say(words().next_steps, otherwise).toLowerCase() })) : null,
-  ];
+  const { verdict, next_step: step } = check;
+  return h(
+    "p",
+    { class: `head tone-${TONES[verdict] ?? "open"}` },
+    h("span", { class: "sign", "aria-hidden": true }, SIGNS[verdict] ?? "?"),
+    h("strong", null, verdictWord(verdict)),
+    " ",
+    h("span", { class: "step" }, say(words().next_steps, step)),
+  );
 }
 
 /** Whether the service is there, and whether what is shown is the answer to what is entered. */
@@ -106,8 +114,8 @@ function Question({ question, go }) {
     "div",
     { class: "question" },
     h("p", null, h("strong", null, question.asks)),
-    h("p", { class: "soft" }, `${say(words().asked_at, question.asked_at)}. ${question.how}`),
-    go ? h("button", { type: "button", onClick: () => go(question.field) }, t("go_to_field"), h("span", { class: "unseen" }, `: ${question.asks}`)) : null,
+    h("p", { class: "soft" }, h("span", { class: "tag" }, say(words().asked_at, question.asked_at)), " ", question.how),
+    go ? h("button", { type: "button", onClick: () => go(question.field) }, t("go_to_field"), h("span", { class: "unseen" }, ` ${question.asks}`)) : null,
   );
 }
 
@@ -131,7 +139,8 @@ export function RestsOn() {
   const check = state.check;
   if (!check) return null;
   const { id, edition } = check.rulebook;
-  return h("p", { class: "soft" }, t("rule_of", { id, edition, day: check.assessed_on }));
+  const day = new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "long", timeZone: "UTC" }).format(new Date(check.assessed_on));
+  return h("p", { class: "soft" }, t("rule_of", { id, edition, day }));
 }
 
 /** What stands before work that is not cleared: none of it is a yes. @param {{offer: string | undefined}} props */
@@ -152,7 +161,7 @@ export function Units() {
         "div",
         { key: injury.injury },
         injuries.length > 1 ? h("h3", null, t("injury", { number: injury.injury + 1 })) : null,
-        chosen.map(({ when, codes, arrows }) => h("p", { key: codes.join() }, when ? `${when} ` : "", h("strong", null, codes.join(" + ")), arrows ? `. ${arrows}` : "")),
+        chosen.map(({ when, codes, arrows }) => h("p", { key: codes.join() }, when ? `${when.replace(/\.$/, "")}: ` : "", h("strong", null, codes.join(" + ")), arrows ? `. ${arrows}` : "")),
         h(Lines, { texts: says }),
       ),
     ];

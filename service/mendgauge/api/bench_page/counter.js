@@ -5,7 +5,7 @@ import { Cautions, Limits, OtherFaults, Part, Questions, Reasons, RestsOn, Until
 import { ask } from "./asker.js";
 import { Field, Rulebooks, otherFaults } from "./controls.js";
 import { change, state } from "./state.js";
-import { t } from "./texts.js";
+import { t, words } from "./texts.js";
 import { Papers, chooseFile, saveFile } from "./papers.js";
 
 /** @typedef {import("./state.js").Schemas} Schemas */
@@ -59,7 +59,7 @@ export function Counter() {
     h(
       "div",
       { class: "form" },
-      h("section", { class: "group" }, h("h2", null, t("answer")), h(Rulebooks, null), HERE.slice(1).map((pointer) => h(Field, { key: pointer, pointer }))),
+      h("section", { class: "group" }, h("h2", null, words().sections.tyre), h(Rulebooks, null), HERE.slice(1).map((pointer) => h(Field, { key: pointer, pointer }))),
       h(Prices, null),
     ),
     h(

@@ -1,7 +1,7 @@
 // The bench page: three ways in to the same case, asked of the public API and kept nowhere.
 
 import { h, render } from "./preact.js";
-import { Verdict } from "./answer.js";
+import { Possible, Verdict } from "./answer.js";
 import { AwayError, KeyError, json, keepKey } from "./api.js";
 import { ask } from "./asker.js";
 import { Bench } from "./bench.js";
@@ -25,6 +25,7 @@ function Page() {
     h("div", { class: "bar no-print" }, h(Ways, null), h(Tools, null)),
     state.key ? h(AskForKey, { refused: state.key.refused }) : null,
     h(Verdict, null),
+    h(Possible, null),
     h(Facts, { print: true }),
     h(WAYS[state.way], null),
   );

@@ -81,14 +81,19 @@ export function startAgain() {
 /** What can be done with the whole case. */
 export function Tools() {
   return h(
+    "details",
+    { class: "case-menu no-print" },
+    h("summary", { class: "button" }, t("case_menu")),
+    h(
     "div",
-    { class: "tools no-print" },
+    { class: "tools" },
     h("button", { type: "button", onClick: save }, t("save")),
     h("button", { type: "button", onClick: () => chooseFile(takeCase) }, t("open")),
     h("button", { type: "button", onClick: () => void share() }, t("share")),
     h("button", { type: "button", onClick: () => window.print() }, t("printing")),
     h("button", { type: "button", onClick: () => (state.sure ? startAgain() : change({ sure: true })) }, t("start_again")),
     h("p", { role: "status", class: "notice" }, state.sure ? t("sure") : ""),
+    ),
   );
 }
 
@@ -134,7 +139,7 @@ export function Facts({ print, change: alter }) {
           "div",
           { key: pointer },
           h("dt", null, fieldAt(pointer).asks),
-          h("dd", null, inWords(pointer), alter ? h("button", { type: "button", onClick: () => alter(pointer) }, t("change"), h("span", { class: "unseen" }, `: ${fieldAt(pointer).asks}`)) : null),
+          h("dd", null, inWords(pointer), alter ? h("button", { type: "button", onClick: () => alter(pointer) }, t("change"), h("span", { class: "unseen" }, ` ${fieldAt(pointer).asks}`)) : null),
         ),
       ),
     ),

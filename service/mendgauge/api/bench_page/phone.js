@@ -81,7 +81,7 @@ function Asked({ question }) {
   return h(
     "section",
     { class: "asked group" },
-    h("p", { class: "soft" }, say(words().asked_at, where)),
+    h("p", { class: "soft" }, h("span", { class: "tag" }, say(words().asked_at, where))),
     h("h2", { tabindex: -1, ref: lead }, asks),
     h("p", null, how),
     closesSection(pointer) ? h(Parts, { pointer, parts }) : h(Choices, { pointer }),
@@ -96,8 +96,8 @@ function Choices({ pointer }) {
   return h(
     "div",
     { class: "answers" },
-    Object.entries(choices).map(([word, label]) => h("button", { key: word, type: "button", class: "main", onClick: () => answer(pointer, word) }, label)),
-    h("button", { type: "button", onClick: () => answer(pointer, "") }, t("dont_know")),
+    Object.entries(choices).map(([word, label]) => h("button", { key: word, type: "button", onClick: () => answer(pointer, word) }, label)),
+    h("button", { type: "button", class: "unsure", onClick: () => answer(pointer, "") }, t("dont_know")),
   );
 }
 

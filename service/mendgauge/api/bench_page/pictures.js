@@ -19,7 +19,7 @@ function Drawn({ picture: { view, url, title, description } }) {
     "figure",
     null,
     h("img", { src: url, alt: `${title}. ${description}`, decoding: "async" }),
-    h("figcaption", null, h("span", null, t(view)), h("button", { type: "button", onClick: () => openLarge(view) }, t("full_size"), h("span", { class: "unseen" }, `: ${t(view)}`))),
+    h("figcaption", null, h("span", null, t(view)), h("button", { type: "button", onClick: () => openLarge(view) }, t("full_size"), h("span", { class: "unseen" }, ` ${t(view)}`))),
     h(
       "dialog",
       { id: `large-${view}`, "aria-label": t(view) },
