@@ -47,6 +47,11 @@ test-engines: .venv-engines/ready  ## the examples of many cases, on Spark and o
 	$(UV) pip install --quiet --python .venv-engines/bin/python --no-deps --editable .
 	@touch $@
 
+test-browser: setup  ## the pages in headless Chromium, by npm packages (Node 20 or newer)
+	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }
+	@command -v chromium > /dev/null || { echo "Install Chromium first (Debian: chromium)." >&2; exit 1; }
+	cd tests/browser && npm ci --prefer-offline --no-progress --no-fund --no-audit && node --test --test-concurrency=1
+
 test-slow: setup  ## the properties at length
 	$(BIN)/pytest tests/property --hypothesis-profile=long -m 'slow or not slow' --numprocesses auto --dist worksteal
 

@@ -35,7 +35,7 @@ const verdict = (page, verdict) => page.locator("#verdict", { hasText: texts.ver
 
 test("a case is opened from a file, and saved as it was", async () => {
   const { page, end } = await opened(browser, service.address);
-  const kept = { ...SOUND, house_rules: { min_tread_depth_mm: 3 }, measuring: { ruler_mm: 1 } };
+  const kept = { ...SOUND, house_rules: { min_tread_mm: 3 }, measuring: { ruler_mm: 1 } };
   await open(page, "tarn-lane.json", JSON.stringify(kept));
   await verdict(page, "repairable");
   const downloading = page.waitForEvent("download");

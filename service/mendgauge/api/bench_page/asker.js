@@ -104,7 +104,7 @@ function unpricedCase(given) {
 async function planned(given, signal) {
   const plan = await json("/v1/repair-plans", unpricedCase(given), signal);
   signal.throwIfAborted();
-  change({ plan, check: plan.repairability, work: null, units: null, quote: null, unpriced: null, problem: null });
+  change({ plan, check: plan.repairability, work: null, units: null, quote: null, problem: null });
 }
 
 /** What the bench works by is asked for once there is something to work on.
@@ -139,7 +139,10 @@ async function pictured(given, signal) {
 
 /** @param {TyreCase} given @param {AbortSignal} signal */
 async function quoted(given, signal) {
-  if (!given.price_book) return;
+  if (!given.price_book) {
+    change({ quote: null, unpriced: null });
+    return;
+  }
   try {
     const quote = await json("/v1/quotes", given, signal);
     signal.throwIfAborted();
