@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from functools import lru_cache
 from typing import Annotated, Final
 
@@ -59,7 +58,7 @@ def cautions_for(
     return (
         *(worded(code, bound.words.cautions[code], bound) for code, due in codes if due),
         *(_run_low(rule, bound) for rule in rules.tyre if rule.name == "run_low" and rule.name in broken),
-        *_not_covered(rules, bound),
+        *_not_covered(rules.not_covered, bound),
     )
 
 
@@ -69,13 +68,16 @@ def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
     return caution("run_low", bound.words.cautions["run_low"].says, citation)
 
 
-def _not_covered(rules: BoundRules, bound: BoundEdition) -> Iterator[Caution]:
+@lru_cache(maxsize=512)
+def _not_covered(entries: tuple[NotCovered, ...], bound: BoundEdition) -> tuple[Caution, ...]:
     """Say on which questions the book has no figure: one caution for all that rest on the same document."""
     gaps: dict[tuple[Basis, str], list[NotCovered]] = {}
-    for entry in rules.not_covered:
+    for entry in entries:
         gaps.setdefault((entry.basis, bound.edition.source(entry)), []).append(entry)
-    for (basis, source), entries in gaps.items():
-        topics = either_of([bound.words.topics[entry.question] for entry in entries])
-        notes = (entry.note for entry in entries if not _BARE_NOTE.fullmatch(entry.note))
+    found = []
+    for (basis, source), of_source in gaps.items():
+        topics = either_of([bound.words.topics[entry.question] for entry in of_source])
+        notes = (entry.note for entry in of_source if not _BARE_NOTE.fullmatch(entry.note))
         says = " ".join((bound.words.not_covered.format(topics=topics), *notes))
-        yield caution("not_covered", says, bound.provenance(basis, source))
+        found.append(caution("not_covered", says, bound.provenance(basis, source)))
+    return tuple(found)
