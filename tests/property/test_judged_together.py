@@ -12,7 +12,7 @@ from tests.property.vague import full_or_vague
 
 from mendgauge.case.case import Case
 from mendgauge.intake.intake import take_in
-from mendgauge.judging.assessment import Judged, assess
+from mendgauge.judging.assessment import Judged, assess_tyre
 from mendgauge.rules.outcome import MET
 
 
@@ -27,7 +27,7 @@ def any_case(draw: st.DrawFn) -> Json:
 def test_a_rule_comes_to_the_same_alone(case: Json) -> None:
     intake = take_in(msgspec.convert(case, Case))
     for use in intake.uses:
-        one = assess(intake.case, use, intake.edition, intake.on)
+        one = assess_tyre(intake.facts(use), intake.edition)
         together = {judged.key: judged.found for judged in one.notable}
         alone = (Judged(rule, subject, rule.outcome(subject)) for rule, subject in one.each_rule())
         assert together == {judged.key: judged.found for judged in alone if judged.found != MET}

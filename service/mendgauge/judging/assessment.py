@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 from typing import Any, TypeAlias
 
 import msgspec
 
-from mendgauge.case.case import Case
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
 from mendgauge.rules.engine import BoundRule, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, join, lowest, may_exceed, settled
-from mendgauge.tyre.tyre_class import Use
 
 Key: TypeAlias = tuple[str, int | None]
 """A rule by its name, and the injury it speaks of."""
@@ -56,11 +53,6 @@ class Assessment(msgspec.Struct, frozen=True):
         """Return how many judgements were made."""
         on_injury = len(self.rules.injury + self.house.injury)
         return len(self.rules.tyre + self.house.tyre) + on_injury * len(self.facts.injuries)
-
-
-def assess(case: Case, use: Use, edition: Edition, on: date) -> Assessment:
-    """Judge a case by every rule, for one use of the tyre."""
-    return assess_tyre(TyreFacts(case, use, edition, on), edition)
 
 
 def assess_tyre(facts: TyreFacts, edition: Edition) -> Assessment:
