@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.bench import day, in_process, many, over_http, printing, rule_engine, worst
+from tests.bench import day, in_process, many, over_http, printing, rule_engine, sparse, worst
 from tests.bench.report import Report
 
 
@@ -21,6 +21,7 @@ def main() -> None:
     """Run every comparison and print them."""
     report = Report()
     in_process.compare(report)
+    sparse.compare(report)
     worst.compare(report)
     rule_engine.compare(report)
     over_http.compare(report)

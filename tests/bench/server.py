@@ -16,9 +16,9 @@ class EchoController(Controller):
     path = "/echo"
 
     @post(status_code=200, operation_id="echo", summary="Echo")
-    async def echo(self, data: JSONBody[Case]) -> Case:
-        """Gives back the case."""
-        return data
+    async def echo(self, data: JSONBody[Case]) -> tuple[Case]:
+        """Gives back the case, in a list: by itself it would be noted as an answer on a case."""
+        return (data,)
 
 
 server.CAPABILITIES = (*server.CAPABILITIES, EchoController)
