@@ -55,7 +55,7 @@ class Mendgauge(SyncBatches):
         """May this tyre be repaired?
 
         Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most decisive first, and what to do now.
+        decide it with their sources, what to establish, in the order in which it can be asked, and what to do now.
 
         Args:
             case: A punctured tyre, as far as it is known.
@@ -1301,7 +1301,7 @@ class AsyncMendgauge(AsyncBatches):
         """May this tyre be repaired?
 
         Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most decisive first, and what to do now.
+        decide it with their sources, what to establish, in the order in which it can be asked, and what to do now.
 
         Args:
             case: A punctured tyre, as far as it is known.

@@ -142,7 +142,7 @@ def _add_ask(commands: argparse._SubParsersAction[argparse.ArgumentParser], wher
         "ask",
         parents=[where],
         help="be asked about one tyre, a question at a time",
-        description="Be asked about one tyre, the question that settles most first, until the verdict stands.",
+        description="Be asked about one tyre, in the order in which things can be known, until the verdict stands.",
         epilog=EXIT_CODES,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )

@@ -67,7 +67,7 @@ class RepairabilityController(Controller):
     )
     async def check(self, data: JSONBody[Case]) -> Repairability:
         """Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
-        decide it with their sources, what to establish, most decisive first, and what to do now.
+        decide it with their sources, what to establish, in the order in which it can be asked, and what to do now.
         """
         return check_repairability(data)
 
