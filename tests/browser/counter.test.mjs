@@ -67,16 +67,18 @@ test("what has no price yet is asked for, one by one, until there is a total", a
   await end(/422/);
 });
 
-test("the job card comes as a PDF", async () => {
-  const { page, end } = await opened(browser, service.address);
-  await atTheCounter(page);
-  const downloading = page.waitForEvent("download");
-  await page.getByRole("button", { name: texts.t("card") }).click();
-  const card = await downloading;
-  assert.match(card.suggestedFilename(), /\.pdf$/);
-  assert.equal((await readFile((await card.path()) ?? "")).subarray(0, 5).toString(), "%PDF-");
-  await end();
-});
+for (const sheet of ["card", "gauge_sheet"]) {
+  test(`the ${sheet} comes as a PDF`, async () => {
+    const { page, end } = await opened(browser, service.address);
+    await atTheCounter(page);
+    const downloading = page.waitForEvent("download");
+    await page.getByRole("button", { name: texts.t(sheet) }).click();
+    const saved = await downloading;
+    assert.match(saved.suggestedFilename(), /\.pdf$/);
+    assert.equal((await readFile((await saved.path()) ?? "")).subarray(0, 5).toString(), "%PDF-");
+    await end();
+  });
+}
 
 test("a price book can be saved and opened again", async () => {
   const { page, end } = await opened(browser, service.address);

@@ -153,11 +153,23 @@ async function quoted(given, signal) {
   }
 }
 
+/** Return the paper that shops of a rulebook's country print on. @param {string} rulebook */
+const paperOf = (rulebook) => (rulebook.startsWith("us") ? "letter" : "a4");
+
 /** Return the printed sheet of what is entered. */
 export async function card() {
-  const us = caseOf(state.entered).rulebook.startsWith("us");
-  const body = unpricedCase(caseOf(state.entered));
-  return call(`/v1/job-cards?paper=${us ? "letter" : "a4"}`, { body, accept: "application/pdf" });
+  const given = caseOf(state.entered);
+  return call(`/v1/job-cards?paper=${paperOf(given.rulebook)}`, { body: unpricedCase(given), accept: "application/pdf" });
+}
+
+/** Return the paper gauge for the tyre that is entered. */
+export async function gauge() {
+  const { rulebook, tyre, vehicle, assessed_on } = caseOf(state.entered);
+  const asked = new URLSearchParams({ marking: tyre.marking, rulebook, paper: paperOf(rulebook) });
+  if (vehicle?.kind) asked.set("vehicle_kind", vehicle.kind);
+  if (typeof tyre.tread_width_mm === "number") asked.set("tread_width_mm", String(tyre.tread_width_mm));
+  if (assessed_on) asked.set("assessed_on", assessed_on);
+  return call(`/v1/gauges?${asked}`, { accept: "application/pdf" });
 }
 
 /** Keep the case in the address, so that it outlives a reload and can be sent as a link. */

@@ -4,6 +4,7 @@ import { h } from "./preact.js";
 import { Cautions, Limits, OtherFaults, Questions, Reasons, RestsOn, Steps, Trims, Units, UntilThen } from "./answer.js";
 import { Count, Field, Rulebooks, otherFaults } from "./controls.js";
 import { BriefQuote } from "./counter.js";
+import { Papers } from "./papers.js";
 import { Pictures } from "./pictures.js";
 import { state } from "./state.js";
 import { allPatterns, closesSection, t, words } from "./texts.js";
@@ -125,6 +126,7 @@ export function Bench() {
         h(Limits, null),
         h(Steps, null),
         h(BriefQuote, null),
+        h(Papers, { withGauge: true }),
         h(UntilThen, null),
         h(Cautions, null),
         h(RestsOn, null),

@@ -67,7 +67,7 @@ export function Counter() {
       { class: "results", id: "answer", tabindex: -1 },
       h(OtherFaults, { faults: otherFaults(HERE) }),
       h(Priced, null),
-      h(Papers, null),
+      h(Papers, { withGauge: true }),
       h(Reasons, null),
       h(Questions, null),
       h(Limits, null),

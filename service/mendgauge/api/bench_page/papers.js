@@ -2,7 +2,7 @@
 
 import { h } from "./preact.js";
 import { AwayError, KeyError, RefusedError } from "./api.js";
-import { ask, card, keepInAddress } from "./asker.js";
+import { ask, card, gauge, keepInAddress } from "./asker.js";
 import { caseOf, entered, nothingEntered, rulebookOf } from "./case.js";
 import { inWords, known, speakAs } from "./controls.js";
 import { change, state } from "./state.js";
@@ -97,16 +97,17 @@ export function Tools() {
   );
 }
 
-async function fetchCard() {
-  change({ notice: t("card_fetching") });
+/** Let a person save a sheet that the service prints. @param {() => Promise<Response>} print */
+async function fetchSheet(print) {
+  change({ notice: t("sheet_fetching") });
   try {
-    const response = await card();
-    const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "job-card.pdf";
+    const response = await print();
+    const name = /filename="([^"]+)"/.exec(response.headers.get("Content-Disposition") ?? "")?.[1] ?? "sheet.pdf";
     offer(await response.blob(), name);
-    change({ notice: t("card_ready", { name }) });
+    change({ notice: t("sheet_ready", { name }) });
   } catch (error) {
     if (error instanceof RefusedError) {
-      change({ notice: error.problem.status === 501 ? t("card_not_here") : error.problem.detail ?? error.problem.title });
+      change({ notice: error.problem.status === 501 ? t("sheet_not_here") : error.problem.detail ?? error.problem.title });
     } else if (error instanceof KeyError) {
       change({ key: { refused: error.refused }, notice: "" });
     } else if (error instanceof AwayError) {
@@ -117,10 +118,17 @@ async function fetchCard() {
   }
 }
 
-/** The printed sheets. */
-export function Papers() {
-  const ready = Boolean(state.check);
-  return h("div", { class: "tools no-print" }, h("button", { type: "button", class: "main", disabled: !ready, onClick: () => void fetchCard() }, t("card")));
+/** The printed sheets; of the gauge only where somebody stands at the tyre. @param {{withGauge?: boolean}} props */
+export function Papers({ withGauge }) {
+  const kind = caseOf(state.entered).vehicle?.kind;
+  return h(
+    "div",
+    { class: "tools no-print" },
+    h("button", { type: "button", class: "main", disabled: !state.check, onClick: () => void fetchSheet(card) }, t("card")),
+    withGauge
+      ? h("button", { type: "button", disabled: !state.check || !kind, onClick: () => void fetchSheet(gauge) }, t("gauge_sheet"))
+      : null,
+  );
 }
 
 /** What is entered, in words: what a print of the page says of the tyre. @param {{print?: boolean, change?: (pointer: string) => void}} props */
