@@ -197,7 +197,8 @@ def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
 
 def _wanted(pointer: str) -> str:
     if pointer.endswith(COMPLETE):
-        return f"none, or which of: {', '.join(fields.yes_or_no_below(pointer.removesuffix(COMPLETE)))}"
+        names = fields.yes_or_no_below(pointer.removesuffix(COMPLETE))
+        return f"none, or which of: {', '.join(name.replace('_', ' ') for name in names)}"
     return values.takes(pointer)
 
 
