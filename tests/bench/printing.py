@@ -1,4 +1,4 @@
-"""Pictures and pages, each a hundred times as dear as a decision: the time of one, and of the slowest of a hundred."""
+"""Pictures and pages, each a hundred times as dear as a decision: the time of one, and of the 99th percentile of three hundred."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from mendgauge.operations.drawings import draw_tyre
 from mendgauge.operations.gauges import draw_gauge, print_gauge
 from mendgauge.operations.job_cards import print_card, write_card
 
-_TIMES = 100
+_TIMES = 300
 
 
 def compare(report: Report) -> None:
