@@ -1,4 +1,4 @@
-"""Pictures and pages, each a hundred times as dear as a decision: the median and the 99th percentile of three hundred."""
+"""Pictures and pages, each a hundred times as dear as a decision: the median and the 99th percentile."""
 
 from __future__ import annotations
 
