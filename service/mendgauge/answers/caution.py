@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import Annotated, Final
 
@@ -20,8 +19,16 @@ from mendgauge.rules.engine import BoundRule
 from mendgauge.wording import CautionWords, either_of
 from mendgauge.wording.quotes import QuoteCaveat
 
-_BARE_NOTE: Final = re.compile(r"[^,;:]*\b(?:no|not)\b[^,;:]*", re.IGNORECASE)
-"""A note of one clause with a negation: it says that there is no figure, and nothing of what holds instead."""
+_NO_FIGURE: Final = frozenset(
+    {
+        "How far out in the tread is not said.",
+        "No largest lean was found.",
+        "No largest number of repairs was found.",
+        "No least tread was found.",
+        "The charts give no largest number of repairs.",
+    }
+)
+"""Notes of rulebooks that say only that there is no figure, as the caution does already. Every other note is said."""
 
 
 class Caution(Sourced, frozen=True, kw_only=True, gc=False):
@@ -77,7 +84,7 @@ def _not_covered(entries: tuple[NotCovered, ...], bound: BoundEdition) -> tuple[
     found = []
     for (basis, source), of_source in gaps.items():
         topics = either_of([bound.words.topics[entry.question] for entry in of_source])
-        notes = (entry.note for entry in of_source if not _BARE_NOTE.fullmatch(entry.note))
+        notes = (entry.note for entry in of_source if entry.note not in _NO_FIGURE)
         says = " ".join((bound.words.not_covered.format(topics=topics), *notes))
         found.append(caution("not_covered", says, bound.provenance(basis, source)))
     return tuple(found)
