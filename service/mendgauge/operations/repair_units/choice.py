@@ -8,14 +8,15 @@ from typing import Final, Literal, TypeAlias
 
 import msgspec
 
+from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
-from mendgauge.operations.repair_units.fit import Item, Miss, misses, open_questions
+from mendgauge.operations.repair_units.fit import Cost, Item, Miss, misses, open_questions
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import Requirements
-from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, assign, candidate, options
+from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate
 from mendgauge.operations.repair_units.shelf import Shelf
 from mendgauge.wording import UnitWords
 
@@ -24,37 +25,42 @@ _APART: Final = ("stem", "patch")
 
 
 class Picked(msgspec.Struct, frozen=True, eq=False):
-    """What was chosen for every channel of a tyre, and from what."""
+    """What was chosen for every channel of a tyre, and from what.
+
+    `beside` is where each channel lies beside each other one; none where it does not.
+    """
 
     needs: tuple[Requirements, ...]
     shelf: Shelf
     on: date
-    options: tuple[tuple[Option, ...], ...]
+    beside: tuple[tuple[Neighbour | None, ...], ...]
+    options: tuple[Options, ...]
     assignment: Assignment
-
-    def apart(self, one: int, other: int) -> Neighbour | None:
-        """Return where another channel lies beside one."""
-        return _apart(self.needs[one], self.needs[other])
 
 
 def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
     """Return the best units from the shelf for all channels together; each need says whether one piece is allowed."""
     found = tuple(_options(requirements, shelf, on, len(needs)) for requirements in needs)
-    beside = [[_apart(one, other) for other in needs] for one in needs]
+    beside = tuple(_beside(one, needs) for one in needs)
 
     def stay_clear(one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
         return _clear(needs[one], patch, beside[one][other], other_patch)
 
-    return Picked(needs, shelf, on, found, assign(found, stay_clear))
+    return Picked(needs, shelf, on, beside, found, assign(found, stay_clear))
 
 
-def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> tuple[Option, ...]:
+def _beside(one: Requirements, needs: tuple[Requirements, ...]) -> tuple[Neighbour | None, ...]:
+    of_index = {beside.index: beside for beside in one.neighbours if not beside.earlier}
+    return tuple([of_index.get(other.injury.index) for other in needs])
+
+
+def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> Options:
     one_piece = _candidates(shelf.one_piece, requirements, on) if requirements.one_piece != NO else []
     # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
     if channels == 1 and any(not one.open for one in one_piece):
-        return options(one_piece, (), (), channels, one_piece_allowed=True)
+        return Options(one_piece, (), (), channels, one_piece_allowed=True)
     stems, patches = _candidates(shelf.stems, requirements, on), _candidates(shelf.patches, requirements, on)
-    return options(one_piece, stems, patches, channels, one_piece_allowed=requirements.one_piece != NO)
+    return Options(one_piece, stems, patches, channels, one_piece_allowed=requirements.one_piece != NO)
 
 
 def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -> list[Candidate]:
@@ -67,11 +73,6 @@ def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -
     return found if requirements.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
 
-def _apart(one: Requirements, other: Requirements) -> Neighbour | None:
-    there = other.injury.index
-    return next((beside for beside in one.neighbours if not beside.earlier and beside.index == there), None)
-
-
 def _clear(one: Requirements, patch: Patch, beside: Neighbour | None, other_patch: Patch) -> Truth:
     return YES if beside is None else clear(patch, other_patch, beside.sideways, beside.along, one.gap)
 
@@ -82,7 +83,7 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
     for other, chosen in enumerate(picked.assignment.options):
         if other == channel or chosen is None:
             continue
-        beside = picked.apart(channel, other)
+        beside = picked.beside[channel][other]
         answer = _clear(requirements, option.patch, beside, chosen.patch)
         if beside is not None and answer != YES:
             apart = between(option.patch, chosen.patch, beside.sideways.low, beside.along.low)
@@ -142,44 +143,59 @@ def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> 
     """Yield what the other channels' units leave no room or no piece for."""
     if _used_up(picked, channel, one.item):
         yield reason("used_up", words, has=f"{one.item.on_hand:g}")
+    yield from (reason_for(miss, words) for miss in _surely_met(picked, channel, one))
+
+
+def _surely_met(picked: Picked, channel: int, one: Candidate) -> Iterator[Miss]:
     if one.item.patch is not None:
         alone = Option((one,), one.item.patch, one.cost)
-        yield from (reason_for(miss, words) for miss in meeting(picked, channel, alone) if miss.answer == NO)
+        yield from (miss for miss in meeting(picked, channel, alone) if miss.answer == NO)
 
 
 def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
     """Return by how much the nearest unit fails, where a channel is left without one."""
     if picked.assignment.options[channel] is not None:
         return None
-    if picked.options[channel]:
+    options = picked.options[channel]
+    if options:
         return _nearest_in_the_way(picked, channel, words)
-    kinds = ("one_piece", *_APART) if picked.needs[channel].one_piece != NO else _APART
-    failing = [kind for kind in kinds if kind == "one_piece" or not _any_fits(picked, channel, kind)]
-    return next(_nearest(picked, channel, failing, words))
-
-
-def _any_fits(picked: Picked, channel: int, kind: str) -> bool:
-    of_kind = picked.shelf.stems if kind == "stem" else picked.shelf.patches
-    return bool(_candidates(of_kind, picked.needs[channel], picked.on))
+    fitting = {"stem": options.stems, "patch": options.patches}
+    kinds = ["one_piece"] if picked.needs[channel].one_piece != NO else []
+    return next(_nearest(picked, channel, [*kinds, *(kind for kind in _APART if not fitting[kind])], words))
 
 
 def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
     """Word the best unit for this channel that meets another channel's patch, or whose stock the others use up."""
-    near = []
-    for place, option in enumerate(picked.options[channel]):
-        blocked = tuple(one for piece in option.pieces for one in _blocked(picked, channel, piece, words))
-        used_up = any(one.code == "used_up" for one in blocked)
-        near.append((used_up, max((one.by or 0.0 for one in blocked), default=0.0), place, option, blocked))
-    _, _, _, option, blocked = min(near)
-    return _nearest_unit(option.pieces[0].item, blocked or (reason("not_tried", words),), words)
+    pieces = min(_pieces_in_the_way(picked, channel))[-1]
+    blocked = tuple(one for piece in pieces for one in _blocked(picked, channel, piece, words))
+    return _nearest_unit(pieces[0].item, blocked or (reason("not_tried", words),), words)
+
+
+def _pieces_in_the_way(picked: Picked, channel: int) -> Iterator[tuple[bool, float, Cost, int, tuple[Candidate, ...]]]:
+    """Yield units of one piece and patches with their stem: used up or not, how far too near, cost and place.
+
+    How near a patch is does not hang on its stem: each is with the first stem that is left, or else with the first.
+    """
+    options = picked.options[channel]
+    candidates = (*options.one_piece, *options.stems, *options.patches)
+    used = {one.item.index: _used_up(picked, channel, one.item) for one in candidates}
+    units: list[tuple[Candidate, ...]] = [(one,) for one in options.one_piece]
+    if options.stems:
+        stem = min(options.stems, key=lambda one: used[one.item.index])
+        units += [(stem, patch) for patch in options.patches]
+    for place, pieces in enumerate(units):
+        by = max([0.0, *(tidy(miss.by or 0.0) for miss in _surely_met(picked, channel, pieces[-1]))])
+        yield any(used[piece.item.index] for piece in pieces), by, options.of(pieces).cost, place, pieces
 
 
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:
     """Yield the nearest miss among units of some kinds: the fewest failed questions, then the least amiss."""
     near = []
     for one in picked.shelf.items:
+        if one.unit.kind not in kinds:
+            continue
         failed = [miss for miss in misses(one, picked.needs[channel], picked.on) if miss.answer == NO]
-        if one.unit.kind in kinds and failed:
+        if failed:
             near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
     if near:
         _, _, _, one, failed = min(near)

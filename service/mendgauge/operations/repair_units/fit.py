@@ -207,19 +207,17 @@ def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
 
 
 def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:
-    """Yield a miss where the patch may meet an earlier repair: of them all, the one that it meets most surely."""
+    """Yield a miss where the patch may meet an earlier repair: by how far at worst, of those that it surely meets."""
     if not requirements.injury.tyre.earlier_known:
         yield Miss("meets_earlier_repair", EITHER)
-    gap, met = requirements.gap, None
-    for neighbour in requirements.earlier_in_the_way if patch.is_round else requirements.earlier:
+    gap, may_by, surely_by = requirements.gap, 0.0, 0.0
+    for neighbour in requirements.earlier_in_the_way:
         sideways, along = neighbour.sideways, neighbour.along
         too_near = gap.high - between(patch, round_patch(neighbour.patch.high), sideways.low, along.low)
-        if too_near <= 0.0:
-            continue
-        farthest = between(patch, round_patch(neighbour.patch.low), sideways.high, along.high)
-        if farthest < gap.low:
-            yield Miss("meets_earlier_repair", NO, by=too_near, unit="mm")
-            return
-        met = too_near if met is None else max(met, too_near)
-    if met is not None:
-        yield Miss("meets_earlier_repair", EITHER, by=met, unit="mm")
+        if too_near > 0.0:
+            may_by = max(may_by, too_near)
+            if between(patch, round_patch(neighbour.patch.low), sideways.high, along.high) < gap.low:
+                surely_by = max(surely_by, too_near)
+    if may_by > 0.0:
+        surely = surely_by > 0.0
+        yield Miss("meets_earlier_repair", NO if surely else EITHER, by=surely_by if surely else may_by, unit="mm")

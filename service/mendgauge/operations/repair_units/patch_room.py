@@ -50,13 +50,17 @@ def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
 
     Zero or less where they meet. Moving the centres apart, in either direction, never brings the outlines nearer.
     """
-    if one.is_round and other.is_round:
-        return hypot(sideways, along) - (one.half_across + other.half_across)
     # A round patch is a point with a margin; two rectangles are as far apart as a point and one as large as both.
-    round_reach = sum(patch.half_across for patch in (one, other) if patch.is_round)
-    free_across = sideways - sum(patch.half_across for patch in (one, other) if not patch.is_round)
-    free_along = along - sum(patch.half_along for patch in (one, other) if not patch.is_round)
-    return hypot(max(free_across, 0.0), max(free_along, 0.0)) - round_reach
+    if one.is_round:
+        if other.is_round:
+            return hypot(sideways, along) - (one.half_across + other.half_across)
+        one, other = other, one
+    if other.is_round:
+        free_across, free_along, margin = sideways - one.half_across, along - one.half_along, other.half_across
+    else:
+        free_across, margin = sideways - (one.half_across + other.half_across), 0.0
+        free_along = along - (one.half_along + other.half_along)
+    return hypot(free_across if free_across > 0.0 else 0.0, free_along if free_along > 0.0 else 0.0) - margin
 
 
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:

@@ -70,8 +70,8 @@ class Requirements(msgspec.Struct, frozen=True):
 
     `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse, and `across`
     and `around` its centre there. `one_piece` is whether stem and patch may be one piece. `size` is the limit on the
-    injury's size; none where the book does not speak of this class of tyre. `earlier_in_the_way` are earlier repairs
-    that leave a round patch the least room, wherever they may lie: what clears these clears every one.
+    injury's size; none where the book does not speak of this class of tyre. `earlier_in_the_way` are the earlier
+    repairs that may leave a patch the least room, and those that surely do: what clears these clears every one.
     """
 
     injury: InjuryFacts
@@ -98,11 +98,6 @@ class Requirements(msgspec.Struct, frozen=True):
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
     earlier_in_the_way: tuple[Neighbour, ...] = ()
-
-    @property
-    def earlier(self) -> tuple[Neighbour, ...]:
-        """The earlier repairs beside it."""
-        return tuple([one for one in self.neighbours if one.earlier])
 
     @property
     def off_centre(self) -> Interval:
@@ -172,13 +167,33 @@ def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:
 
 
 def _in_the_way(beside: tuple[Neighbour, ...]) -> tuple[Neighbour, ...]:
-    """Return the earlier repair that may leave a round patch the least room, and the one that surely leaves least."""
+    """Return the earlier repairs that may leave a patch the least room, and those that surely leave it least.
+
+    Left out is what lies no nearer in either direction than another that is no smaller: a patch with room beside
+    that has room beside both.
+    """
     earlier = [one for one in beside if one.earlier]
     if len(earlier) < 2:
         return tuple(earlier)
-    may = min(earlier, key=lambda one: one.distance.low - one.patch.high / 2.0)
-    surely = min(earlier, key=lambda one: one.distance.high - one.patch.low / 2.0)
-    return (may,) if may is surely else (may, surely)
+    may = _nearest([(one.sideways.low, one.along.low, -one.patch.high, one.index) for one in earlier])
+    surely = _nearest([(one.sideways.high, one.along.high, -one.patch.low, one.index) for one in earlier])
+    return tuple([one for one in earlier if one.index in may or one.index in surely])
+
+
+def _nearest(placed: list[tuple[float, float, float, int]]) -> set[int]:
+    """Return the indices of those of which no other is as near or nearer in both directions and as large or larger.
+
+    Each has its distances sideways and along, its size as a negative number, and its index.
+    """
+    nearest: list[tuple[float, float, float, int]] = []
+    for one in sorted(placed):
+        _, along, size, _ = one
+        for _, other_along, other_size, _ in nearest:
+            if other_along <= along and other_size <= size:
+                break
+        else:
+            nearest.append(one)
+    return {index for _, _, _, index in nearest}
 
 
 def _need(

@@ -8,10 +8,11 @@ prove no better than one already found.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
-from itertools import accumulate
-from operator import add
+from heapq import heappop, heappush, merge
+from itertools import accumulate, chain
+from operator import add, attrgetter
 from typing import Final, TypeAlias
 
 import msgspec
@@ -61,27 +62,69 @@ Meets: TypeAlias = Callable[[int, Patch, int, Patch], Truth]
 """Whether the patches of two channels stay clear of each other."""
 
 
-def options(
-    one_piece: Sequence[Candidate],
-    stems: Sequence[Candidate],
-    patches: Sequence[Candidate],
-    channels: int,
-    *,
-    one_piece_allowed: bool,
-) -> tuple[Option, ...]:
-    """Return every option for one of several channels that can be part of the best assignment, the best first."""
-    found = [_option((unit,), 0) for unit in useful(one_piece, channels)] if one_piece_allowed else []
-    apart = int(one_piece_allowed)
-    pairs = [(stem, patch) for stem in useful(stems, channels) for patch in useful(patches, channels)]
-    found += [_option(pair, apart) for pair in pairs]
-    found.sort(key=lambda option: option.cost)
-    return tuple(found)
+class Options:
+    """Every option for one of several channels that can be part of the best assignment, the best first.
 
+    A hundred stems with a hundred patches are ten thousand options, of which the search sees a few: each is made when
+    it is come to.
+    """
 
-def _option(pieces: tuple[Candidate, ...], apart: int) -> Option:
-    cost = _sum(*(piece.cost for piece in pieces))
-    patch = next(piece.item.patch for piece in pieces if piece.item.patch is not None)
-    return Option(pieces, patch, (*cost[:2], apart, *cost[3:]))
+    def __init__(
+        self,
+        one_piece: Sequence[Candidate],
+        stems: Sequence[Candidate],
+        patches: Sequence[Candidate],
+        channels: int,
+        *,
+        one_piece_allowed: bool,
+    ) -> None:
+        self.one_piece = useful(one_piece, channels) if one_piece_allowed else []
+        self.stems, self.patches = useful(stems, channels), useful(patches, channels)
+        self._apart = int(one_piece_allowed)
+        self._rest = merge(map(self.of, zip(self.one_piece)), self._pairs(), key=attrgetter("cost"))
+        self._made: list[Option] = []
+
+    def __bool__(self) -> bool:
+        return bool(self.one_piece or (self.stems and self.patches))
+
+    def __iter__(self) -> Iterator[Option]:
+        made = self._made
+        place = 0
+        while place < len(made) or self._make_one():
+            yield made[place]
+            place += 1
+
+    def _make_one(self) -> bool:
+        one = next(self._rest, None)
+        if one is not None:
+            self._made.append(one)
+        return one is not None
+
+    def of(self, pieces: tuple[Candidate, ...]) -> Option:
+        """Return a unit of one piece, or a stem and a patch, as an option."""
+        cost = _sum(*[piece.cost for piece in pieces])
+        patch = next(piece.item.patch for piece in pieces if piece.item.patch is not None)
+        return Option(pieces, patch, (*cost[:2], 0 if len(pieces) == 1 else self._apart, *cost[3:]))
+
+    def _pairs(self) -> Iterator[Option]:
+        """Yield every stem with every patch, the best first."""
+        ahead: list[tuple[Cost, int, int, Option]] = []
+
+        def see(row: int, place: int) -> None:
+            pair = self.of((self.stems[row], self.patches[place]))
+            heappush(ahead, (pair.cost, row, place, pair))
+
+        if self.stems and self.patches:
+            see(0, 0)
+        while ahead:
+            _, row, place, pair = heappop(ahead)
+            yield pair
+            if place + 1 < len(self.patches):
+                see(row, place + 1)
+            if place == 0 and row + 1 < len(self.stems):
+                # Both come in the order of their cost: no pair of the next stem's is better than its first, nor that
+                # one better than the first of this stem's.
+                see(row + 1, 0)
 
 
 def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
@@ -91,18 +134,20 @@ def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
     a patch that lies inside its own: one of them is always left to take its place.
     """
     kept: list[Candidate] = []
-    for one in sorted(candidates, key=lambda candidate: candidate.cost):
-        ahead = sum(min(other.item.on_hand, channels) for other in kept if _within(other.item.patch, one.item.patch))
-        if ahead < channels:
+    for one in sorted(candidates, key=attrgetter("cost")):
+        patch, ahead = one.item.patch, 0.0
+        for other in kept:
+            inner = other.item.patch
+            if inner is None or patch is None or inner.within(patch):
+                ahead += min(other.item.on_hand, channels)
+                if ahead >= channels:
+                    break
+        else:
             kept.append(one)
     return kept
 
 
-def _within(inner: Patch | None, outer: Patch | None) -> bool:
-    return inner is None or outer is None or inner.within(outer)
-
-
-def assign(options: Sequence[tuple[Option, ...]], clear: Meets) -> Assignment:
+def assign(options: Sequence[Options], clear: Meets) -> Assignment:
     """Return the best option for each channel; `clear` says whether two channels' patches stay clear of each other."""
     search = _Search(options, clear)
     search.extend(0, FREE)
@@ -112,7 +157,7 @@ def assign(options: Sequence[tuple[Option, ...]], clear: Meets) -> Assignment:
 class _Search:
     """Channel by channel, the cheapest option first, giving up where the rest can no longer make up for it."""
 
-    def __init__(self, options: Sequence[tuple[Option, ...]], clear: Meets) -> None:
+    def __init__(self, options: Sequence[Options], clear: Meets) -> None:
         self.options = options
         self.clear = clear
         self.chosen: list[Option | None] = []
@@ -120,7 +165,8 @@ class _Search:
         self.best: list[Option | None] = [None] * len(options)
         self.best_cost: Cost | None = None
         self.steps = 0
-        least = [each[0].cost if each else UNSERVED for each in options]
+        firsts = [next(iter(each), None) for each in options]
+        least = [UNSERVED if first is None else first.cost for first in firsts]
         self.rest = [*accumulate(reversed(least), _sum, initial=FREE)][::-1]
 
     def extend(self, channel: int, cost: Cost) -> None:
@@ -129,7 +175,7 @@ class _Search:
             if self.best_cost is None or cost < self.best_cost:
                 self.best, self.best_cost = list(self.chosen), cost
             return
-        for option in (*self.options[channel], None):
+        for option in chain(self.options[channel], (None,)):
             own = UNSERVED if option is None else option.cost
             if not self._hopeful(cost, own, channel) or self.steps > _MOST_STEPS:
                 # Options stand in the order of their cost: none that follows is any more hopeful.
