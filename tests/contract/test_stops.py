@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import asyncio
 import json
+import os
 import re
 import signal
 import socket
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import AsyncIterator, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -20,7 +24,7 @@ from litestar import Litestar, get
 from litestar.datastructures import State
 from litestar.response import Stream
 from litestar.types import ASGIApp
-from tests.contract.running import serve
+from tests.contract.running import Service, serve
 from tests.torture.stops import HALF_SENT, LOGS, SENT, stop_under_load
 
 from mendgauge.api.edge import SETTLE_SECONDS, Edge
@@ -95,6 +99,74 @@ def test_an_answer_that_outlasts_the_stop_is_cut_and_not_passed_off_as_whole() -
     app = Edge(Litestar([endless], openapi_config=None, logging_config=None), State({"unready": ""}))
     with stopping(app, b"GET / HTTP/1.1\r\nhost: x\r\n\r\n", begun="200 OK") as connection:
         assert not rest_of(connection).endswith(b"0\r\n\r\n")
+
+
+TYRE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
+
+COMMAND = """
+import signal, sys
+from importlib.metadata import entry_points
+
+# As for the first process of a container: a signal that is not handled does nothing.
+signal.signal(signal.SIGTERM, signal.SIG_IGN)
+(command,) = entry_points(group="console_scripts", name="mendgauge")
+sys.argv = ["mendgauge", "serve", "--port", "0"]
+"""
+
+STOPPED_WHILE_IT_IMPORTS = """
+class Stop:
+    def find_spec(self, name, path=None, target=None):
+        if name == "uvicorn":
+            signal.raise_signal(signal.SIGTERM)
+
+sys.meta_path.insert(0, Stop())
+"""
+
+WITHOUT_PATIENCE = """
+import mendgauge.cli
+mendgauge.cli.LONGEST_REQUEST_SECONDS = 0.2
+"""
+
+
+@contextmanager
+def first_of_a_container(*before: str) -> Iterator[subprocess.Popen[bytes]]:
+    program = "".join((COMMAND, *before, "sys.exit(command.load()())"))
+    environment = {"MENDGAUGE_DRAIN_SECONDS": "0.2"}
+    with subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, env=environment) as process:
+        try:
+            yield process
+        finally:
+            process.kill()
+
+
+def test_the_first_process_of_a_container_can_be_stopped_while_it_starts() -> None:
+    with first_of_a_container(STOPPED_WHILE_IT_IMPORTS) as process:
+        assert process.wait(timeout=60) in (-signal.SIGTERM, 128 + signal.SIGTERM)
+
+
+def test_the_first_process_of_a_container_stops_although_a_page_is_in_the_press() -> None:
+    with first_of_a_container(WITHOUT_PATIENCE) as process:
+        assert process.stdout
+        service = Service(process, process.stdout)
+        with service.client, ThreadPoolExecutor(1) as pool, stopped_press(service):
+            pool.submit(service.client.post, "/v1/job-cards", json=TYRE)
+            while "mendgauge_requests_in_flight 2.0" not in service.client.get("/metrics").text:
+                time.sleep(0.01)
+            process.send_signal(signal.SIGTERM)
+            assert process.wait(timeout=15) in (-signal.SIGTERM, 128 + signal.SIGTERM)
+
+
+@contextmanager
+def stopped_press(service: Service) -> Iterator[None]:
+    """Have the press of a service do nothing more, once it printed a page."""
+    assert service.client.post("/v1/job-cards", json=TYRE).status_code == 200
+    begun_by_threads = Path(f"/proc/{service.process.pid}/task").glob("*/children")
+    (press,) = [int(process) for begun in begun_by_threads for process in begun.read_text().split()]
+    os.kill(press, signal.SIGSTOP)
+    try:
+        yield
+    finally:
+        os.kill(press, signal.SIGKILL)
 
 
 def test_compose_waits_longer_than_a_stop_may_take() -> None:
