@@ -22,6 +22,8 @@ PIP_CONFIG_FILE=${PIP_CONFIG_FILE:-/etc/pip.conf}
 SUITE=bookworm
 PODMAN_COMPOSE_VERSION=1.6.0
 PROJECT=mendgauge-try
+# What compose.yaml gives a replica; podman-compose hands it on to no stop of a single container.
+STOP_SECONDS=20
 
 say()  { printf '\n== %s\n' "$*"; }
 fail() { printf 'FAILED: %s\n' "$*" >&2; exit 1; }
@@ -196,15 +198,42 @@ both_replicas_answer() {
     [ "$(wc -l <<< "$answered")" = 2 ] || fail "the calls did not spread over two replicas"
 }
 
-# Waits until the proxy sends calls to both replicas again.
+# Waits until the proxy sends calls to both replicas again. It logs of a replica that it goes down, too: calls alone count.
 wait_for_both() {
-    local tries since
+    local tries since answered
     for tries in $(seq 60); do
-        since=$(date --iso-8601=seconds)
+        since=$(date +%Y-%m-%dT%H:%M:%S.%N%:z)
         sleep 0.5
-        [ "$(podman logs --since "$since" "${PROJECT}_proxy_1" 2>&1 | grep -o 'replicas/api[0-9]*' | sort -u | wc -l)" = 2 ] && return
+        answered=$(podman logs --since "$since" "${PROJECT}_proxy_1" 2>&1 | grep 'POST /v1/repairability' | grep -o 'replicas/api[0-9]*' | sort -u) || true
+        [ "$(wc -l <<< "$answered")" = 2 ] && return
     done
     fail "the proxy sent no calls to both replicas within 30 seconds ($tries tries)"
+}
+
+# Fails unless the replica ends by itself: an engine that had to kill it says 137.
+stop_replica() {
+    local status
+    without_noise podman stop --time "$STOP_SECONDS" "$1" > /dev/null
+    status=$(podman inspect --format '{{.State.ExitCode}}' "$1")
+    [ "$status" != 137 ] || fail "$1 did not stop within $STOP_SECONDS seconds and was killed"
+}
+
+# A replica is stopped as soon as it handles the signal, long before it serves.
+stop_while_it_starts() {
+    local name=${PROJECT}_api_1 pid caught tries
+    stop_replica "$name"
+    without_noise podman start "$name" > /dev/null
+    pid=$(podman inspect --format '{{.State.Pid}}' "$name")
+    for tries in $(seq 500); do
+        caught=$(awk '/^SigCgt:/ { print "0x" $2 }' "/proc/$pid/status")
+        (( caught & 1 << 14 )) && break
+        sleep 0.01
+    done
+    (( caught & 1 << 14 )) || fail "$name does not handle SIGTERM after 5 seconds ($tries tries)"
+    ! podman logs --tail 1 "$name" | grep -q 'startup complete' || fail "$name handles SIGTERM only once it serves"
+    stop_replica "$name"
+    without_noise podman start "$name" > /dev/null
+    echo "$name stopped before it served"
 }
 
 # Calls go on, with the Python client and without it, while one replica is killed and every replica is replaced in turn.
@@ -220,7 +249,7 @@ replace_under_load() {
     without_noise podman start "${PROJECT}_api_1" > /dev/null
     wait_for_both
     for name in $(containers | grep _api_); do
-        without_noise podman stop --time 15 "$name" > /dev/null
+        stop_replica "$name"
         without_noise podman start "$name" > /dev/null
         wait_for_both
         echo "$name was replaced"
@@ -269,6 +298,10 @@ say "Calls through the proxy"
 call_each_capability
 check_codings
 both_replicas_answer
+
+say "Stopping a replica while it starts"
+stop_while_it_starts
+wait_until_ready
 
 say "Killing one of the two replicas and replacing both, under load"
 replace_under_load

@@ -22,7 +22,8 @@ RESOURCES: dict[str, Any] = {(found := yaml.safe_load(file.read_text()))["kind"]
 POD: dict[str, Any] = RESOURCES["Deployment"]["spec"]["template"]["spec"]
 (CONTAINER,) = POD["containers"]
 COMPOSE: dict[str, Any] = yaml.safe_load((ROOT / "compose.yaml").read_text())
-STOP_SECONDS = Settings().drain_seconds + LONGEST_REQUEST_SECONDS + SETTLE_SECONDS
+STOP_SECONDS = Settings().drain_seconds + LONGEST_REQUEST_SECONDS + 2 * SETTLE_SECONDS + 1
+"""Calls are answered, then let finish, then the last answers and the last log lines go out; and a second of slack."""
 
 COMPOSE_SCHEMA = Path(__file__).parent / "published/compose-spec.json"
 """The Compose Specification's schema, github.com/compose-spec/compose-spec at 170098b, Apache-2.0."""
@@ -79,8 +80,10 @@ def test_the_variables_set_are_settings_and_no_other_service_sets_them() -> None
 
 def test_a_stop_is_given_the_time_it_takes() -> None:
     pause = CONTAINER["lifecycle"]["preStop"]["sleep"]["seconds"]
-    assert POD["terminationGracePeriodSeconds"] > pause + STOP_SECONDS
-    assert float(COMPOSE["services"]["api"]["stop_grace_period"].rstrip("s")) > STOP_SECONDS
+    assert POD["terminationGracePeriodSeconds"] >= pause + STOP_SECONDS
+    assert float(COMPOSE["services"]["api"]["stop_grace_period"].rstrip("s")) >= STOP_SECONDS
+    (given,) = re.findall(r"^STOP_SECONDS=([0-9]+)$", (ROOT / "docker/try.sh").read_text(), flags=re.MULTILINE)
+    assert f"{given}s" == COMPOSE["services"]["api"]["stop_grace_period"]
 
 
 def test_health_is_asked_where_it_is_answered_on_the_port_of_the_image() -> None:
