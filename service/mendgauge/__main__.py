@@ -10,8 +10,8 @@ import sys
 def main() -> int:
     """Run the command and return its exit status.
 
-    To the first process of a container the kernel sends no SIGTERM that it does not handle. The rest of the program takes
-    a second or more to import, and one asked to stop meanwhile would run on until it is killed.
+    To the first process of a container the kernel sends no SIGTERM that it does not handle. The rest of the program
+    takes a second or more to import, and one asked to stop meanwhile would run on until it is killed.
     """
     signal.signal(signal.SIGTERM, _end)
     from mendgauge.cli import main as run
