@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import get_args
 
@@ -9,13 +10,11 @@ import msgspec
 import pytest
 from tests.unit import provisions_in_a_book as made
 
-from mendgauge.case.case import Case
-from mendgauge.operations.service_limits import find_service_limits
-from mendgauge.rulebooks import Edition, RulebookError, list_editions
+from mendgauge.rulebooks import Edition, RulebookError, find_edition
 from mendgauge.rulebooks.provision import CONDITIONS, Condition, Provision
 from mendgauge.rulebooks.resolver import provisions_for
 from mendgauge.rulebooks.schema.book import Book, Workshop, headings
-from mendgauge.rules.binding import bind_position_rules, bind_rules
+from mendgauge.rules.binding import BoundRules, bind_position_rules, bind_rules
 from mendgauge.tyre.marking_facts import marking_facts_of
 from mendgauge.tyre.tyre_class import TyreClass
 
@@ -166,18 +165,21 @@ def test_a_procedure_limits_by_class_alone_what_is_looked_up_by_class_alone(head
         made.with_line(f"procedure-{made.EDITION}.toml", heading, field)
 
 
-def test_a_day_adds_nothing_to_what_is_kept() -> None:
-    kept = []
-    for on in ("2026-11-24", "2026-11-25", "2027-02-28"):
-        for marking in ("205/55R16 91V", "225/45R17 94Y", "315/80R22.5 156/150L"):
-            body = {"rulebook": "gb", "assessed_on": on, "tyre": {"marking": marking}}
-            find_service_limits(msgspec.convert(body, Case))
-        kept.append([cache.cache_info().currsize for cache in (bind_rules, bind_position_rules)])
-    assert kept[0] == kept[1] == kept[2]
+@pytest.mark.parametrize("bind", [bind_rules, bind_position_rules])
+@pytest.mark.parametrize("text", ["205/55R16 91V", "225/45R17 94Y", "315/80R22.5 156/150L"])
+def test_a_day_adds_nothing_to_what_is_kept(bind: Callable[..., BoundRules], text: str) -> None:
+    days = (date(2026, 11, 24), date(2026, 11, 25), date(2027, 2, 28))
+    marking = marking_facts_of(text)
+    for use in marking.uses:
+        bound = [bind(find_edition("gb").in_force(on), use, marking.size_and_speed) for on in days]
+        assert bound[0] is bound[1] is bound[2]
 
 
-def test_markings_of_one_width_and_speed_share_their_rules() -> None:
-    edition = list_editions()[0]
-    one, other = (marking_facts_of(marking) for marking in ("205/55R16 91V", "205/60R15 91V"))
-    (use,) = one.uses_on["car"]
-    assert bind_rules(edition, use, one.size_and_speed) is bind_rules(edition, use, other.size_and_speed)
+def test_markings_that_no_condition_tells_apart_share_their_rules() -> None:
+    """In the British book what a car tyre may have changes above H, and not between S and H, nor from 205 to 225 mm."""
+    edition = find_edition("gb")
+    slow, slower, fast = (marking_facts_of(text) for text in ("205/55R16 91H", "225/60R16 98S", "205/55R16 91V"))
+    (use,) = slow.uses_on["car"]
+    rules = bind_rules(edition, use, slow.size_and_speed)
+    assert bind_rules(edition, use, slower.size_and_speed) is rules
+    assert bind_rules(edition, use, fast.size_and_speed) is not rules

@@ -9,13 +9,12 @@ from msgspec import Meta
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import Citation, Sourced
-from mendgauge.core.interval import EITHER
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.rulebooks.provision import Basis
 from mendgauge.rulebooks.schema.book import NotCovered
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
+from mendgauge.rules.repair.history import RUN_LOW
 from mendgauge.wording import CautionWords, either_of
 from mendgauge.wording.quotes import QuoteCaveat
 
@@ -50,21 +49,21 @@ def worded(code: str, text: CautionWords | QuoteCaveat, bound: BoundEdition, **f
 
 @lru_cache(maxsize=512)
 def cautions_for(
-    rules: BoundRules, known: YesNoFacts, broken: frozenset[str], bound: BoundEdition
+    rules: BoundRules, bound: BoundEdition, *, maker_silent: bool, run_low: bool, sealant: bool
 ) -> tuple[Caution, ...]:
-    """Return the cautions that a tyre calls for under its rules, of which `broken` names those surely broken.
+    """Return the cautions that a tyre calls for under its rules: `run_low` and `sealant` where these are surely broken.
 
     Kept: tyres in a fleet differ little in these, and wording them anew would take 5 µs of a decision's 40.
     """
     codes = (
         ("inspection_decides", True),
-        ("maker_silent", known.maker_permits == EITHER),
+        ("maker_silent", maker_silent),
         ("speed_rating", True),
-        ("flammable_inside", "sealant" in broken),
+        ("flammable_inside", sealant),
     )
     return (
         *(worded(code, bound.words.cautions[code], bound) for code, due in codes if due),
-        *(_run_low(rule, bound) for rule in rules.tyre if rule.name == "run_low" and rule.name in broken),
+        *(_run_low(rule, bound) for rule in rules.tyre if run_low and rule.name == RUN_LOW.name),
         *_not_covered(rules.not_covered, bound),
     )
 

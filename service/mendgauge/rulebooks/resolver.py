@@ -7,16 +7,16 @@ provisions on the same topic the first that certainly applies shadows those afte
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from math import inf
 from operator import attrgetter
-from typing import Any, Final, Literal, Protocol, TypeAlias, TypeVar
+from typing import Any, Literal, Protocol, TypeAlias, TypeVar
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_least, at_most, both, negate
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.rulebooks.provision import Provision
-from mendgauge.rulebooks.schema.book import Book, Edition, Workshop
+from mendgauge.rulebooks.schema.book import Book, Edition, Workshop, provisions
 from mendgauge.tyre.marking_facts import MarkingFacts, SizeAndSpeed
 from mendgauge.tyre.speed import kmh_of
 from mendgauge.tyre.tyre_class import TyreClass, Use
@@ -28,9 +28,6 @@ Condition: TypeAlias = Truth | Callable[[Any], Truth]
 
 Applicable: TypeAlias = Sequence[tuple[Any, Truth]]
 """Provisions that may apply, each with whether it certainly does."""
-
-BY_MARKING: Final = ("speed_over", "speed_to", "section_over_mm", "section_to_mm")
-"""The conditions that a marking settles, or leaves open where it does not say."""
 
 
 class Subject(Protocol):
@@ -108,7 +105,8 @@ def applicable(edition: Edition, heading: str, tyre: Subject) -> Applicable:
     """Return what may apply to a tyre under a heading; per topic, up to the first that certainly does."""
     found: list[tuple[Any, Truth]] = []
     settled: set[str] = set()
-    for provision, about, condition in _left_open(edition, heading, tyre.use, tyre.marking_facts.size_and_speed):
+    marked = representative(edition, tyre.marking_facts.size_and_speed)
+    for provision, about, condition in _left_open(edition, heading, tyre.use, marked):
         if about in settled:
             continue
         applies = condition if isinstance(condition, int) else condition(tyre)
@@ -122,28 +120,39 @@ def applicable(edition: Edition, heading: str, tyre: Subject) -> Applicable:
 
 @lru_cache(maxsize=1024)
 def _left_open(
-    edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed
+    edition: Edition, heading: str, use: Use, marked: SizeAndSpeed
 ) -> tuple[tuple[Any, str, Condition], ...]:
     """Return what use and marking leave of a heading, with its topic and what is still to be tested."""
-    return _same_for_every_marking(edition, heading, use) or _unsettled(edition, heading, use, size_and_speed)
-
-
-@lru_cache(maxsize=1024)
-def _same_for_every_marking(edition: Edition, heading: str, use: Use) -> tuple[tuple[Any, str, Condition], ...]:
-    """Return what a use alone leaves of a heading, or nothing where some of it has a condition on the marking."""
-    if any(map(tests_marking, provisions_for(edition, heading, use.tyre_class))):
-        return ()
-    return _unsettled(edition, heading, use, None)
-
-
-def _unsettled(
-    edition: Edition, heading: str, use: Use, size_and_speed: SizeAndSpeed | None
-) -> tuple[tuple[Any, str, Condition], ...]:
     conditions = (
-        (entry, entry.about, condition_of(entry, use.kind, size_and_speed)[0])
+        (entry, entry.about, condition_of(entry, use.kind, marked)[0])
         for entry in provisions_for(edition, heading, use.tyre_class)
     )
     return unshadowed(conditions, about=lambda one: one[1], applies=lambda one: one[2])
+
+
+@lru_cache(maxsize=1024)
+def representative(edition: Edition, marked: SizeAndSpeed) -> SizeAndSpeed:
+    """Return the one size and speed that stands for all that no condition of the edition tells apart.
+
+    An edition tells apart a handful, whatever tyres come: what hangs on a marking's conditions alone is kept by these.
+    """
+    tests, found = _tests_of_markings(edition)
+    return found.setdefault(tuple(test(marked) for test in tests), marked)
+
+
+@lru_cache(maxsize=256)
+def _tests_of_markings(
+    edition: Edition,
+) -> tuple[tuple[Callable[[Any], Truth], ...], dict[tuple[Truth, ...], SizeAndSpeed]]:
+    """Return the tests of markings in an edition, and the first marking found with each outcome of them."""
+    ranges = {
+        one: None
+        for file in (edition.book, edition.workshop)
+        for _, entries in provisions(file)
+        for entry in entries
+        for one in _ranges(entry)
+    }
+    return tuple(_between(*one) for one in ranges), {}
 
 
 def unshadowed(ordered: Iterable[T], about: Callable[[T], str], applies: Callable[[T], Condition]) -> tuple[T, ...]:
@@ -159,24 +168,14 @@ def unshadowed(ordered: Iterable[T], about: Callable[[T], str], applies: Callabl
     return tuple(found)
 
 
-def condition_of(
-    provision: Provision, kind: VehicleKind, size_and_speed: SizeAndSpeed | None
-) -> tuple[Condition, tuple[str, ...]]:
-    """Return whether a provision applies to a tyre on a kind of vehicle, and the facts that still decide it.
-
-    `size_and_speed` may be none where the provision has no condition on the marking.
-    """
+def condition_of(provision: Provision, kind: VehicleKind, marked: SizeAndSpeed) -> tuple[Condition, tuple[str, ...]]:
+    """Return whether a provision applies to a tyre on a kind of vehicle, and the facts that still decide it."""
     if provision.kinds is not None and kind not in provision.kinds:
         return NO, ()
     left: list[tuple[str, Callable[[Any], Truth]]] = []
-    for fact, over, to in (
-        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
-        ("section_width", provision.section_over_mm, provision.section_to_mm),
-    ):
-        if over is None and to is None:
-            continue
+    for fact, over, to in _ranges(provision):
         test = _between(fact, over, to)
-        settled = test(size_and_speed)
+        settled = test(marked)
         if settled == NO:
             return NO, ()
         if settled == EITHER:
@@ -192,9 +191,14 @@ def condition_of(
     return (_all(tuple(test for _, test in left)) if left else YES), tuple(fact for fact, _ in left)
 
 
-def tests_marking(provision: Provision) -> bool:
-    """Whether a provision has a condition that the marking settles."""
-    return any(getattr(provision, name) is not None for name in BY_MARKING)
+def _ranges(provision: Provision) -> Iterator[tuple[str, float | None, float | None]]:
+    """Yield the conditions that a marking settles, or leaves open where it does not say: a fact, over what, up to."""
+    for fact, over, to in (
+        ("rated_kmh", _speed(provision.speed_over), _speed(provision.speed_to)),
+        ("section_width", provision.section_over_mm, provision.section_to_mm),
+    ):
+        if over is not None or to is not None:
+            yield fact, over, to
 
 
 def _speed(symbol: str | None) -> float | None:

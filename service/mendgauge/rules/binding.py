@@ -1,15 +1,15 @@
 """The rules of an edition for a tyre: the table of contents of `rules/`, and its binding to use and marking.
 
-Binding costs 20 times what judging does, so bound rules are kept: one set for all markings of the same width and speed,
-made of rules that are the same for every marking wherever nothing in them depends on it. The date is in the edition
-(see `Edition.in_force`), so a day adds nothing to what is kept.
+Binding costs 20 times what judging does, so bound rules are kept: one set for all markings that no condition of the
+edition tells apart, of which there are a handful. The date is in the edition (see `Edition.in_force`), so a day adds
+nothing to what is kept.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, Final, Literal, TypeAlias
+from typing import Any, Final
 
 import msgspec
 
@@ -17,7 +17,7 @@ from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
-from mendgauge.rulebooks.resolver import condition_of, provisions_for, tests_marking
+from mendgauge.rulebooks.resolver import condition_of, provisions_for, representative
 from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered
 from mendgauge.rules.engine import (
     NOTHING_MEASURED,
@@ -92,14 +92,6 @@ POSITION_RULES: Final[tuple[RuleDefinition[PositionFacts, Any] | RuleDefinition[
 )
 
 
-_List: TypeAlias = Literal["tyre", "injury", "position"]
-_LISTS: Final[dict[_List, tuple[RuleDefinition[Any, Any], ...]]] = {
-    "tyre": TYRE_RULES,
-    "injury": INJURY_RULES,
-    "position": POSITION_RULES,
-}
-
-
 class BoundRules(msgspec.Struct, frozen=True, eq=False, gc=False):
     """Every rule of an edition that speaks of a tyre, and what the edition does not cover.
 
@@ -113,23 +105,32 @@ class BoundRules(msgspec.Struct, frozen=True, eq=False, gc=False):
     not_covered: tuple[NotCovered, ...]
 
 
-@lru_cache(maxsize=512)
 def bind_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
     """Return the rules of an edition, as in force on the day, on repairing a tyre of a size and speed in a use."""
-    of_tyre = _bound("tyre", edition, use, size_and_speed)
+    return _rules_on_repair(edition, use, representative(edition, size_and_speed))
+
+
+def bind_position_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
+    """Return the rules of an edition, as in force on the day, on where a tyre may run in a use."""
+    return _rules_on_position(edition, use, representative(edition, size_and_speed))
+
+
+@lru_cache(maxsize=512)
+def _rules_on_repair(edition: Edition, use: Use, marked: SizeAndSpeed) -> BoundRules:
+    plain = Setting(use.kind, marked, _ends, _ends, _ends, ())
+    of_tyre = _bound(TYRE_RULES, edition, use, plain)
     return BoundRules(
         of_tyre,
         tuple(rule for rule in of_tyre if YES_NO_FACTS.issuperset(rule.depends_on)),
         tuple(rule for rule in of_tyre if not YES_NO_FACTS.issuperset(rule.depends_on)),
-        _bound("injury", edition, use, size_and_speed),
+        _bound(INJURY_RULES, edition, use, _beyond_minor(edition, use, marked)),
         provisions_for(edition, "not_covered", use.tyre_class),
     )
 
 
 @lru_cache(maxsize=512)
-def bind_position_rules(edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> BoundRules:
-    """Return the rules of an edition, as in force on the day, on where a tyre may run in a use."""
-    rules = _bound("position", edition, use, size_and_speed)
+def _rules_on_position(edition: Edition, use: Use, marked: SizeAndSpeed) -> BoundRules:
+    rules = _bound(POSITION_RULES, edition, use, Setting(use.kind, marked, _ends, _ends, _ends, ()))
     return BoundRules(rules, (), rules, (), ())
 
 
@@ -140,49 +141,20 @@ def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundR
     return tuple((rule, found) for rule, found in judged if found != MET)
 
 
-def _bound(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpeed) -> tuple[BoundRule[Any], ...]:
-    shared = _same_for_every_marking(which, edition, use)
-    setting = _setting(which, edition, use, size_and_speed)
-    rules = (
-        shared[definition.name]
-        if definition.name in shared
-        else bind(definition, definition.provisions(edition, use.tyre_class), setting)
-        for definition in _LISTS[which]
-    )
+def _bound(
+    definitions: tuple[RuleDefinition[Any, Any], ...], edition: Edition, use: Use, setting: Setting
+) -> tuple[BoundRule[Any], ...]:
+    rules = (bind(one, one.provisions(edition, use.tyre_class), setting) for one in definitions)
     return tuple(rule for rule in rules if rule is not None)
 
 
-@lru_cache(maxsize=512)
-def _same_for_every_marking(which: _List, edition: Edition, use: Use) -> dict[str, BoundRule[Any] | None]:
-    """Return the rules of a list that do not depend on the marking, by name; none where the edition has no such."""
-    if which == "injury" and any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class))):
-        return {}
-    setting = _setting(which, edition, use, None)
-    found: dict[str, BoundRule[Any] | None] = {}
-    for definition in _LISTS[which]:
-        provisions = definition.provisions(edition, use.tyre_class)
-        if not definition.by_marking and not any(map(tests_marking, provisions)):
-            found[definition.name] = bind(definition, provisions, setting)
-    return found
-
-
-def _setting(which: _List, edition: Edition, use: Use, size_and_speed: SizeAndSpeed | None) -> Setting:
-    """Return what rules may know beyond their provisions; those on an injury, what lies beyond a minor repair."""
-    if which != "injury":
-        return Setting(use.kind, size_and_speed, _ends, _ends, _ends, ())
-    by_marking = any(map(tests_marking, provisions_for(edition, "beyond", use.tyre_class)))
-    beyond = _beyond_minor(edition, use, size_and_speed if by_marking else None)
-    return msgspec.structs.replace(beyond, size_and_speed=size_and_speed)
-
-
-@lru_cache(maxsize=512)
-def _beyond_minor(edition: Edition, use: Use, size_and_speed: SizeAndSpeed | None) -> Setting:
-    """Return what lies beyond a minor repair; of no marking where none of it has a condition on that."""
+def _beyond_minor(edition: Edition, use: Use, marked: SizeAndSpeed) -> Setting:
+    """Return the setting of rules on an injury: they may know what lies beyond a minor repair."""
     entries = provisions_for(edition, "beyond", use.tyre_class)
-    beyond = [_beyond(entry, use.kind, size_and_speed) for entry in entries]
+    beyond = [_beyond(entry, use.kind, marked) for entry in entries]
     return Setting(
         use.kind,
-        size_and_speed,
+        marked,
         beyond_minor=_settled_beyond(beyond, "minor"),
         beyond_sidewall=_settled_beyond(beyond, "sidewall"),
         beyond_bead=_settled_beyond(beyond, "bead"),
@@ -194,9 +166,9 @@ def _ends(_: TyreFacts) -> Outcome:
     return ENDS
 
 
-def _beyond(entry: Beyond, kind: VehicleKind, size_and_speed: SizeAndSpeed | None) -> Branch[TyreFacts]:
+def _beyond(entry: Beyond, kind: VehicleKind, marked: SizeAndSpeed) -> Branch[TyreFacts]:
     effect = EFFECT[entry.effect]
-    applies, depends_on = condition_of(entry, kind, size_and_speed)
+    applies, depends_on = condition_of(entry, kind, marked)
     return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, depends_on)
 
 

@@ -60,25 +60,21 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True, eq=False):
     channel: bool = False
     beyond: bool = False
     exact: bool = True
-    by_marking: bool = False
 
 
 class Setting(msgspec.Struct, frozen=True, gc=False):
-    """What a rule may know beyond its own provision: the vehicle, the marking, and what lies beyond a minor repair."""
+    """What a rule may know beyond its own provision: the vehicle, what conditions make of the marking, and what lies
+    beyond a minor repair.
+
+    `marked` stands for every marking that no condition of the edition tells apart: its figures are no tyre's own.
+    """
 
     kind: VehicleKind
-    size_and_speed: SizeAndSpeed | None
+    marked: SizeAndSpeed
     beyond_minor: Callable[[TyreFacts], Outcome]
     beyond_sidewall: Callable[[TyreFacts], Outcome]
     beyond_bead: Callable[[TyreFacts], Outcome]
     depends_on: tuple[str, ...]
-
-    @property
-    def section_width(self) -> Interval:
-        """Nominal section width, mm. Raises `LookupError` for a rule that is not declared as `by_marking`."""
-        if self.size_and_speed is None:
-            raise LookupError("a rule that depends on the section width is `by_marking`")
-        return self.size_and_speed.section_width
 
 
 class Branch(msgspec.Struct, Generic[S], frozen=True, gc=False):
@@ -167,7 +163,7 @@ def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Set
 
 
 def _branch(question: RuleDefinition[S, P], provision: P, setting: Setting) -> Branch[S]:
-    applies, depends_on = condition_of(provision, setting.kind, setting.size_and_speed)
+    applies, depends_on = condition_of(provision, setting.kind, setting.marked)
     return Branch(
         provision,
         applies,

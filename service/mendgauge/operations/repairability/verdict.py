@@ -9,6 +9,7 @@ from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.answers.questions import in_answer
+from mendgauge.core.interval import EITHER
 from mendgauge.judging.assessment import Judged
 from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask
@@ -31,6 +32,7 @@ from mendgauge.rules.outcome import (
     possible_verdicts,
     settled,
 )
+from mendgauge.rules.repair.history import RUN_LOW, SEALANT
 
 _FIRM_STEP: Final = {
     "repairable": "repair",
@@ -134,8 +136,14 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
     first, bound = assessed_of(workup)[0], workup.bound
-    broken = frozenset([judged.rule.name for judged in first.notable if settled(judged.found)])
-    cautions = cautions_for(first.rules, first.facts.yes_no, broken, bound)
+    broken = [judged.rule.name for judged in first.notable if settled(judged.found)]
+    cautions = cautions_for(
+        first.rules,
+        bound,
+        maker_silent=first.facts.maker_permits == EITHER,
+        run_low=RUN_LOW.name in broken,
+        sealant=SEALANT.name in broken,
+    )
     if verdicts != ("repairable",):
         return cautions
     tight = near_limits(workup.case, first, bound) + after_preparation(first, bound)

@@ -52,22 +52,18 @@ def least_channel_reach(injury: InjuryFacts) -> float:
     return max(near, far)
 
 
-def _width(provision: Band, setting: Setting) -> Callable[[TyreFacts], Interval]:
-    """Half the band's width, found once where it hangs on the section width alone."""
-    section_width = setting.section_width
-    if provision.share_of_section_width is None:
-        return lambda tyre: half_width(provision, section_width, tyre.tread_width)
-    settled = half_width(provision, section_width, section_width)
-    return lambda _tyre: settled
+def _half_width(provision: Band, tyre: TyreFacts) -> Interval:
+    # A share of the section asks nothing of the tread, whose usual width takes longer to find than the band to judge.
+    section_width = tyre.section_width
+    by_section = provision.share_of_section_width is not None
+    return half_width(provision, section_width, section_width if by_section else tyre.tread_width)
 
 
 def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
-    width_of = _width(provision, setting)
-
     def judge(injury: InjuryFacts) -> Outcome:
         if "tread" not in injury.regions:
             return MET
-        width = width_of(injury.tyre)
+        width = _half_width(provision, injury.tyre)
         largest = injury.largest_reach
         if largest <= width.low:
             return MET
@@ -85,9 +81,8 @@ def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
     return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
 
 
-def _headroom(provision: Band, setting: Setting) -> Callable[[InjuryFacts], float]:
-    width_of = _width(provision, setting)
-    return lambda injury: width_of(injury.tyre).low - injury.largest_reach
+def _headroom(provision: Band, _: Setting) -> Callable[[InjuryFacts], float]:
+    return lambda injury: _half_width(provision, injury.tyre).low - injury.largest_reach
 
 
 def _measures(provision: Band) -> tuple[str, ...]:
@@ -115,6 +110,5 @@ DEFINITION = RuleDefinition[InjuryFacts, Band](
     headroom=_headroom,
     also_depends_on=_measures,
     channel=True,
-    by_marking=True,
     beyond=True,
 )

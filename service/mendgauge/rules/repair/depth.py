@@ -45,15 +45,15 @@ def _judge(_: Beyond, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
     return judge
 
 
-def _judge_cut(provision: CutLength, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
-    width = setting.section_width
-    strictest = longest_cut(width.low, provision.max_mm, provision.max_share_of_section_width)
-    loosest = longest_cut(width.high, provision.max_mm, provision.max_share_of_section_width)
+def _judge_cut(provision: CutLength, _: Setting) -> Callable[[InjuryFacts], Outcome]:
+    def longest(section_width: float) -> float:
+        return longest_cut(section_width, provision.max_mm, provision.max_share_of_section_width)
 
     def judge(injury: InjuryFacts) -> Outcome:
-        if injury.diameter.high <= strictest or injury.depths == ("rubber_only",):
+        width = injury.tyre.section_width
+        if injury.diameter.high <= longest(width.low) or injury.depths == ("rubber_only",):
             return MET
-        broken = injury.diameter.low > loosest and "rubber_only" not in injury.depths
+        broken = injury.diameter.low > longest(width.high) and "rubber_only" not in injury.depths
         return ENDS if broken else MET | ENDS
 
     return judge
@@ -80,5 +80,4 @@ CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](
     provisions=under("cut_length"),
     judge=_judge_cut,
     evidence=_cut_evidence,
-    by_marking=True,
 )
