@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import product
+from types import SimpleNamespace
 
 import pytest
 
@@ -77,11 +78,11 @@ def _band(**share: float) -> Band:
 
 
 def test_half_the_bands_width() -> None:
-    section, tread = point(205.0), Interval(140.0, 180.0)
-    assert half_width(_band(share_of_section_width=0.7), section, tread) == point(71.75)
-    assert half_width(_band(share_of_tread_width=0.5), section, tread) == Interval(35.0, 45.0)
-    assert half_width(_band(inset_from_tread_edge_mm=25.4), section, tread) == Interval(70.0 - 25.4, 90.0 - 25.4)
-    assert half_width(_band(inset_from_tread_edge_mm=80.0), section, tread) == Interval(0.0, 10.0)
+    widths = SimpleNamespace(section_width=point(205.0), tread_width=Interval(140.0, 180.0))
+    assert half_width(_band(share_of_section_width=0.7), widths) == point(71.75)
+    assert half_width(_band(share_of_tread_width=0.5), widths) == Interval(35.0, 45.0)
+    assert half_width(_band(inset_from_tread_edge_mm=25.4), widths) == Interval(70.0 - 25.4, 90.0 - 25.4)
+    assert half_width(_band(inset_from_tread_edge_mm=80.0), widths) == Interval(0.0, 10.0)
 
 
 @pytest.mark.parametrize(

@@ -131,7 +131,7 @@ def _sizes(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[flo
 def _reaches(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[float]:
     """Yield how far from the centre line a channel may be, its mouth lying in the band too."""
     for one in _said("band", workup, tyre, injury):
-        yield max(0.0, half_width(one, tyre.section_width, tyre.tread_width).high - injury.prepared.low / 2.0)
+        yield max(0.0, half_width(one, tyre).high - injury.prepared.low / 2.0)
 
 
 def _said(name: str, workup: Workup, tyre: TyreFacts, subject: TyreFacts | InjuryFacts) -> list[Any]:

@@ -132,9 +132,9 @@ def _left_open(
 
 @lru_cache(maxsize=1024)
 def representative(edition: Edition, marked: SizeAndSpeed) -> SizeAndSpeed:
-    """Return the one size and speed that stands for all that no condition of the edition tells apart.
+    """Return the one size and speed that stands for all that no condition of the edition distinguishes.
 
-    An edition tells apart a handful, whatever tyres come: what hangs on a marking's conditions alone is kept by these.
+    It distinguishes a handful, whatever tyres come: what hangs on conditions of markings alone is kept by these.
     """
     tests, found = _tests_of_markings(edition)
     return found.setdefault(tuple(test(marked) for test in tests), marked)

@@ -1,7 +1,7 @@
 """The rules of an edition for a tyre: the table of contents of `rules/`, and its binding to use and marking.
 
 Binding costs 20 times what judging does, so bound rules are kept: one set for all markings that no condition of the
-edition tells apart, of which there are a handful. The date is in the edition (see `Edition.in_force`), so a day adds
+edition distinguishes, of which there are a handful. The date is in the edition (see `Edition.in_force`), so a day adds
 nothing to what is kept.
 """
 

@@ -66,7 +66,7 @@ class Setting(msgspec.Struct, frozen=True, gc=False):
     """What a rule may know beyond its own provision: the vehicle, what conditions make of the marking, and what lies
     beyond a minor repair.
 
-    `marked` stands for every marking that no condition of the edition tells apart: its figures are no tyre's own.
+    `marked` stands for every marking that no condition of the edition distinguishes: its figures are no tyre's own.
     """
 
     kind: VehicleKind

@@ -106,11 +106,7 @@ def _given(workup: Workup, index: int, name: str) -> object:
 def crown_of(workup: Workup) -> Crown:
     """Return the crown of a tyre."""
     tyres = workup.facts
-    bands = [
-        half_width(provision, tyre.section_width, tyre.tread_width)
-        for tyre in tyres
-        for provision, _ in applicable(workup.edition, "band", tyre)
-    ]
+    bands = [half_width(provision, tyre) for tyre in tyres for provision, _ in applicable(workup.edition, "band", tyre)]
     ratio = _hull(arc_ratio(tyre) for tyre in tyres)
     return Crown(
         section_width=_hull(tyre.section_width for tyre in tyres),

@@ -78,7 +78,7 @@ def _lean(workup: Workup) -> Lean | None:
 def _band(workup: Workup) -> BandFigure | None:
     """Return the narrowest band that may apply: a gauge must never show one that is too wide."""
     found = [
-        (half_width(one, tyre.section_width, tyre.tread_width), one, _is_settled(one, tyre))
+        (half_width(one, tyre), one, _is_settled(one, tyre))
         for tyre in workup.facts
         for one, _ in applicable(workup.edition, "band", tyre)
     ]

@@ -7,10 +7,11 @@ summaries. Insets from the edge of the tread are common practice of the American
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Protocol
 
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Band
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
@@ -31,10 +32,21 @@ def band(reach: Interval, half_width: Interval) -> Truth:
     return NO if reach.low > half_width.high else EITHER
 
 
-def half_width(provision: Band, section_width: Interval, tread_width: Interval) -> Interval:
+class Widths(Protocol):
+    """What of a tyre a band is measured by, mm."""
+
+    @property
+    def section_width(self) -> Interval: ...
+
+    @property
+    def tread_width(self) -> Interval: ...
+
+
+def half_width(provision: Band, tyre: Widths) -> Interval:
     """Half the width of the repairable band, mm."""
     if provision.share_of_section_width is not None:
-        return section_width.times(provision.share_of_section_width / 2.0)
+        return tyre.section_width.times(provision.share_of_section_width / 2.0)
+    tread_width = tyre.tread_width
     if provision.share_of_tread_width is not None:
         return tread_width.times(provision.share_of_tread_width / 2.0)
     inset = provision.inset_from_tread_edge_mm or 0.0
@@ -52,18 +64,11 @@ def least_channel_reach(injury: InjuryFacts) -> float:
     return max(near, far)
 
 
-def _half_width(provision: Band, tyre: TyreFacts) -> Interval:
-    # A share of the section asks nothing of the tread, whose usual width takes longer to find than the band to judge.
-    section_width = tyre.section_width
-    by_section = provision.share_of_section_width is not None
-    return half_width(provision, section_width, section_width if by_section else tyre.tread_width)
-
-
 def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome]:
     def judge(injury: InjuryFacts) -> Outcome:
         if "tread" not in injury.regions:
             return MET
-        width = _half_width(provision, injury.tyre)
+        width = half_width(provision, injury.tyre)
         largest = injury.largest_reach
         if largest <= width.low:
             return MET
@@ -75,18 +80,18 @@ def _judge(provision: Band, setting: Setting) -> Callable[[InjuryFacts], Outcome
 
 
 def _evidence(injury: InjuryFacts, provision: Band) -> Evidence:
-    width = half_width(provision, injury.tyre.section_width, injury.tyre.tread_width)
+    width = half_width(provision, injury.tyre)
     # No channel ends beyond the tyre, whatever an unmeasured lean would have it do.
     largest = max(min(injury.largest_reach, injury.tyre.marking_facts.half_profile), injury.across.high)
     return Evidence(observed=Interval(min(least_channel_reach(injury), largest), largest), limit=width, unit="mm")
 
 
 def _headroom(provision: Band, _: Setting) -> Callable[[InjuryFacts], float]:
-    return lambda injury: _half_width(provision, injury.tyre).low - injury.largest_reach
+    return lambda injury: half_width(provision, injury.tyre).low - injury.largest_reach
 
 
 def _measures(provision: Band) -> tuple[str, ...]:
-    return () if provision.share_of_section_width is not None else ("tread_width",)
+    return ("section_width",) if provision.share_of_section_width is not None else ("tread_width",)
 
 
 DEFINITION = RuleDefinition[InjuryFacts, Band](

@@ -76,7 +76,7 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
 
 CUT_LENGTH = RuleDefinition[InjuryFacts, CutLength](
     name="cut_length",
-    depends_on=("depths", "diameter"),
+    depends_on=("depths", "diameter", "section_width"),
     provisions=under("cut_length"),
     judge=_judge_cut,
     evidence=_cut_evidence,
