@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     import httpx2
 
 DEFAULT_TIMEOUT_S = 10.0
-DEFAULT_RETRIES = 3
-"""With the pauses between them they outlast the two seconds in which a lone service restarts."""
+DEFAULT_RETRIES = 4
+"""With the pauses between them they outlast the five seconds in which a lone service restarts on a busy machine."""
 DEFAULT_TIMEOUT_RETRIES = 1
 MOST_AT_ONCE = 20
 """Calls under way at once under asyncio, each on a connection that is kept open; further ones queue here.
