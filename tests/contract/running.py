@@ -30,6 +30,16 @@ class Service:
                 return self.lines[-1]
         raise AssertionError(f"the log ended without {words!r}: {self.lines}")
 
+    def started(self, workers: int) -> list[int]:
+        """Return the processes of the workers that start next, once all of them answer; their lines may mix."""
+        processes, ready = [], 0
+        while ready < workers:
+            event = self.until("tart")["event"]
+            if found := re.findall("Started server process .([0-9]+)", event):
+                processes.append(int(found[0]))
+            ready += "Application startup complete" in event
+        return processes
+
 
 @contextmanager
 def serve(*options: str, **environment: str) -> Iterator[Service]:

@@ -10,7 +10,7 @@ import time
 from pathlib import Path
 
 import httpx2
-from tests.contract.running import Service, serve
+from tests.contract.running import serve
 from tests.torture.stops import HALF_SENT
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
@@ -21,17 +21,6 @@ def figures(client: httpx2.Client) -> dict[str, float]:
     """The samples of the service's own figures, by name and labels."""
     text = client.get("/metrics").raise_for_status().text
     return {name: float(value) for name, value in re.findall(r"^(mendgauge_\S+) (\S+)$", text, flags=re.MULTILINE)}
-
-
-def started(service: Service, workers: int) -> list[int]:
-    """Return the processes of the workers that start next, once all of them answer; their lines may mix."""
-    processes, ready = [], 0
-    while ready < workers:
-        event = service.until("tart")["event"]
-        if found := re.findall("Started server process .([0-9]+)", event):
-            processes.append(int(found[0]))
-        ready += "Application startup complete" in event
-    return processes
 
 
 def test_requests_are_counted_by_path_template_and_status_whether_or_not_any_operation_is_reached() -> None:
@@ -90,7 +79,7 @@ def test_workers_are_summed_a_killed_one_keeps_what_it_counted_and_the_folder_go
     tmp_path: Path,
 ) -> None:
     with serve("--workers", "2", TMPDIR=str(tmp_path), MENDGAUGE_DRAIN_SECONDS="0") as service:
-        workers = started(service, 2)
+        workers = service.started(2)
         for _ in range(40):
             with httpx2.Client(base_url=service.client.base_url, timeout=20) as client:
                 client.post(FINE, json=CASE)
@@ -101,7 +90,7 @@ def test_workers_are_summed_a_killed_one_keeps_what_it_counted_and_the_folder_go
             time.sleep(0.02)
         assert found[counted] == 40
         os.kill(min(workers), signal.SIGKILL)
-        started(service, 1)
+        service.started(1)
         found = figures(service.client)
         assert found[counted] == 40
         assert found["mendgauge_requests_in_flight"] <= 1

@@ -1,7 +1,8 @@
-"""A service on its own is restarted under calls of the Python client: none of them is lost."""
+"""A service on its own is restarted, or a worker of it killed, under calls of the Python client: none is lost."""
 
 from __future__ import annotations
 
+import os
 import signal
 import tempfile
 import threading
@@ -9,6 +10,7 @@ from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+from tests.contract.running import serve
 from tests.torture.stops import served
 
 from mendgauge_client import Mendgauge, Tyre, TyreCase
@@ -30,6 +32,22 @@ def test_a_restart_costs_the_client_no_call() -> None:
         with served("file", Path(folder), port=port):
             restarted.set()
             verdicts = [verdict for caller in answered for verdict in caller.result()]
+    assert set(verdicts) == {"inspect"}
+    assert len(verdicts) >= CALLERS * (1 + CALLS_AFTER)
+
+
+def test_a_worker_that_is_killed_costs_the_client_no_call_and_is_started_again() -> None:
+    replaced = threading.Event()
+    with serve("--workers", "2", MENDGAUGE_DRAIN_SECONDS="0") as service, ThreadPoolExecutor(CALLERS) as pool:
+        workers = service.started(2)
+        called = threading.Barrier(CALLERS + 1)
+        answered = [pool.submit(_call, service.port, called, replaced) for _ in range(CALLERS)]
+        called.wait()
+        os.kill(workers[0], signal.SIGKILL)
+        (successor,) = service.started(1)
+        replaced.set()
+        verdicts = [verdict for caller in answered for verdict in caller.result()]
+    assert successor not in workers
     assert set(verdicts) == {"inspect"}
     assert len(verdicts) >= CALLERS * (1 + CALLS_AFTER)
 
