@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 import msgspec
 from hypothesis import assume, given
@@ -15,9 +15,14 @@ from tests.property.vague import WHOLE, put, vaguer
 from mendgauge.case.case import Case
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import NO, YES
+from mendgauge.core.vocabulary import Detail
 from mendgauge.operations.work_plans import plan_work
 from mendgauge.operations.work_plans.answer import Minutes, WorkPlan
 from mendgauge.operations.work_plans.drying import Climate, dew_point_c
+from mendgauge.operations.work_plans.job import job_of
+from mendgauge.operations.work_plans.step_selection import named_at, pick_step
+from mendgauge.operations.work_plans.step_times import step_time
+from mendgauge.operations.workup import work_up
 from mendgauge.rulebooks import find_edition, list_editions
 
 GROUPS: Final = tuple(group for group in WHOLE if group != "/injuries")
@@ -129,6 +134,24 @@ def test_what_a_step_hangs_on_is_asked_for(job: tuple[Json, Json]) -> None:
     for step in found.steps:
         if step.only_if is not None and not step.injuries:
             assert step.code in asked, step.code
+
+
+@given(jobs(), st.sampled_from(get_args(Detail)))
+@share(0.2)
+def test_a_step_hangs_on_the_circumstances_that_it_names_alone(job: tuple[Json, Json], detail: Detail) -> None:
+    """Steps are kept by these: every other circumstance of the job changes nothing of one."""
+    for case in job:
+        with work_up(msgspec.convert({**case, "detail": detail}, Case)) as workup:
+            bound, conditions = workup.bound, job_of(workup).conditions
+        procedure = bound.edition.procedure
+        for rule in procedure.steps:
+            seen = conditions.as_named(named_at(procedure, rule), per_injury=rule.per_injury)
+            whole, kept = pick_step(bound, conditions, rule), pick_step(bound, seen, rule)
+            if whole is None or kept is None:
+                assert whole is kept
+            else:
+                assert msgspec.structs.astuple(whole) == msgspec.structs.astuple(kept)
+                assert step_time(bound, conditions, whole, {}, {}) == step_time(bound, seen, kept, {}, {})
 
 
 @given(benches(), st.sampled_from(("air_temperature_c", "relative_humidity_percent")), st.floats(0, 30))

@@ -39,6 +39,14 @@ class InjuryConditions(msgspec.Struct, frozen=True):
     worked_on: Truth
     truths: tuple[Truth, ...]
 
+    def as_named(self, named: frozenset[str]) -> InjuryConditions:
+        """Return the circumstances that are named; any other is open."""
+        return InjuryConditions(self.index, self.worked_on, _as_named(OF_INJURY, self.truths, named))
+
+
+def _as_named(names: tuple[str, ...], truths: tuple[Truth, ...], named: frozenset[str]) -> tuple[Truth, ...]:
+    return tuple([found if name in named else EITHER for name, found in zip(names, truths, strict=True)])
+
 
 class JobConditions(msgspec.Struct, frozen=True):
     """The circumstances of a job: what the tyre may be in use as, then each circumstance in the procedure's order."""
@@ -66,6 +74,15 @@ class JobConditions(msgspec.Struct, frozen=True):
         for injury in at:
             found |= injury.truths[OF_INJURY.index(name)]
         return YES if found == YES else NO if found == NO else EITHER
+
+    def as_named(self, named: frozenset[str], *, per_injury: bool) -> JobConditions:
+        """Return all that something can hang on that names some circumstances: any other circumstance is open."""
+        return JobConditions(
+            self.uses,
+            self.fill,
+            _as_named(OF_TYRE, self.truths, named),
+            tuple([one.as_named(named) for one in self.injuries]) if per_injury else (),
+        )
 
     def applies_to(self, classes: tuple[TyreClass, ...], kinds: tuple[VehicleKind, ...] | None) -> Truth:
         """Return whether what is said for some classes and vehicles is said for this tyre."""

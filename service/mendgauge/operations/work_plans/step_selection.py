@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Final, TypeAlias
 
 import msgspec
@@ -27,6 +26,8 @@ from mendgauge.rulebooks.schema.procedure import (
     Circumstance,
     ExtraTime,
     Hold,
+    ParameterRule,
+    Procedure,
     Said,
     StepRule,
 )
@@ -70,11 +71,23 @@ class PickedStep(msgspec.Struct, frozen=True, eq=False):
     source: str
 
 
-@lru_cache(maxsize=4096)
-def pick_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[PickedStep, ...]:
-    """Return the steps of a job in the order of the work."""
-    picked = (_Picker(bound, conditions, rule).pick() for rule in bound.edition.procedure.steps)
-    return tuple(step for step in picked if step is not None)
+def pick_step(bound: BoundEdition, conditions: JobConditions, rule: StepRule) -> PickedStep | None:
+    """Return a step under some conditions with all that is said at it; none where it is surely not done."""
+    return _Picker(bound, conditions, rule).pick()
+
+
+def named_at(procedure: Procedure, rule: StepRule) -> frozenset[Circumstance]:
+    """Return every circumstance that a step, or anything that is said at it, can hang on."""
+    rules: list[StepRule | Said | CautionRule | BookFigureRule | ParameterRule | CaseFigureRule | ExtraTime] = [
+        rule,
+        *(one for one in (*rule.do, *rule.tools) if isinstance(one, Said)),
+        *(one for one in procedure.cautions if one.code in rule.cautions),
+        *(one for one in procedure.book_figures if rule.code in one.steps),
+        *(one for one in procedure.parameters if rule.code in one.steps),
+        *(one for one in procedure.case_figures if rule.code in one.steps),
+        *(one for one in procedure.extra_times if one.step == rule.code),
+    ]
+    return frozenset(name for one in rules for name in one.when)
 
 
 def apply(

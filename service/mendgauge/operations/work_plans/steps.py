@@ -13,8 +13,9 @@ from mendgauge.operations.work_plans.answer import TimePart, WorkStep
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
 from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.job import Job
-from mendgauge.operations.work_plans.step_selection import PickedStep, pick_steps, step_parameter
+from mendgauge.operations.work_plans.step_selection import PickedStep, named_at, pick_step, step_parameter
 from mendgauge.operations.work_plans.step_times import Timed, step_time
+from mendgauge.rulebooks.schema.procedure import Circumstance
 
 
 class Ready(msgspec.Struct, frozen=True, eq=False):
@@ -28,10 +29,25 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
 @lru_cache(maxsize=4096)
 def ready_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
     """Return the steps under some conditions in the order of the work, without the case's own figures."""
-    return tuple(_ready(bound, conditions, step) for step in pick_steps(bound, conditions))
+    all_named = _named_at_steps(bound)
+    seen = {one: conditions.as_named(one[0], per_injury=one[1]) for one in set(all_named)}
+    found = [_ready_step(bound, seen[one], place) for place, one in enumerate(all_named)]
+    return tuple([one for one in found if one is not None])
 
 
-def _ready(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> Ready:
+@lru_cache(maxsize=64)
+def _named_at_steps(bound: BoundEdition) -> tuple[tuple[frozenset[Circumstance], bool], ...]:
+    """Return for each step of the procedure which circumstances it can hang on, and whether it is done per injury."""
+    procedure = bound.edition.procedure
+    return tuple((named_at(procedure, rule), rule.per_injury) for rule in procedure.steps)
+
+
+@lru_cache(maxsize=8192)
+def _ready_step(bound: BoundEdition, conditions: JobConditions, place: int) -> Ready | None:
+    """Return one step of the procedure. Kept by the few circumstances that it hangs on, of the many of a job."""
+    step = pick_step(bound, conditions, bound.edition.procedure.steps[place])
+    if step is None:
+        return None
     time = step_time(bound, conditions, step, {}, {})
     return Ready(step, _step(bound, step, time), time.parts)
 
