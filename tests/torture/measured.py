@@ -18,5 +18,5 @@ def peak_mb(process: int) -> float | None:
         status = Path(f"/proc/{process}/status").read_text("utf-8")
     except FileNotFoundError:
         return None
-    (line,) = [line for line in status.splitlines() if line.startswith("VmHWM:")]
-    return int(line.split()[1]) * 1024 / 1e6
+    lines = [line for line in status.splitlines() if line.startswith("VmHWM:")]
+    return int(lines[0].split()[1]) * 1024 / 1e6 if lines else None  # what has ended, and nobody waited for, has none

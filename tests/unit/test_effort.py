@@ -9,7 +9,7 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.bench.worst import OPERATIONS, PRICED, blank, one_field_short
+from tests.bench.worst import OPERATIONS, PRICED, WORST, blank, one_field_short, sound, stock
 
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
@@ -20,6 +20,8 @@ BODIES = {
     "twenty injuries beside fifty repairs, with prices": blank(20, 50, **PRICED),
     "twenty injuries beside fifty repairs, on any vehicle": blank(20, 50, "205/55R16"),
     "all but the tread known": one_field_short(),
+    "twenty injuries and a long stock, all known": sound(20, 0, stock=stock(200, 4.5)),
+    **WORST,
 }
 
 

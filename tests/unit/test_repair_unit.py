@@ -435,3 +435,25 @@ def test_a_hard_share_out_is_cut_short_and_says_so() -> None:
     found = answer(case)
     assert not found.proven
     assert all(injury.choices[0].chosen for injury in found.injuries)
+
+
+def test_a_share_out_that_is_cut_short_keeps_what_it_had_shared_out() -> None:
+    # Each patch is so long that no two find room beside each other: a hundred for the second hole are all in the way.
+    stock = [
+        {
+            **UNIT,
+            "code": f"U{index}",
+            "stem_length_mm": 90,
+            "patch_mm": None,
+            "patch_shape": "rectangular",
+            "patch_width_mm": 40 + index,
+            "patch_length_mm": 490 - index,
+            "on_hand": 1,
+        }
+        for index in range(200)
+    ]
+    case = bench(TRUCK, stock=stock)
+    case["injuries"] = [{**case["injuries"][0], "diameter_mm": 6, "around_mm": 150 * place} for place in range(20)]
+    found = answer(case)
+    assert not found.proven
+    assert any(injury.choices[0].chosen for injury in found.injuries)

@@ -177,7 +177,10 @@ class _Search:
             return
         for option in chain(self.options[channel], (None,)):
             own = UNSERVED if option is None else option.cost
-            if not self._hopeful(cost, own, channel) or self.steps > _MOST_STEPS:
+            if self.steps > _MOST_STEPS:
+                self._settle(channel, cost)
+                return
+            if not self._hopeful(cost, own, channel):
                 # Options stand in the order of their cost: none that follows is any more hopeful.
                 return
             self.steps += 1
@@ -188,6 +191,12 @@ class _Search:
             self._place(option, 1)
             self.extend(channel + 1, (total[0], total[1] + meeting, *total[2:]))
             self._place(option, -1)
+
+    def _settle(self, channel: int, cost: Cost) -> None:
+        """Take what is chosen so far, with nothing for the other channels, where no assignment was reached in time."""
+        if self.best_cost is None:
+            unserved = len(self.options) - channel
+            self.best, self.best_cost = [*self.chosen, *[None] * unserved], _sum(cost, *[UNSERVED] * unserved)
 
     def _hopeful(self, cost: Cost, own: Cost, channel: int) -> bool:
         return self.best_cost is None or _sum(cost, own, self.rest[channel + 1]) < self.best_cost
