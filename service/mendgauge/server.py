@@ -89,7 +89,10 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     edge = Edge(Transfer(app, under_way, settings.cors_origins), app.state, limits)
     gauges = Gauges()
     app.state.set_gauges = lambda: gauges.set(
-        in_flight=edge.in_flight, connections=len(edge.connections), bytes_under_way=under_way.held
+        ready=not app.state.unready,
+        in_flight=edge.in_flight,
+        connections=len(edge.connections),
+        bytes_under_way=under_way.held,
     )
     return edge
 

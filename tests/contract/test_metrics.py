@@ -73,6 +73,15 @@ def test_what_the_process_holds_is_shown() -> None:
             assert found["mendgauge_requests_in_flight"] == 2  # it, and the one that asks
             assert found["mendgauge_connections"] == 2
         assert found["mendgauge_log_lines_dropped_total"] == 0
+        assert found["mendgauge_worker_starts_total"] == 1
+
+
+def test_a_service_that_is_to_stop_is_not_ready() -> None:
+    with serve(MENDGAUGE_DRAIN_SECONDS="300") as service:
+        assert figures(service.client)["mendgauge_ready"] == 1
+        service.process.send_signal(signal.SIGTERM)
+        service.until("not ready any more")
+        assert figures(service.client)["mendgauge_ready"] == 0
 
 
 def test_workers_are_summed_a_killed_one_keeps_what_it_counted_and_the_folder_goes_with_the_service(
@@ -94,6 +103,7 @@ def test_workers_are_summed_a_killed_one_keeps_what_it_counted_and_the_folder_go
         found = figures(service.client)
         assert found[counted] == 40
         assert found["mendgauge_requests_in_flight"] <= 1
+        assert found["mendgauge_worker_starts_total"] == 3
         service.process.send_signal(signal.SIGTERM)
         service.process.wait(20)
     assert list(tmp_path.iterdir()) == []

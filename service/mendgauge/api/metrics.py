@@ -48,6 +48,8 @@ _VERDICTS = Counter("mendgauge_verdicts", "Cases judged, in batches too, by verd
 _NEXT_STEPS = Counter("mendgauge_next_steps", "Cases judged, by what is to be done next.", ("next_step",))
 _OPEN_FACTS = Counter("mendgauge_open_facts", "Cases judged, by the fields first asked for.", ("field",))
 _DROPPED = Counter("mendgauge_log_lines_dropped", "Log lines that could not be written.")
+_STARTS = Counter("mendgauge_worker_starts", "Processes that began to serve, those started again included.")
+_READY = Gauge("mendgauge_ready", "Processes that may be sent work.", multiprocess_mode="livesum")
 _IN_FLIGHT = Gauge("mendgauge_requests_in_flight", "Requests being answered.", multiprocess_mode="livesum")
 _CONNECTIONS = Gauge("mendgauge_connections", "Connections open.", multiprocess_mode="livesum")
 _BYTES = Gauge("mendgauge_bytes_under_way", "Bytes of the bodies being answered.", multiprocess_mode="livesum")
@@ -88,8 +90,9 @@ class Gauges:
     def __init__(self) -> None:
         self._lines_dropped = 0
 
-    def set(self, *, in_flight: int, connections: int, bytes_under_way: int) -> None:
+    def set(self, *, ready: bool, in_flight: int, connections: int, bytes_under_way: int) -> None:
         """Set the gauges of this process, and count the log lines that were dropped since the last time."""
+        _READY.set(ready)
         _IN_FLIGHT.set(in_flight)
         _CONNECTIONS.set(connections)
         _BYTES.set(bytes_under_way)
@@ -111,7 +114,8 @@ metrics_route: Final = Router(
 
 @asynccontextmanager
 async def gauges_refreshed(app: Litestar) -> AsyncIterator[None]:
-    """Set the gauges once a second where another worker may be asked for them."""
+    """Count the start, and set the gauges once a second where another worker may be asked for them."""
+    _STARTS.inc()
 
     async def refresh() -> None:
         while True:
