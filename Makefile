@@ -5,7 +5,7 @@ UV     := $(BIN)/uv
 UV_VERSION := 0.13.9
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve test test-generators test-engines test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture endurance audit sbom lock
+.PHONY: help setup demo serve test test-generators test-engines test-browser test-prometheus test-slow check openapi map coverage examples sdk container bench sizes interview mutation torture endurance audit sbom lock
 
 help:  ## what can be made
 	@grep -hE '^[a-z-]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*##/\t/' | expand -t 18
@@ -46,6 +46,17 @@ test-engines: .venv-engines/ready  ## the examples of many cases, on Spark and o
 	$(UV) pip sync --quiet --python .venv-engines/bin/python --require-hashes requirements-engines.lock
 	$(UV) pip install --quiet --python .venv-engines/bin/python --no-deps --editable .
 	@touch $@
+
+# The one program of Debian's package, without the server that it would start.
+.promtool/usr/bin/promtool:
+	@command -v apt-get > /dev/null || { echo "Install Prometheus' promtool first (Debian: prometheus)." >&2; exit 1; }
+	@mkdir -p .promtool
+	cd .promtool && apt-get download --quiet --quiet prometheus && dpkg-deb --fsys-tarfile prometheus_*.deb | tar -x ./usr/bin/promtool
+	@rm .promtool/prometheus_*.deb
+
+test-prometheus: setup $(if $(shell command -v promtool),,.promtool/usr/bin/promtool)  ## the alerts and the dashboard, by promtool and by Grafana's types (npm)
+	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }
+	$(BIN)/pytest tests/prometheus -m prometheus
 
 test-browser: setup  ## the pages in headless Chromium, by npm packages (Node 20 or newer)
 	@command -v npm > /dev/null || { echo "Install Node 20 or newer with npm first (Debian: nodejs, npm)." >&2; exit 1; }

@@ -1,4 +1,4 @@
-"""The npm packages that the document is checked with, as `openapi/package-lock.json` pins them."""
+"""npm packages that files are checked with, as the `package-lock.json` of a folder pins them."""
 
 from __future__ import annotations
 
@@ -8,20 +8,19 @@ import subprocess
 from pathlib import Path
 
 OPENAPI = Path(__file__).parents[2] / "openapi"
-BINARIES = OPENAPI / "node_modules" / ".bin"
-INSTALLED = OPENAPI / "node_modules" / "installed.sha256"
-"""The digest of the lock file that was installed: the packages stay until that changes."""
 
 
-def installed() -> Path:
+def installed(folder: Path = OPENAPI) -> Path:
     """Return the folder of the tools' programs; install them first if they are absent or not those locked."""
-    digest = hashlib.sha256((OPENAPI / "package-lock.json").read_bytes()).hexdigest()
-    with (OPENAPI / "package.json").open("rb") as turn:
+    packages = folder / "node_modules"
+    packages_digest = packages / "installed.sha256"  # of the lock file that was installed
+    digest = hashlib.sha256((folder / "package-lock.json").read_bytes()).hexdigest()
+    with (folder / "package.json").open("rb") as turn:
         fcntl.flock(turn, fcntl.LOCK_EX)  # tests may run in several processes, and one of them installs
-        if not INSTALLED.exists() or INSTALLED.read_text("ascii") != digest:
-            run("npm", "ci", "--prefer-offline", "--no-progress", cwd=OPENAPI)
-            INSTALLED.write_text(digest, "ascii")
-    return BINARIES
+        if not packages_digest.exists() or packages_digest.read_text("ascii") != digest:
+            run("npm", "ci", "--prefer-offline", "--no-progress", cwd=folder)
+            packages_digest.write_text(digest, "ascii")
+    return packages / ".bin"
 
 
 def run(

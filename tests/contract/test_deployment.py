@@ -18,6 +18,7 @@ from mendgauge.settings import Settings, read_settings
 
 ROOT = Path(__file__).parents[2]
 FILES = sorted((ROOT / "docker/kubernetes").glob("*.yaml"))
+BY_BYTES: dict[str, Any] = yaml.safe_load((ROOT / "docker/prometheus/autoscaler.yaml").read_text())
 RESOURCES: dict[str, Any] = {(found := yaml.safe_load(file.read_text()))["kind"]: found for file in FILES}
 POD: dict[str, Any] = RESOURCES["Deployment"]["spec"]["template"]["spec"]
 (CONTAINER,) = POD["containers"]
@@ -33,6 +34,16 @@ COMPOSE_SCHEMA = Path(__file__).parent / "published/compose-spec.json"
 @pytest.mark.parametrize("kind", RESOURCES)
 def test_each_resource_is_whole_by_kubernetes_own_schema(kind: str, version: str) -> None:
     kubernetes_validate.validate(RESOURCES[kind], version, strict=True)
+
+
+@pytest.mark.parametrize("version", ["1.30", "1.37"])
+def test_the_autoscaler_by_bytes_is_the_other_and_one_metric_more(version: str) -> None:
+    kubernetes_validate.validate(BY_BYTES, version, strict=True)
+    by_cpu = RESOURCES["HorizontalPodAutoscaler"]
+    *metrics, more = BY_BYTES["spec"]["metrics"]
+    assert BY_BYTES | {"spec": BY_BYTES["spec"] | {"metrics": metrics}} == by_cpu
+    assert more["pods"]["metric"]["name"] == "mendgauge_bytes_under_way"
+    assert more["pods"]["target"]["averageValue"] == f"{Settings().max_body_bytes // 1024**2}Mi"
 
 
 def test_the_schema_finds_a_misspelt_field() -> None:

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
+import pytest
 from tests.contract.node_tools import OPENAPI
 
+ROOT = OPENAPI.parent
+LOCKS = [OPENAPI / "package-lock.json", *sorted((ROOT / "tests").glob("*/package-lock.json"))]
 
-def test_the_lock_pins_every_package_and_names_no_address() -> None:
-    lock = json.loads((OPENAPI / "package-lock.json").read_bytes())
+
+@pytest.mark.parametrize("file", LOCKS, ids=lambda file: file.parent.name)
+def test_the_lock_pins_every_package_and_names_no_address(file: Path) -> None:
+    lock = json.loads(file.read_bytes())
     packages = [entry for place, entry in lock["packages"].items() if place]
     assert packages
     for entry in packages:
