@@ -16,6 +16,7 @@ import pyarrow as pa
 import pytest
 from pyarrow import parquet
 from tests.bench.mix import draw
+from tests.contract.test_licences import APART, ROOT, stated_in
 
 from mendgauge.bulk import check
 
@@ -90,3 +91,8 @@ def test_dask_gives_the_same_answers_though_a_worker_is_killed(
         time.sleep(0.01)
     os.kill(first, signal.SIGKILL)
     assert said(pa.Table.from_pandas(under_way.result()).to_pylist()) == expected
+
+
+def test_the_engines_state_the_licences_that_are_listed() -> None:
+    listed = APART["requirements-engines.lock"]
+    assert stated_in(ROOT / ".venv-engines", listed) == listed
