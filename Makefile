@@ -112,7 +112,7 @@ mutation: setup  ## mutation testing of the rules and quantities (half an hour)
 	tests/mutation/run.sh
 
 audit: setup  ## known weaknesses in the locked packages, as far as an advisory service can be asked
-	$(BIN)/python tests/audit.py requirements.lock requirements-dev.lock
+	$(BIN)/python tests/audit.py $(sort $(wildcard requirements*.lock)) openapi/package-lock.json $(sort $(wildcard tests/*/package-lock.json))
 
 sbom: setup  ## dist/sbom.json: what the service consists of, in CycloneDX
 	@mkdir -p dist
