@@ -134,16 +134,9 @@ _MOUTH_MM: Final = 10.0
 _WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
 
 
-def findings(judged: Iterable[Judged], bound: BoundEdition, others: Iterable[Judged] = ()) -> tuple[Finding, ...]:
-    """Return what some rules made of a case, the gravest first.
-
-    Of `others`, met rules that are to be named as well, those that were judged otherwise are left out.
-    """
-    found = list(judged)
-    keys = {one.key for one in found}
-    found += [met for met in others if met.key not in keys]
-    found.sort(key=_gravity, reverse=True)
-    return tuple(finding(one, bound) for one in found)
+def findings(judged: Iterable[Judged], bound: BoundEdition) -> tuple[Finding, ...]:
+    """Return what some rules made of a case, the gravest first."""
+    return tuple([finding(one, bound) for one in sorted(judged, key=_gravity, reverse=True)])
 
 
 def _gravity(judged: Judged) -> tuple[int, Outcome]:
@@ -157,7 +150,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     """Return what a rule made of its subject, in the words of the rulebook's country."""
     rule, subject, found = judged.rule, judged.subject, judged.found
     branch = rule.deciding(subject)
-    evidence = branch.evidence(subject)
+    evidence = branch.seen(subject)
     outcome = "met" if found == MET else "broken" if settled(found) else "open"
     citation = bound.cite_provision(branch.provision)
     texts = bound.words.findings[rule.name]
@@ -167,7 +160,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
         rule=rule.name,
         outcome=outcome,
         effect=_EFFECT.get(worst(found)),
-        injury=subject.index if isinstance(subject, InjuryFacts) else None,
+        injury=subject.index,
         observed=observed,
         limit=limit,
         margin=_margin(observed, limit),
@@ -183,11 +176,10 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
 
 def wholly_unknown(judged: Judged) -> bool:
     """Return whether a rule is open, and nothing is known of what it asks; what was reported of the tyre is known."""
-    tyre = judged.subject.tyre
-    if settled(judged.found) or not tyre.yes_no.reported.isdisjoint(judged.rule.depends_on):
+    rule, tyre = judged.rule, judged.subject.tyre
+    if settled(judged.found) or not tyre.yes_no.reported.isdisjoint(rule.depends_on):
         return False
-    evidence = judged.rule.deciding(judged.subject).evidence(judged.subject)
-    return _wholly_unknown(evidence, tyre)
+    return not rule.measures or _wholly_unknown(rule.deciding(judged.subject).seen(judged.subject), tyre)
 
 
 def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evidence) -> str:

@@ -51,7 +51,7 @@ def near_limits(case: Case, one: Assessment, bound: BoundEdition) -> list[Cautio
         headroom = measured.headroom
         if headroom(tyre) < measured.tolerance:
             near.append((measured, tyre))
-    if tyre.earlier or len(tyre.injuries) > 1:
+    if not tyre.lone_injury:
         on_injury += beside_others
     for injury in tyre.injuries:
         for measured in on_injury:
@@ -72,7 +72,7 @@ def _near(measured: _Measured, subject: Subject, case: Case, bound: BoundEdition
     headroom = rule.headroom(subject)
     if 0.0 <= headroom < measured.tolerance and not _stated(case, measured.instrument):
         branch = rule.deciding(subject)
-        unit = branch.evidence(subject).unit
+        unit = branch.seen(subject).unit
         left = quantity(headroom, headroom, unit, bound.words.language, tread=measured.tread)
         says = measured.says.format(margin="Nothing" if headroom < _NOTHING else f"Only {left}")
         yield _caution("near_limit", says, branch.provision, bound)

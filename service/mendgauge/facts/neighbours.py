@@ -197,7 +197,8 @@ def _in_hole(one: Neighbour, within: float) -> bool:
 def _others(injury: InjuryFacts, liner: Liner) -> tuple[Neighbour, ...]:
     found = liner.others.get(injury.index)
     if found is None:
-        liner.others[injury.index] = found = tuple(_neighbours(injury, liner))
+        found = () if injury.tyre.lone_injury else tuple(_neighbours(injury, liner))
+        liner.others[injury.index] = found
     return found
 
 

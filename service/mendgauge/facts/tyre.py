@@ -14,6 +14,7 @@ from math import pi
 from typing import TYPE_CHECKING, Final, TypeVar, get_args
 
 from mendgauge.case.case import Case, History, Position
+from mendgauge.case.contract import Pointer
 from mendgauge.case.injury import EarlierRepair, Injury
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, point
@@ -84,6 +85,7 @@ class TyreFacts:
         "earlier",
         "earlier_count",
         "earlier_known",
+        "fields_behind",
         "history",
         "injuries",
         "liner",
@@ -97,6 +99,9 @@ class TyreFacts:
         "use",
         "yes_no",
     )
+
+    index: Final = None
+    """An injury has its place in the list here."""
 
     def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
         self.case = case
@@ -121,6 +126,8 @@ class TyreFacts:
 
         # The repairs laid out beside each other: `facts.neighbours` finds them when first asked.
         self.liner: Liner | None = None
+        # The fields of the case that leave a fact open, by the fact: `judging.questions` finds them when first asked.
+        self.fields_behind: dict[str, tuple[Pointer, ...]] = {}
         injuries, earlier = case.injuries, case.earlier_repairs
         if injuries is None:
             self.injuries = [InjuryFacts(self, 0, _UNKNOWN)]
@@ -145,6 +152,11 @@ class TyreFacts:
     def tyre_class(self) -> TyreClass:
         """The class of limits it falls under."""
         return self.use.tyre_class
+
+    @property
+    def lone_injury(self) -> bool:
+        """Whether it has one injury and nothing else to lie beside it, as far as anybody said."""
+        return not self.earlier and len(self.injuries) == 1
 
     @property
     def section_width(self) -> Interval:
@@ -278,6 +290,7 @@ class InjuryFacts:
         "cutter",
         "depths",
         "diameter",
+        "fields_behind",
         "given",
         "index",
         "largest_reach",
@@ -300,6 +313,7 @@ class InjuryFacts:
         self.tyre = tyre
         self.index = index
         self.given = injury
+        self.fields_behind: dict[str, tuple[Pointer, ...]] = {}
         self.regions = _REGIONS[injury.region]
         depth = depth_of(injury)
         self.depths = _DEPTHS[depth]

@@ -28,7 +28,7 @@ class Judged(msgspec.Struct, frozen=True, gc=False):
     @property
     def key(self) -> Key:
         """The rule and the injury."""
-        return self.rule.name, self.subject.index if isinstance(self.subject, InjuryFacts) else None
+        return self.rule.name, self.subject.index
 
 
 class Assessment(msgspec.Struct, frozen=True):

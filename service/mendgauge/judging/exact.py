@@ -16,12 +16,12 @@ from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.judging.assessment import Assessment, deciding, merge
+from mendgauge.judging.assessment import Assessment
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.outcome import MET, REPAIRABLE, Outcome, join, lowest, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, REPAIRABLE, Outcome, join, lowest, may_exceed, settled
 from mendgauge.rules.repair.earlier_repairs import SAME_HOLE
 
 # With more fields missing, every verdict in question has some rule of its own that brings it about.
@@ -48,9 +48,12 @@ def sharpen(case: Case, edition: Edition, on: date, assessed: list[Assessment]) 
 def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     """Return the fields behind more than one open rule, or behind one that is not exact, if few are missing."""
     behind: dict[Pointer, int] = {}
-    for merged in deciding([one], merge([one])).values():
-        for field in missing(merged.judged.rule.depends_on, merged.judged.subject):
-            behind[field] = behind.get(field, 0) + (1 if merged.judged.rule.exact else 2)
+    floor = max(one.floor, NOT_HERE)
+    for judged in one.notable:
+        if settled(judged.found) or not may_exceed(judged.found, floor):
+            continue
+        for field in missing(judged.rule.depends_on, judged.subject):
+            behind[field] = behind.get(field, 0) + (1 if judged.rule.exact else 2)
         if len(behind) > _MOST_FIELDS:
             return ()
     return tuple(field for field, rules in behind.items() if rules > 1)

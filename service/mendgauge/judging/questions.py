@@ -176,7 +176,7 @@ def _loading(tyre: Any) -> Iterable[Pointer]:
 def _circumference(subject: Subject) -> Iterable[Pointer]:
     """Return what leaves it open how far it is once round, where there is a repair to be near another."""
     tyre = subject.tyre
-    if tyre.circumference.known or (not tyre.earlier and len(tyre.injuries) == 1):
+    if tyre.lone_injury or tyre.circumference.known:
         return ()
     new = tyre.case.tyre.new_tread_depth_mm is None
     return ("/in_service/overall_diameter_mm", *(("/tyre/new_tread_depth_mm",) if new else ()))
@@ -198,6 +198,8 @@ NEIGHBOURS: Final = (
 
 
 def _neighbours(subject: Subject) -> Iterable[Pointer]:
+    if isinstance(subject, InjuryFacts) and subject.tyre.lone_injury:
+        return ()
     own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
     liner = liner_of(subject.tyre)
     if liner.unplaced is None:
@@ -221,7 +223,14 @@ from the registry of fields, and those that hang on several.
 
 def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
     """Return the fields of the case that leave some facts open, each once."""
-    return tuple(dict.fromkeys(pointer for fact in depends_on for pointer in FACTS[fact](subject)))
+    known = subject.fields_behind
+    found: dict[Pointer, None] = {}
+    for fact in depends_on:
+        if fact not in known:
+            known[fact] = tuple(FACTS[fact](subject))
+        for pointer in known[fact]:
+            found[pointer] = None
+    return tuple(found)
 
 
 def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:

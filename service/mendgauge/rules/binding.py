@@ -20,7 +20,6 @@ from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.rulebooks.resolver import condition_of, provisions_for, representative
 from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered
 from mendgauge.rules.engine import (
-    NOTHING_MEASURED,
     BoundRule,
     Branch,
     RuleDefinition,
@@ -169,7 +168,7 @@ def _ends(_: TyreFacts) -> Outcome:
 def _beyond(entry: Beyond, kind: VehicleKind, marked: SizeAndSpeed) -> Branch[TyreFacts]:
     effect = EFFECT[entry.effect]
     applies, depends_on = condition_of(entry, kind, marked)
-    return Branch(entry, applies, lambda _tyre: effect, lambda _tyre: NOTHING_MEASURED, depends_on)
+    return Branch(entry, applies, lambda _tyre: effect, None, depends_on)
 
 
 def _settled_beyond(beyond: list[Branch[TyreFacts]], what: str) -> Callable[[TyreFacts], Outcome]:

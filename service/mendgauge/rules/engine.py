@@ -42,18 +42,19 @@ class RuleDefinition(msgspec.Struct, Generic[S, P], frozen=True, eq=False):
     """One question of the trade.
 
     `depends_on` names the facts that can settle it. `provisions` finds what an edition says of it. `judge` makes of one
-    provision a function from a subject to an outcome, `evidence` says what was seen. For a limit on a measurement
-    `headroom` says by how much it is kept, at the worst. A question that several provisions answer together, each its
-    own part, names by `cites` which of them to cite. One on the `channel` speaks only of an injury that goes through.
-    One that asks what lies `beyond` a minor repair depends on the conditions of that, too. One that is not `exact`
-    takes each thing it looks at for itself, though one fact may stand behind several of them.
+    provision a function from a subject to an outcome, `evidence` says what was seen; none where the question is not
+    about a quantity. For a limit on a measurement `headroom` says by how much it is kept, at the worst. A question that
+    several provisions answer together, each its own part, names by `cites` which of them to cite. One on the `channel`
+    speaks only of an injury that goes through. One that asks what lies `beyond` a minor repair depends on the
+    conditions of that, too. One that is not `exact` takes each thing it looks at for itself, though one fact may stand
+    behind several of them.
     """
 
     name: str
     depends_on: tuple[str, ...]
     provisions: Callable[[Edition, TyreClass], tuple[P, ...]]
     judge: Callable[[P, Setting], Callable[[S], Outcome]]
-    evidence: Callable[[S, P], Evidence]
+    evidence: Callable[[S, P], Evidence] | None = None
     headroom: Callable[[P, Setting], Callable[[S], float]] | None = None
     also_depends_on: Callable[[P], tuple[str, ...]] = lambda _provision: ()
     cites: Callable[[S, P], bool] | None = None
@@ -78,17 +79,21 @@ class Setting(msgspec.Struct, frozen=True, gc=False):
 
 
 class Branch(msgspec.Struct, Generic[S], frozen=True, gc=False):
-    """One provision of a rule, with the test of whether it applies."""
+    """One provision of a rule, with the test of whether it applies; no evidence where it is not about a quantity."""
 
     provision: Provision
     applies: Condition
     judge: Callable[[S], Outcome]
-    evidence: Callable[[S], Evidence]
+    evidence: Callable[[S], Evidence] | None
     depends_on: tuple[str, ...]
     headroom: Callable[[S], float] | None = None
 
+    def seen(self, subject: S) -> Evidence:
+        """Return what the provision looked at in a subject."""
+        return NOTHING_MEASURED if self.evidence is None else self.evidence(subject)
 
-class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
+
+class BoundRule(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
     """A question bound to an edition, a class of tyre and a day.
 
     `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.
@@ -106,6 +111,11 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, gc=False):
         """Return what the rule comes to for a subject."""
         found = self.judge(subject)
         return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
+
+    @property
+    def measures(self) -> bool:
+        """Whether the rule is about a quantity."""
+        return self.branches[0].evidence is not None
 
     def headroom(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""
@@ -168,10 +178,14 @@ def _branch(question: RuleDefinition[S, P], provision: P, setting: Setting) -> B
         provision,
         applies,
         question.judge(provision, setting),
-        lambda subject: question.evidence(subject, provision),
+        _evidence(question.evidence, provision),
         (*question.also_depends_on(provision), *depends_on),
         None if question.headroom is None else question.headroom(provision, setting),
     )
+
+
+def _evidence(of: Callable[[S, P], Evidence] | None, provision: P) -> Callable[[S], Evidence] | None:
+    return None if of is None else lambda subject: of(subject, provision)
 
 
 def applying(branches: Iterable[Branch[S]]) -> tuple[Branch[S], ...]:

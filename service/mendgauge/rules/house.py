@@ -22,7 +22,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.schema.book import Provision
-from mendgauge.rules.engine import NOTHING_MEASURED, BoundRule, Branch, Evidence, S, may_apply
+from mendgauge.rules.engine import BoundRule, Branch, Evidence, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
 from mendgauge.rules.repair.lean import lean
@@ -66,7 +66,7 @@ def _rule(
     name: str,
     depends_on: tuple[str, ...],
     judge: Callable[[S], Outcome],
-    evidence: Callable[[S], Evidence] = lambda _subject: NOTHING_MEASURED,
+    evidence: Callable[[S], Evidence] | None = None,
     *,
     channel: bool = False,
     exact: bool = True,

@@ -63,7 +63,7 @@ def worst(found: Outcome) -> Outcome:
 
 def may_exceed(found: Outcome, floor: Outcome) -> bool:
     """Return whether a rule can still come to something worse than one bit."""
-    return worst(found) > floor
+    return found >= floor << 1
 
 
 @cache

@@ -97,6 +97,9 @@ _MISSPELT: Final[tuple[tuple[str, re.Pattern[str], str, str], ...]] = (
     ),
 )
 
+_DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
+_BRACKETS_CLOSED: Final = re.compile(r"[^()]*(?:\([^()]*\)[^()]*)*")
+
 _PLAIN: Final = str.maketrans(
     {
         **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"),
@@ -145,9 +148,9 @@ def _read(text: str) -> Marking:
     for code, look, meant, detail in _MISSPELT:
         if look.match(plain):
             raise MarkingError(code, detail, look.sub(meant, plain, count=1))
-    plain = re.sub(r"(?<=\d),(?=\d)", ".", plain)
-    plain = " ".join(plain.replace(",", " ").split())
-    if not re.fullmatch(r"[^()]*(?:\([^()]*\)[^()]*)*", plain):
+    if "," in plain:
+        plain = " ".join(_DECIMAL_COMMA.sub(".", plain).replace(",", " ").split())
+    if not _BRACKETS_CLOSED.fullmatch(plain):
         raise MarkingError("brackets", "a bracket is opened but not closed, or closed but not opened")
     for form, pattern in _FORMS:
         if size := pattern.match(plain):
@@ -164,7 +167,7 @@ def _refuse_too_long(text: str) -> None:
 def _plain(text: str) -> str:
     """Upper case, single spaces, ASCII alone."""
     _refuse_too_long(text)
-    plain = " ".join(text.translate(_PLAIN).split())
+    plain = " ".join((text if text.isascii() else text.translate(_PLAIN)).split())
     if not plain:
         raise MarkingError("empty", "the marking is empty: write it as moulded, such as 205/55R16 91V")
     if not plain.isascii():
@@ -227,7 +230,8 @@ def _marking(form: Form, size: re.Match[str], behind: str) -> Marking:
         if value is not None and not low <= value <= high:
             detail = f"'{size[0]}' would have {name} {value:g}; in a tyre size it is {low} to {high}"
             raise MarkingError("size_implausible", detail)
-    return msgspec.structs.replace(marking, warnings=(*marking.warnings, *oddities(marking)))
+    odd = tuple(oddities(marking))
+    return msgspec.structs.replace(marking, warnings=(*marking.warnings, *odd)) if odd else marking
 
 
 def _rim_code(size: re.Match[str]) -> float:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Final
+from functools import lru_cache
+from typing import Any, Final
 
 import msgspec
 
@@ -12,7 +13,7 @@ from mendgauge.case.contract import Pointer
 from mendgauge.case.fields import field_at
 from mendgauge.core.interval import EITHER, NO, YES
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
-from mendgauge.facts.yes_no import YES_NO_FACTS
+from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, in_order, missing, rank
@@ -20,6 +21,7 @@ from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
+from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, may_exceed, settled, worst
 from mendgauge.rules.repair import history
 
@@ -100,10 +102,9 @@ class _Trials:
         if fact in YES_NO_FACTS:
             known = self._workup.facts[0].yes_no
             rules = [one.rule for one in judged if YES_NO_FACTS.issuperset(one.rule.depends_on)]
-            judged = [one for one in judged if one.rule not in rules]
-            either = (known.supposing(fact, YES), known.supposing(fact, NO)) if rules else ()
-            if self._broken(rule.judge(supposed) for supposed in either for rule in rules):
+            if self._broken(found for rule in rules for found in _either_way(rule, known, fact)):
                 return True
+            judged = [one for one in judged if one.rule not in rules]
         return any(self._tried(field, tyre, judged) for tyre in {one.subject.tyre for one in judged})
 
     def _judged_on(self, kind: str, keys: Iterable[Key]) -> Iterator[Outcome]:
@@ -128,6 +129,12 @@ class _Trials:
 
     def _broken(self, found: Iterable[Outcome]) -> bool:
         return any(settled(one) and may_exceed(one, self._floor) for one in found)
+
+
+@lru_cache(maxsize=4096)
+def _either_way(rule: BoundRule[Any], known: YesNoFacts, fact: str) -> tuple[Outcome, Outcome]:
+    """Return what a rule on yes-or-no facts alone comes to with either answer to one of them."""
+    return rule.judge(known.supposing(fact, YES)), rule.judge(known.supposing(fact, NO))
 
 
 def _hangs_on_depth(judged: Judged) -> bool:

@@ -34,6 +34,7 @@ from mendgauge.rules.outcome import (
 )
 from mendgauge.rules.repair.history import RUN_LOW, SEALANT
 
+_ON_THE_ROAD: Final = (RUN_LOW.name, SEALANT.name)
 _FIRM_STEP: Final = {
     "repairable": "repair",
     "specialist": "send_to_specialist",
@@ -119,7 +120,8 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
-    judged = [merged.judged for merged in merged_of(workup).values()]
+    merged = merged_of(workup)
+    judged = [one.judged for one in merged.values()]
     if workup.bound.full:
         assessed = assessed_of(workup)[0]
         every = (
@@ -127,7 +129,7 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
             for rule, subject in assessed.each_rule()
             if may_apply(rule.branches, assessed.facts)
         )
-        return findings(judged, workup.bound, every)
+        return findings((*judged, *(met for met in every if met.key not in merged)), workup.bound)
     return findings(
         (one for one in judged if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
         workup.bound,
@@ -136,7 +138,7 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
     first, bound = assessed_of(workup)[0], workup.bound
-    broken = [judged.rule.name for judged in first.notable if settled(judged.found)]
+    broken = [one.rule.name for one in first.notable if one.rule.name in _ON_THE_ROAD and settled(one.found)]
     cautions = cautions_for(
         first.rules,
         bound,

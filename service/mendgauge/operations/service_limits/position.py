@@ -46,11 +46,12 @@ def service_position(found: Outcome, verdict: str, bound: BoundEdition) -> Servi
 
 def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[Finding, ...]:
     """Return every rule that applies; in a brief answer those broken, and those open that say why."""
-    judged = [merged.judged for merged in merge(assessed).values()]
+    merged = merge(assessed)
+    judged = [one.judged for one in merged.values()]
     facts = assessed[0].facts
     if bound.full:
-        rules = (rule for rule, _ in assessed[0].each_rule() if may_apply(rule.branches, facts))
-        return findings(judged, bound, (Judged(rule, facts, MET) for rule in rules))
+        every = (Judged(rule, facts, MET) for rule, _ in assessed[0].each_rule() if may_apply(rule.branches, facts))
+        return findings((*judged, *(met for met in every if met.key not in merged)), bound)
     return findings(
         (one for one in judged if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
     )

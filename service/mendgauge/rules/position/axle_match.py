@@ -12,7 +12,7 @@ from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both,
 from mendgauge.facts.position import MateFacts, PositionFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import AxleMatch, TreadDifference
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, POSITION_EFFECT, Outcome, outcome
 from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.marking_facts import MarkingFacts
@@ -122,7 +122,6 @@ MATCHES = tuple(
         depends_on=("mates_known", "mates.marking_facts"),
         provisions=under("axle_match", same),
         judge=_judge_match,
-        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )
     for same in ("size", "construction")
 )

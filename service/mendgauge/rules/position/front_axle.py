@@ -11,7 +11,7 @@ from mendgauge.core.interval import Truth, any_of, negate
 from mendgauge.facts.position import PositionFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.limits import FrontAxle
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import POSITION_EFFECT, Outcome, outcome
 
 
@@ -43,7 +43,6 @@ DEFINITIONS = tuple(
         depends_on=("front", what),
         provisions=under("front_axle", what),
         judge=_judge,
-        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
     )
     for what in ("repaired", "retread", "regrooved")
 )

@@ -60,6 +60,9 @@ def least_channel_reach(injury: InjuryFacts) -> float:
     near = injury.across.magnitude().low + mouth
     if injury.other_side is not None:
         return max(near, injury.other_side.magnitude().low + mouth)
+    if injury.shift_per_mm.low <= 0.0 <= injury.shift_per_mm.high:
+        # Where it may be straight, the other side is no nearer than this one.
+        return near
     far = min(crown.least_reach(injury.across, shift, injury.thickness, diameter) for shift in injury.shifts)
     return max(near, far)
 

@@ -13,7 +13,7 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Condition
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
 
@@ -55,7 +55,6 @@ DEFINITIONS = tuple(
         depends_on=(sign,),
         provisions=under("conditions", sign),
         judge=_judge,
-        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
         also_depends_on=lambda provision: ("steel_plies",) if provision.looked_for == "steel_plies" else (),
     )
     for sign in SIGNS

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Outside
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome
 
 
@@ -28,5 +28,4 @@ DEFINITION = RuleDefinition[TyreFacts, Outside](
     depends_on=(),
     provisions=under("outside"),
     judge=_judge,
-    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )

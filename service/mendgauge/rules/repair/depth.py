@@ -12,7 +12,7 @@ from mendgauge.core.vocabulary import Depth
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond, CutLength
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome
 
 
@@ -70,7 +70,6 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     depends_on=("depths",),
     provisions=under("beyond", "minor"),
     judge=_judge,
-    evidence=lambda _injury, _provision: NOTHING_MEASURED,
     beyond=True,
 )
 

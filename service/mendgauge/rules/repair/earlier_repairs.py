@@ -78,7 +78,7 @@ def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts], Callable
     """Return what the distances to an injury's neighbours come to; `least` is the one to keep from a patch."""
     tyre = injury.tyre
     found = MET if tyre.earlier_known else MET | ENDS
-    if not tyre.earlier and len(tyre.injuries) == 1:
+    if tyre.lone_injury:
         return found
     from_patch = least(injury)
     for neighbour in layout.neighbours(injury):
@@ -138,7 +138,7 @@ def _overlap_spare(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFac
 
 
 def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> float:
-    if not injury.tyre.earlier and len(injury.tyre.injuries) == 1:
+    if injury.tyre.lone_injury:
         return inf
     spares = (neighbour.distance.low - least(neighbour.patch).high for neighbour in layout.neighbours(injury))
     return min(spares, default=inf)
@@ -180,7 +180,6 @@ PROPER = RuleDefinition[TyreFacts, EarlierRepairRule](
     depends_on=("earlier_known", "earlier.proper"),
     provisions=under("earlier_repair"),
     judge=_judge_proper,
-    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
 
 SAME_HOLE = RuleDefinition[InjuryFacts, SameHole](
@@ -188,7 +187,6 @@ SAME_HOLE = RuleDefinition[InjuryFacts, SameHole](
     depends_on=PLACE,
     provisions=under("same_hole"),
     judge=_judge_same_hole,
-    evidence=lambda _injury, _provision: NOTHING_MEASURED,
     channel=True,
     exact=False,
 )

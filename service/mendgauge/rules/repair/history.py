@@ -13,7 +13,7 @@ from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import provisions_by_topic, under
 from mendgauge.rulebooks.schema.book import Edition, RunLow, Sealant
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 from mendgauge.tyre.tyre_class import TyreClass
 
@@ -62,5 +62,4 @@ SEALANT = RuleDefinition[TyreFacts, Sealant](
     depends_on=("sealant",),
     provisions=under("sealant"),
     judge=_judge_sealant,
-    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )

@@ -12,7 +12,7 @@ from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import MakerPolicyRule
-from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
+from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import count_outcome
 
@@ -52,7 +52,6 @@ DEFINITION = RuleDefinition[TyreFacts, MakerPolicyRule](
     depends_on=("maker_permits",),
     provisions=under("maker_policy"),
     judge=_judge,
-    evidence=lambda _tyre, _provision: NOTHING_MEASURED,
 )
 
 COUNT = RuleDefinition[TyreFacts, MakerPolicyRule](

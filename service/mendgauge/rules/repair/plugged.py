@@ -12,7 +12,7 @@ from mendgauge.core.interval import Truth, negate
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import PluggedHole
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 
 
@@ -38,5 +38,4 @@ DEFINITION = RuleDefinition[InjuryFacts, PluggedHole](
     depends_on=("plugged",),
     provisions=under("plugged_hole"),
     judge=_judge,
-    evidence=lambda _injury, _provision: NOTHING_MEASURED,
 )

@@ -12,7 +12,7 @@ from mendgauge.core.vocabulary import Region
 from mendgauge.facts.tyre import InjuryFacts, TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome
 
 
@@ -56,7 +56,6 @@ DEFINITION = RuleDefinition[InjuryFacts, Beyond](
     depends_on=("regions",),
     provisions=under("beyond"),
     judge=_judge,
-    evidence=lambda _injury, _provision: NOTHING_MEASURED,
     cites=_cites,
     beyond=True,
 )

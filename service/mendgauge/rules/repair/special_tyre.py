@@ -14,7 +14,7 @@ from mendgauge.core.vocabulary import SpecialTyre
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Special
-from mendgauge.rules.engine import NOTHING_MEASURED, RuleDefinition, Setting
+from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 
 
@@ -45,7 +45,6 @@ DEFINITIONS = tuple(
         depends_on=(kind,),
         provisions=under("special_tyres", kind),
         judge=_judge,
-        evidence=lambda _tyre, _provision: NOTHING_MEASURED,
         also_depends_on=lambda provision: ("maker_permits",) if provision.treatment == "maker_decides" else (),
     )
     for kind in get_args(SpecialTyre)
