@@ -9,6 +9,7 @@ choice within them can give.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil, cos, floor, hypot, radians, sin, sqrt, tan
 
 from mendgauge.core.interval import Interval, point
@@ -43,6 +44,7 @@ def sine(toward_deg: Interval) -> Interval:
     )
 
 
+@lru_cache(maxsize=1024)
 def shift_across(lean_deg: Interval, toward_deg: Interval) -> Interval:
     """Return the shift across the tread per mm of thickness, tan theta cos phi."""
     if lean_deg.low == lean_deg.high and toward_deg.low == toward_deg.high:
@@ -50,6 +52,7 @@ def shift_across(lean_deg: Interval, toward_deg: Interval) -> Interval:
     return product(slope(lean_deg), cosine(toward_deg))
 
 
+@lru_cache(maxsize=1024)
 def shift_along(lean_deg: Interval, toward_deg: Interval) -> Interval:
     """Return the shift along the tread per mm of thickness, tan theta sin phi."""
     return product(slope(lean_deg), sine(toward_deg))

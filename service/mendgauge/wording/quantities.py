@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from math import inf
 from typing import Final
 
@@ -33,6 +34,7 @@ _TAPE: Final = (2, 4, 8, 16, 32)
 """Denominators of the fractions on a tape, from the coarsest."""
 
 
+@lru_cache(maxsize=4096)
 def quantity(
     low: float, high: float, unit: str, language: Language, *, tread: bool = False, exact: bool = False
 ) -> str:

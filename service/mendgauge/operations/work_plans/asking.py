@@ -48,11 +48,13 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
 def _steps_behind(job: Job, steps: Sequence[PickedStep]) -> dict[str, list[str]]:
     """Return the steps that hang on each missing field of the case."""
     found: dict[str, list[str]] = {}
+    behind: dict[str, tuple[str, ...]] = {}
     for step in steps:
-        hangs_on = sorted(step.hangs_on)
-        fields = dict.fromkeys(
-            field for name in hangs_on for field in unknown_behind(name, job.uses, job.facts, job.climate)
-        )
+        fields: dict[str, None] = {}
+        for name in sorted(step.hangs_on):
+            if name not in behind:
+                behind[name] = unknown_behind(name, job.uses, job.facts, job.climate)
+            fields |= dict.fromkeys(behind[name])
         if step.rule.code == CHECK_CLIMATE and job.climate.stopped == EITHER:
             fields |= dict.fromkeys(job.climate.missing())
         for field in fields:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
 from mendgauge.core.errors import CaseError
@@ -17,6 +19,7 @@ from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
+from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job, job_of
@@ -46,7 +49,7 @@ def laid_out(workup: Workup) -> Laid:
     """Return how far the work goes, with every step of it."""
     job = job_of(workup)
     scope = _scope(job, units_of(workup).verdict, verdict_of(workup).next_step)
-    ready = tuple(one for one in ready_steps(job.bound, job.conditions) if _belongs(one.picked.rule, scope))
+    ready = _ready_to(scope, job.bound, job.conditions)
     return Laid(scope, ready, tuple(steps_of(job, ready)))
 
 
@@ -99,6 +102,12 @@ def _up_to(waits_at: str | None, steps: tuple[WorkStep, ...]) -> tuple[WorkStep,
         return steps
     last = next(place for place, step in enumerate(steps) if step.code == waits_at)
     return steps[: last + 1]
+
+
+@lru_cache(maxsize=4096)
+def _ready_to(scope: str, bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
+    """Return the steps under some conditions of a plan that goes so far."""
+    return tuple([one for one in ready_steps(bound, conditions) if _belongs(one.picked.rule, scope)])
 
 
 def _belongs(step: StepRule, scope: str) -> bool:

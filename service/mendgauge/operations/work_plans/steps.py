@@ -26,7 +26,6 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
     times: tuple[TimePart, ...]
 
 
-@lru_cache(maxsize=4096)
 def ready_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
     """Return the steps under some conditions in the order of the work, without the case's own figures."""
     all_named = _named_at_steps(bound)
