@@ -33,6 +33,7 @@ from mendgauge.api.docs import documentation, explain_problem
 from mendgauge.api.edge import Edge, note_answer
 from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
+from mendgauge.api.long_cases import short_switches
 from mendgauge.api.metrics import Gauges, gauges_refreshed, metrics_route
 from mendgauge.api.openapi import openapi_document
 from mendgauge.api.page import bench_page
@@ -75,7 +76,12 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
         state=State({"unready": "the service is starting", "site": site}),
-        lifespan=[open_for_work(settings.drain_seconds), partial(_keys_reloaded, keys), gauges_refreshed],
+        lifespan=[
+            open_for_work(settings.drain_seconds),
+            partial(_keys_reloaded, keys),
+            gauges_refreshed,
+            short_switches,
+        ],
         openapi_config=None,
         logging_config=None,
     )

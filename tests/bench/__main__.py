@@ -13,7 +13,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.bench import day, in_process, many, over_http, printing, rule_engine, sparse, worst
+from tests.bench import beside, day, in_process, many, over_http, printing, rule_engine, sparse, worst
 from tests.bench.report import Report
 
 
@@ -26,6 +26,7 @@ def main() -> None:
     rule_engine.compare(report)
     over_http.compare(report)
     day.compare(report)
+    beside.compare(report)
     printing.compare(report)
     many.compare(report)
     report.show()

@@ -13,6 +13,7 @@ from tests.torture.bodies import CPU_SECONDS_MAX, PEAK_MB_MAX, hostile, post
 from tests.torture.clients import misbehaving
 from tests.torture.fuzz import fuzzed
 from tests.torture.measured import cpu_seconds, peak_mb
+from tests.torture.others import kept_waiting
 from tests.torture.promises import promised
 from tests.torture.stops import served
 from tests.torture.table import Row, show
@@ -24,7 +25,7 @@ def main() -> int:
 
 
 def _rows() -> Iterator[Row]:
-    for trial in (misbehaving, _promises, _bodies, _fuzz):
+    for trial in (misbehaving, _promises, _bodies, kept_waiting, _fuzz):
         with tempfile.TemporaryDirectory() as folder:
             yield from trial(Path(folder))
 

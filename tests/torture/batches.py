@@ -1,4 +1,4 @@
-"""Eight callers of whole batches at once, and one who asks for health all the while."""
+"""Eight callers of whole batches at once, and one who asks something short all the while."""
 
 from __future__ import annotations
 
@@ -59,10 +59,10 @@ def unread(port: int, body: bytes) -> list[socket.socket]:
 
 
 class Watch:
-    """Asks for health all the while, and keeps how long each answer took."""
+    """Asks for something all the while, health unless a body is given, and keeps how long each answer took."""
 
-    def __init__(self, port: int) -> None:
-        self._port = port
+    def __init__(self, port: int, path: str = "/health/ready", body: bytes | None = None) -> None:
+        self._port, self._path, self._body = port, path, body
         self._done = threading.Event()
         self._thread = threading.Thread(target=self._ask)
         self.took: list[float | None] = []
@@ -79,7 +79,8 @@ class Watch:
         connection = http.client.HTTPConnection("127.0.0.1", self._port, timeout=120)
         while not self._done.wait(0.05):
             began = time.monotonic()
-            connection.request("GET", "/health/ready")
+            method = "GET" if self._body is None else "POST"
+            connection.request(method, self._path, self._body, {"Content-Type": "application/json"})
             answer = connection.getresponse()
             answer.read()
             self.took.append(time.monotonic() - began if answer.status == 200 else None)

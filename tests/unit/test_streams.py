@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import threading
 import tracemalloc
 from types import SimpleNamespace
 from typing import Any
@@ -13,6 +14,7 @@ import pytest
 
 from mendgauge.api.controllers import batch as batches
 from mendgauge.api.controllers.batch import PART_BYTES, CaseBatch, ItemOutcome, outcomes, streamed
+from mendgauge.api.long_cases import INJURIES_SHORT
 from mendgauge.api.under_way import TURN_SECONDS
 from mendgauge.case.case import Case
 
@@ -91,3 +93,29 @@ def test_others_wait_for_one_turn_and_not_for_one_of_every_batch(monkeypatch: py
 
     assert asyncio.run(run()) <= TURN_SECONDS + 0.0011
     assert clock == pytest.approx(8 * 60 * 0.001)
+
+
+def test_the_loop_goes_on_while_a_long_item_is_worked_out() -> None:
+    """Its answer comes only once the loop, which goes on, has let it."""
+    begun, may_end = threading.Event(), threading.Event()
+
+    def answer(_case: Case) -> str:
+        begun.set()
+        return f"{may_end.wait(20)}"
+
+    async def run() -> bytes:
+        async def let_it_end() -> None:
+            while not begun.is_set():
+                await asyncio.sleep(0.001)
+            may_end.set()
+
+        letting = asyncio.create_task(let_it_end())
+        long = {**ITEM, "injuries": [{}] * (INJURIES_SHORT + 1)}
+        batch = CaseBatch(items=msgspec.Raw(msgspec.json.encode([long, ITEM, {"a": 1}, long])))
+        whole = b"".join([part async for part in parts(batch, answer, asyncio.Lock())])
+        await letting
+        return whole
+
+    answered = json.loads(asyncio.run(run()))
+    assert [one["answer"] for one in answered["items"]] == ["True", "True", None, "True"]
+    assert (answered["ok"], answered["failed"]) == (3, 1)

@@ -8,9 +8,9 @@ between two of them other requests get their turn.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator, Callable, Iterable, Iterator
+from collections.abc import AsyncIterator, Callable, Iterable
 from time import perf_counter
-from typing import Annotated, Any, TypeAlias, TypeVar
+from typing import Annotated, Any, Generic, NamedTuple, Self, TypeAlias, TypeVar
 
 import msgspec
 import structlog
@@ -20,6 +20,7 @@ from msgspec import UNSET, Meta, Raw
 
 from mendgauge.answers.base import open_words
 from mendgauge.api.body import CASE_BYTES_MAX, decode, size_of
+from mendgauge.api.long_cases import beside_the_loop, is_long
 from mendgauge.api.metrics import count_answer
 from mendgauge.api.problems import (
     BODY_TOO_LARGE,
@@ -101,22 +102,80 @@ def _whole(answer: object) -> object:
     return answer
 
 
+class Outcomes(Generic[Outcome]):
+    """The outcome of every item, in the order of the items, each worked out when it is asked for.
+
+    Of a brief answer its `row` stands there, which is all of it unless the batch has tables for the rest.
+    """
+
+    def __init__(
+        self,
+        items: Iterable[Raw],
+        answer: Callable[[Case], object],
+        outcome: Callable[..., Outcome],
+        request_id: str,
+        row: Row,
+    ) -> None:
+        self._rest = enumerate(items)
+        self._answer, self._outcome, self._request_id, self._row = answer, outcome, request_id, row
+        self._read: _Read | None = None
+
+    def __iter__(self) -> Self:
+        return self
+
+    def __next__(self) -> Outcome:
+        read, self._read = self._read or self._read_next(), None
+        if read is None:
+            raise StopIteration
+        try:
+            if isinstance(read.case, Exception):
+                raise read.case
+            found = self._answer(read.case)
+            count_answer(found)
+            shown = found if read.case.detail == "full" else self._row(found)
+            return self._outcome(status="ok", reference=read.case.reference, answer=shown, problem=None)
+        except Exception as error:  # whatever it comes to, the others have their answers
+            refused = problem(_refusal(error, f"/items/{read.place}"), self._request_id)
+            return self._outcome(status="failed", reference=_reference(read.item), answer=None, problem=refused)
+
+    def long_next(self) -> bool:
+        """Return whether there is an item whose outcome comes next and may hold others up."""
+        self._read = self._read or self._read_next()
+        return self._read is not None and isinstance(self._read.case, Case) and is_long(self._read.case)
+
+    def _read_next(self) -> _Read | None:
+        place, item = next(self._rest, (0, None))
+        if item is None:
+            return None
+        try:
+            if size_of(item) > CASE_BYTES_MAX:
+                raise Refusal(BODY_TOO_LARGE, f"the item has more than the {CASE_BYTES_MAX} bytes that a case may have")
+            return _Read(place, item, decode(item, Case, "the item"))
+        except Exception as error:
+            return _Read(place, item, error)
+
+
+class _Read(NamedTuple):
+    """An item, and the case that it is or why it is none."""
+
+    place: int
+    item: Raw
+    case: Case | Exception
+
+
 def outcomes(
     batch: CaseBatch,
     answer: Callable[[Case], object],
     outcome: Callable[..., Outcome],
     request_id: str,
     row: Row = _whole,
-) -> Iterator[Outcome]:
-    """Return the outcome of every item, in the order of the items, each worked out when it is asked for.
-
-    Of a brief answer its `row` stands there, which is all of it unless the batch has tables for the rest.
+) -> Outcomes[Outcome]:
+    """Return the outcome of every item.
 
     Raises:
         Refusal: 413 when there are more items than are taken at a time, 422 when there is no list of them.
     """
-    items = _split(batch.items)
-    return (_outcome(index, item, answer, outcome, request_id, row) for index, item in enumerate(items))
+    return Outcomes(_split(batch.items), answer, outcome, request_id, row)
 
 
 def _no_tables() -> None:
@@ -124,30 +183,40 @@ def _no_tables() -> None:
 
 
 def streamed(
-    each: Iterator[Outcome], request: Request[Any, Any, Any], tables: Callable[[], object | None] = _no_tables
+    each: Outcomes[Outcome], request: Request[Any, Any, Any], tables: Callable[[], object | None] = _no_tables
 ) -> Response[Any]:
     """Return the answer to a batch, sent as it is made; behind its rows the `tables` that they refer to, if any."""
     return Stream(_parts(each, request.scope["state"]["turn"], tables), media_type="application/json")
 
 
 async def _parts(
-    each: Iterator[Outcome], turn: asyncio.Lock, tables: Callable[[], object | None]
+    each: Outcomes[Outcome], turn: asyncio.Lock, tables: Callable[[], object | None]
 ) -> AsyncIterator[bytes]:
-    """Yield the answer's JSON in parts. One batch at a time has its turn: others wait for one turn, not for many."""
+    """Yield the answer's JSON in parts. One batch at a time has its turn: others wait for one turn, not for many.
+
+    A long item is worked out beside the loop, for which a batch needs no turn.
+    """
     part, ok, failed, going = bytearray(b'{"items":['), 0, 0, True
+
+    def add(outcome: Outcome) -> None:
+        nonlocal part, ok, failed
+        if ok + failed:
+            part += b","
+        part += _encode(outcome)
+        ok, failed = ok + (outcome.problem is None), failed + (outcome.problem is not None)
+
     while going:
         async with turn:
             until = perf_counter() + TURN_SECONDS
             going = False
-            for outcome in each:
-                if ok + failed:
-                    part += b","
-                part += _encode(outcome)
-                ok, failed = ok + (outcome.problem is None), failed + (outcome.problem is not None)
+            while not (going := each.long_next()) and (outcome := next(each, None)) is not None:
+                add(outcome)
                 if len(part) >= PART_BYTES or perf_counter() >= until:
                     going = True
                     break
             await asyncio.sleep(0)  # within the turn, so that no other batch has its own before the rest had theirs
+        if each.long_next():
+            add(await beside_the_loop(next, each))
         if going:
             yield bytes(part)
             part.clear()
@@ -175,28 +244,6 @@ def _split(items: Raw) -> list[Raw]:
             ) from error
         fault = FaultAt(pointer="/items", detail=f"expected a list of at most {ITEMS_MAX:,} cases")
         raise Refusal(CONTRACT_BROKEN, "the body is JSON, but not what this operation takes", (fault,)) from error
-
-
-def _outcome(
-    index: int,
-    item: Raw,
-    answer: Callable[[Case], object],
-    outcome: Callable[..., Outcome],
-    request_id: str,
-    row: Row,
-) -> Outcome:
-    """Return what becomes of one item; whatever it comes to, the others have their answers."""
-    try:
-        if size_of(item) > CASE_BYTES_MAX:
-            raise Refusal(BODY_TOO_LARGE, f"the item has more than the {CASE_BYTES_MAX} bytes that a case may have")
-        case: Case = decode(item, Case, "the item")
-        found = answer(case)
-        count_answer(found)
-        shown = found if case.detail == "full" else row(found)
-        return outcome(status="ok", reference=case.reference, answer=shown, problem=None)
-    except Exception as error:
-        refused = problem(_refusal(error, f"/items/{index}"), request_id)
-        return outcome(status="failed", reference=_reference(item), answer=None, problem=refused)
 
 
 def _refusal(error: Exception, place: str) -> Refusal:

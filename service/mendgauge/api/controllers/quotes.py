@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 
 from mendgauge.api.example import NAIL_HOLE_WITH_PRICES
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.quotes.answer import Quote
@@ -29,4 +30,4 @@ class QuoteController(Controller):
         inspection, never as a repair. With `replacement`, a repair is held against a new tyre. What has no price is an
         error that names it.
         """
-        return quote_repair(data)
+        return await worked_out(quote_repair, data)

@@ -11,6 +11,7 @@ from msgspec import Meta
 
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
 from mendgauge.api.example import SIDEWALL_HOLE_WITH_PRICES
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_plans import plan_repair
 from mendgauge.operations.repair_plans.answer import RepairPlan
@@ -50,7 +51,7 @@ class RepairPlanController(Controller):
         Each part of a full plan is what its own operation answers, to the byte; a brief one says nothing twice. A part
         that does not apply is null, and `absent` says why.
         """
-        return plan_repair(data)
+        return await worked_out(plan_repair, data)
 
     @post(
         "/batch",

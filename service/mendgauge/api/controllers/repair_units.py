@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 
 from mendgauge.api.example import NAIL_HOLE
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_units import choose_repair_units
 from mendgauge.operations.repair_units.answer import RepairUnits
@@ -28,4 +29,4 @@ class RepairUnitController(Controller):
         chosen from `stock` or from generic sizes; why each other unit was passed over. Patches of several injuries
         stay clear of each other. Nothing is chosen for a tyre that may not be repaired.
         """
-        return choose_repair_units(data)
+        return await worked_out(choose_repair_units, data)

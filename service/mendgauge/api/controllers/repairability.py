@@ -12,6 +12,7 @@ from msgspec import Meta
 from mendgauge.answers.base import AnswerPart
 from mendgauge.api.controllers.batch import FAILED, ITEMS_MAX, OK, CaseBatch, ItemOutcome, counted, outcomes, streamed
 from mendgauge.api.example import NAIL_HOLE
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
@@ -69,7 +70,7 @@ class RepairabilityController(Controller):
         """Judges a case by a rulebook: a verdict that holds for every completion of what is unknown, the rules that
         decide it with their sources, what to establish, in the order in which it can be asked, and what to do now.
         """
-        return check_repairability(data)
+        return await worked_out(check_repairability, data)
 
     @post(
         "/batch",

@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 
 from mendgauge.api.example import NAIL_HOLE
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.service_limits import find_service_limits
 from mendgauge.operations.service_limits.answer import ServiceLimits
@@ -27,4 +28,4 @@ class ServiceLimitsController(Controller):
         """Return how fast the tyre may go after its repair and the source of that, whether it carries the axle's load
         and may run in its position, what to print for counter, driver and job file, and what to look at again.
         """
-        return find_service_limits(data)
+        return await worked_out(find_service_limits, data)

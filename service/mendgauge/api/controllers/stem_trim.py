@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 
 from mendgauge.api.example import NAIL_HOLE
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.stem_trim import trim_stems
 from mendgauge.operations.stem_trim.answer import StemTrims
@@ -27,4 +28,4 @@ class StemTrimController(Controller):
         """Per injury: where the stem is cut outside, in a groove or on a lug, and inside where stem and patch are two
         pieces; never farther proud than there is tread left. The chosen unit's own instruction comes first.
         """
-        return trim_stems(data)
+        return await worked_out(trim_stems, data)

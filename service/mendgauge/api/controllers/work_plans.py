@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 
 from mendgauge.api.example import SIDEWALL_HOLE
+from mendgauge.api.long_cases import worked_out
 from mendgauge.case.case import Case
 from mendgauge.operations.work_plans import plan_work
 from mendgauge.operations.work_plans.answer import WorkPlan
@@ -28,4 +29,4 @@ class WorkPlanController(Controller):
         to do, the figures to work to with their sources, where to stop, cautions, minutes, what it uses up. What hangs
         on a fact that is missing says so and asks for it. The shop's own times and quantities take the trade's place.
         """
-        return plan_work(data)
+        return await worked_out(plan_work, data)
