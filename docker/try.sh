@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Builds the images and runs compose.yaml on a Debian machine that reaches Debian's packages and PyPI but no image registry,
-# calls the service through the proxy, kills one replica and replaces both under load, and takes everything down again.
+# calls the service through the proxy, kills one replica and replaces both under load, makes the calls that take the most memory,
+# and takes everything down again.
 #
 #   docker/try.sh        as root; exit 0 when every step held
 #
@@ -258,6 +259,45 @@ replace_under_load() {
     wait "$loading" || fail "calls were lost"
 }
 
+# What takes the most memory: batches of a thousand whole cases and pages to print, all at once. Where memory ran out the
+# kernel would have ended a process: the service, which the engine would start again, or the press, whose page would fail.
+heaviest_load() {
+    local example=openapi/examples/plan_repair/everything_for_the_counter.json calls=() call answered name
+    python3 - "$example" "$TRY_DIR" <<'END'
+import json, sys
+case = json.load(open(sys.argv[1]))["request"]
+json.dump({"items": [case] * 1000}, open(f"{sys.argv[2]}/batch.json", "w"))
+json.dump(case, open(f"{sys.argv[2]}/case.json", "w"))
+END
+    for _ in 1 2 3 4 5 6 7 8; do
+        for call in repair-plans/batch:batch job-cards:case; do
+            curl --silent --output /dev/null --write-out "${call%:*} %{http_code}\n" --max-time 120 \
+                --header 'Content-Type: application/json' --data-binary "@$TRY_DIR/${call#*:}.json" \
+                "http://127.0.0.1:$PUBLISHED_PORT/v1/${call%:*}" >> "$TRY_DIR/answered" &
+            calls+=($!)
+        done
+    done
+    wait "${calls[@]}" || fail "a call was not answered"
+    answered=$(sort "$TRY_DIR/answered" | uniq -c)
+    rm "$TRY_DIR/answered"
+    echo "$answered"
+    ! grep -vE ' (200|503)$' <<< "$answered" || fail "a call failed for want of memory"
+    for name in $(containers); do
+        [ "$(podman inspect --format '{{.State.OOMKilled}} {{.RestartCount}}' "$name")" = 'false 0' ] || fail "$name ran out of memory"
+        echo "$name: $(most_memory_mb "$name") MB at most"
+    done
+}
+
+# The most that a container ever held, as the kernel counts it, its files in memory included.
+most_memory_mb() {
+    local group file
+    group=$(podman inspect --format '{{.State.CgroupPath}}' "$1")
+    for file in "/sys/fs/cgroup$group/memory.peak" "/sys/fs/cgroup/memory$group/memory.max_usage_in_bytes"; do
+        [ -r "$file" ] && { echo $(( $(< "$file") / 1000000 )); return; }
+    done
+    echo 'unknown'
+}
+
 take_down() {
     say "Taking everything down"
     compose down --timeout 10 > /dev/null 2>&1 || true
@@ -305,6 +345,9 @@ wait_until_ready
 
 say "Killing one of the two replicas and replacing both, under load"
 replace_under_load
+
+say "The heaviest load, within 256 MB a replica"
+heaviest_load
 
 say "Memory in use"
 podman stats --no-stream --format '{{.Name}}: {{.MemUsage}}'

@@ -11,6 +11,7 @@ import jsonschema  # type: ignore[import-untyped]
 import kubernetes_validate
 import pytest
 import yaml
+from tests.torture.batches import PEAK_MB_MAX
 
 from mendgauge.api.edge import SETTLE_SECONDS
 from mendgauge.cli import LONGEST_REQUEST_SECONDS
@@ -95,6 +96,14 @@ def test_a_stop_is_given_the_time_it_takes() -> None:
     assert float(COMPOSE["services"]["api"]["stop_grace_period"].rstrip("s")) >= STOP_SECONDS
     (given,) = re.findall(r"^STOP_SECONDS=([0-9]+)$", (ROOT / "docker/try.sh").read_text(), flags=re.MULTILINE)
     assert f"{given}s" == COMPOSE["services"]["api"]["stop_grace_period"]
+
+
+def test_a_replica_may_hold_what_endurance_allows_it() -> None:
+    limit = CONTAINER["resources"]["limits"]["memory"]
+    assert limit == "256Mi"
+    assert COMPOSE["services"]["api"]["mem_limit"] == "256m"
+    assert 256 * 1024**2 > PEAK_MB_MAX * 1e6
+    assert "cpu" not in CONTAINER["resources"]["limits"]
 
 
 def test_health_is_asked_where_it_is_answered_on_the_port_of_the_image() -> None:
