@@ -1,23 +1,10 @@
 // At the bench: from an empty page to a verdict, with ranges, unknowns, a wrong entry, the keyboard alone.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { accessible, fits, launched, opened } from "./browser.mjs";
+import { test } from "node:test";
+import { accessible, fits, opened } from "./browser.mjs";
 import { textsOf } from "./phrases.mjs";
-import { started } from "./service.mjs";
+import { browser, service, texts } from "./stage.mjs";
 
-/** @type {Awaited<ReturnType<typeof started>>} */ let service;
-/** @type {import("playwright-core").Browser} */ let browser;
-/** @type {Awaited<ReturnType<typeof textsOf>>} */ let texts;
-
-before(async () => {
-  service = await started();
-  browser = await launched();
-  texts = await textsOf(service.address);
-});
-after(async () => {
-  await browser.close();
-  await service.stop();
-});
 
 /** @param {import("playwright-core").Page} page @param {string} verdict */
 const verdict = (page, verdict) => page.locator("#verdict", { hasText: texts.verdicts[verdict] }).waitFor();

@@ -55,15 +55,19 @@ export async function accessible(page) {
   assert.deepEqual(found, []);
 }
 
-/** Hold a page to no sideways scrolling, and to controls that a gloved finger hits. @param {import("playwright-core").Page} page */
-export async function fits(page) {
+/**
+ * Hold a page to no sideways scrolling, and to controls that a gloved finger hits.
+ * @param {import("playwright-core").Page} page @param {string} [controls]
+ */
+export async function fits(page, controls = "button, select, input, summary, a, .choices label") {
   const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
   assert.ok(Number(wide) <= Number(screen), `${wide} px wide on a screen of ${screen} px`);
-  const small = await page.evaluate(() =>
-    [...document.querySelectorAll("button, select, input, summary, a, .choices label")]
+  const small = await page.evaluate(
+    (controls) => [...document.querySelectorAll(controls)]
       .filter((one) => one.checkVisibility() && !one.matches(".skip, .tick input, .choices input"))
       .map((one) => ({ what: one.outerHTML.slice(0, 120), height: one.getBoundingClientRect().height }))
       .filter(({ height }) => height > 0 && height < 44),
+    controls,
   );
   assert.deepEqual(small, []);
 }

@@ -1,24 +1,11 @@
 // At the counter: a price from the shop's own prices, and the papers.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { after, before, test } from "node:test";
-import { accessible, fits, launched, opened } from "./browser.mjs";
-import { SOUND, textsOf } from "./phrases.mjs";
-import { started } from "./service.mjs";
+import { test } from "node:test";
+import { accessible, fits, opened } from "./browser.mjs";
+import { SOUND } from "./phrases.mjs";
+import { browser, service, texts } from "./stage.mjs";
 
-/** @type {Awaited<ReturnType<typeof started>>} */ let service;
-/** @type {import("playwright-core").Browser} */ let browser;
-/** @type {Awaited<ReturnType<typeof textsOf>>} */ let texts;
-
-before(async () => {
-  service = await started();
-  browser = await launched();
-  texts = await textsOf(service.address);
-});
-after(async () => {
-  await browser.close();
-  await service.stop();
-});
 
 /** Open a case that is settled, at the counter. @param {import("playwright-core").Page} page */
 async function atTheCounter(page) {

@@ -1,11 +1,10 @@
 // The documentation: an example runs where it stands, a word is found, a rulebook is read on a phone and on paper.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { accessible, launched, opened } from "./browser.mjs";
+import { test } from "node:test";
+import { accessible, fits, opened } from "./browser.mjs";
 import { started } from "./service.mjs";
+import { browser, service } from "./stage.mjs";
 
-/** @type {Awaited<ReturnType<typeof started>>} */ let service;
-/** @type {import("playwright-core").Browser} */ let browser;
 
 const PAGES = [
   "/docs",
@@ -22,30 +21,15 @@ const PAGES = [
   "/docs/none",
 ];
 const PHONE = { viewport: { width: 360, height: 740 } };
+const NOT_IN_PROSE = "button, select, input, summary";
 const LOST = /404 \(Not Found\)/;
-
-before(async () => {
-  service = await started();
-  browser = await launched();
-});
-after(async () => {
-  await browser.close();
-  await service.stop();
-});
 
 for (const path of PAGES) {
   for (const colorScheme of /** @type {const} */ (["light", "dark"])) {
     test(`${path} is accessible and fits a phone in ${colorScheme}`, async () => {
       const { page, end } = await opened(browser, service.address + path, { ...PHONE, colorScheme });
       await accessible(page);
-      const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
-      assert.ok(Number(wide) <= Number(screen), `${wide} px wide on a screen of ${screen} px`);
-      const small = await page.evaluate(() =>
-        [...document.querySelectorAll("button, select, input, summary")]
-          .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 44)
-          .map((one) => one.outerHTML.slice(0, 120)),
-      );
-      assert.deepEqual(small, []);
+      await fits(page, NOT_IN_PROSE);
       await end(path === "/docs/none" ? LOST : undefined);
     });
   }

@@ -3,24 +3,12 @@ import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
 import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { after, before, test } from "node:test";
-import { accessible, launched, opened } from "./browser.mjs";
-import { SOUND, textsOf } from "./phrases.mjs";
+import { test } from "node:test";
+import { accessible, opened } from "./browser.mjs";
+import { SOUND } from "./phrases.mjs";
 import { started } from "./service.mjs";
+import { browser, service, texts } from "./stage.mjs";
 
-/** @type {Awaited<ReturnType<typeof started>>} */ let service;
-/** @type {import("playwright-core").Browser} */ let browser;
-/** @type {Awaited<ReturnType<typeof textsOf>>} */ let texts;
-
-before(async () => {
-  service = await started();
-  browser = await launched();
-  texts = await textsOf(service.address);
-});
-after(async () => {
-  await browser.close();
-  await service.stop();
-});
 
 /** @param {import("playwright-core").Page} page @param {string} name @param {string} content */
 async function open(page, name, content) {

@@ -1,23 +1,9 @@
 // On the phone: one question at a time, from a marking to a booking or a no, and nothing that a driver cannot know.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { accessible, fits, launched, opened } from "./browser.mjs";
-import { textsOf } from "./phrases.mjs";
-import { started } from "./service.mjs";
+import { test } from "node:test";
+import { accessible, fits, opened } from "./browser.mjs";
+import { browser, service, texts } from "./stage.mjs";
 
-/** @type {Awaited<ReturnType<typeof started>>} */ let service;
-/** @type {import("playwright-core").Browser} */ let browser;
-/** @type {Awaited<ReturnType<typeof textsOf>>} */ let texts;
-
-before(async () => {
-  service = await started();
-  browser = await launched();
-  texts = await textsOf(service.address);
-});
-after(async () => {
-  await browser.close();
-  await service.stop();
-});
 
 /** Begin a call about a tyre. @param {import("playwright-core").Page} page @param {string} [marking] */
 async function begun(page, marking = "205/55R16 91V") {
