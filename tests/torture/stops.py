@@ -27,10 +27,11 @@ HALF_SENT = (
     b"POST /v1/repairability HTTP/1.1\r\nhost: x\r\nx-request-id: half-sent\r\n"
     b"content-type: application/json\r\ncontent-length: 99\r\n\r\n{"
 )
+CARD = REQUEST.replace(b"/v1/repairability", b"/v1/job-cards")
 LIVE = b"GET /health/live HTTP/1.1\r\nhost: x\r\n\r\n"
 
 LOGS = ("file", "pipe", "stalled pipe", "closed pipe")
-SENT = {"plain": REQUEST, "pipelined": REQUEST + LIVE * 20}
+SENT = {"plain": REQUEST, "pipelined": REQUEST + LIVE * 20, "printing": CARD}
 
 
 @contextmanager
