@@ -7,8 +7,11 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, affinity, box
 from tests.property.cases import tenths
 
+from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, YES, Interval, point
+from mendgauge.operations.repair_units.fit import Item
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear, inside
+from mendgauge.operations.repair_units.search import FREE, Candidate, useful
 
 BLUR = 0.02
 """Shapely draws circles as polygons, mm."""
@@ -64,7 +67,18 @@ def test_a_patch_in_the_band_is_so_wherever_it_lies(
     assert not there or answer != NO
 
 
+def unit_with(patch: Patch, index: int) -> Candidate:
+    """Return a unit of which there is one, the cheaper the lower its index."""
+    cost = (*FREE[:3], index, *FREE[4:])
+    return Candidate(Item(StockUnit(code="P", kind="patch"), index, False, patch, None, 1.0, cost), (), cost)
+
+
 @given(patches(), patches())
-def test_a_patch_within_another_never_reaches_out_of_it(one: Patch, other: Patch) -> None:
-    if one.within(other):
-        assert drawn(one, 0, 0).difference(drawn(other, 0, 0).buffer(BLUR)).is_empty
+def test_a_unit_is_needless_only_where_the_patch_of_one_before_it_never_reaches_out_of_its_own(
+    one: Patch, other: Patch
+) -> None:
+    kept = useful([unit_with(one, 0), unit_with(other, 1)], 1)
+    inside = drawn(one, 0, 0).difference(drawn(other, 0, 0).buffer(BLUR)).is_empty
+    assert inside or len(kept) == 2
+    reaches_out = drawn(one, 0, 0).buffer(-BLUR).difference(drawn(other, 0, 0)).area > BLUR
+    assert reaches_out or len(kept) == 1

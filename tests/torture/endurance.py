@@ -6,6 +6,7 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import chain
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
@@ -24,7 +25,7 @@ STOP_SECONDS_MAX = DRAIN_SECONDS + 2
 
 def main() -> int:
     """Try everything, print the table, and return 1 if anything failed."""
-    return show((*_batches(), *_markings(), *_stops()))
+    return show(chain(_batches(), _markings(), _stops()))
 
 
 def _batches() -> Iterator[Row]:

@@ -211,12 +211,11 @@ def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss
     if not requirements.injury.tyre.earlier_known:
         yield Miss("meets_earlier_repair", EITHER)
     gap, may_by, surely_by = requirements.gap, 0.0, 0.0
-    for neighbour in requirements.earlier_in_the_way:
-        sideways, along = neighbour.sideways, neighbour.along
-        too_near = gap.high - between(patch, round_patch(neighbour.patch.high), sideways.low, along.low)
+    for one in requirements.earlier_in_the_way:
+        too_near = gap.high - between(patch, one.largest, one.sideways.low, one.along.low)
         if too_near > 0.0:
             may_by = max(may_by, too_near)
-            if between(patch, round_patch(neighbour.patch.low), sideways.high, along.high) < gap.low:
+            if between(patch, one.smallest, one.sideways.high, one.along.high) < gap.low:
                 surely_by = max(surely_by, too_near)
     if may_by > 0.0:
         surely = surely_by > 0.0

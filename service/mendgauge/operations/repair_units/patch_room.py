@@ -33,11 +33,10 @@ class Patch(msgspec.Struct, frozen=True, gc=False):
         """Return the patch with a margin all round; a rectangular one keeps its corners."""
         return Patch(self.is_round, self.half_across + margin, self.half_along + margin)
 
-    def within(self, other: Patch) -> bool:
-        """Return whether this patch lies inside another that is centred with it."""
-        if other.is_round and not self.is_round:
-            return hypot(self.half_across, self.half_along) <= other.half_across
-        return self.half_across <= other.half_across and self.half_along <= other.half_along
+    @property
+    def farthest(self) -> float:
+        """Half its longest extent in any direction: it lies inside every round patch of that radius."""
+        return self.half_across if self.is_round else hypot(self.half_across, self.half_along)
 
 
 def round_patch(diameter: float) -> Patch:

@@ -15,6 +15,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, b
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.operations.repair_units.patch_room import Patch, round_patch
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
 from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, RepairUnitRule
@@ -65,6 +66,15 @@ def figures(edition: Edition, of: TyreClass) -> Figures:
     )
 
 
+class InTheWay(msgspec.Struct, frozen=True, gc=False):
+    """The patch of an earlier repair: how far off its centre is in each direction, its largest and its smallest."""
+
+    sideways: Interval
+    along: Interval
+    largest: Patch
+    smallest: Patch
+
+
 class Requirements(msgspec.Struct, frozen=True):
     """What one channel asks of a unit, lengths in mm.
 
@@ -97,7 +107,7 @@ class Requirements(msgspec.Struct, frozen=True):
     grip: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
-    earlier_in_the_way: tuple[Neighbour, ...] = ()
+    earlier_in_the_way: tuple[InTheWay, ...] = ()
 
     @property
     def off_centre(self) -> Interval:
@@ -166,18 +176,22 @@ def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:
     return msgspec.structs.replace(merged, neighbours=beside, earlier_in_the_way=_in_the_way(beside))
 
 
-def _in_the_way(beside: tuple[Neighbour, ...]) -> tuple[Neighbour, ...]:
+def _in_the_way(beside: tuple[Neighbour, ...]) -> tuple[InTheWay, ...]:
     """Return the earlier repairs that may leave a patch the least room, and those that surely leave it least.
 
     Left out is what lies no nearer in either direction than another that is no smaller: a patch with room beside
     that has room beside both.
     """
     earlier = [one for one in beside if one.earlier]
-    if len(earlier) < 2:
-        return tuple(earlier)
     may = _nearest([(one.sideways.low, one.along.low, -one.patch.high, one.index) for one in earlier])
     surely = _nearest([(one.sideways.high, one.along.high, -one.patch.low, one.index) for one in earlier])
-    return tuple([one for one in earlier if one.index in may or one.index in surely])
+    return tuple(
+        [
+            InTheWay(one.sideways, one.along, round_patch(one.patch.high), round_patch(one.patch.low))
+            for one in earlier
+            if one.index in may or one.index in surely
+        ]
+    )
 
 
 def _nearest(placed: list[tuple[float, float, float, int]]) -> set[int]:

@@ -134,16 +134,24 @@ def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
     a patch that lies inside its own: one of them is always left to take its place.
     """
     kept: list[Candidate] = []
+    units, patches = 0.0, list[tuple[float, Patch, float]]()
     for one in sorted(candidates, key=attrgetter("cost")):
-        patch, ahead = one.item.patch, 0.0
-        for other in kept:
-            inner = other.item.patch
-            if inner is None or patch is None or inner.within(patch):
-                ahead += min(other.item.on_hand, channels)
-                if ahead >= channels:
-                    break
+        patch, units_here = one.item.patch, min(one.item.on_hand, channels)
+        # Two hundred patches are twenty thousand pairs for each channel: no call for each.
+        if patch is None:
+            ahead = units
+        elif patch.is_round:
+            ahead = sum([count for reach, _, count in patches if reach <= patch.half_across])
         else:
+            across, along = patch.half_across, patch.half_along
+            ahead = sum(
+                [count for _, inner, count in patches if inner.half_across <= across and inner.half_along <= along]
+            )
+        if ahead < channels:
             kept.append(one)
+            units += units_here
+            if patch is not None:
+                patches.append((patch.farthest, patch, units_here))
     return kept
 
 
