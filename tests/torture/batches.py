@@ -11,6 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from tests.torture.bodies import filled, post
+from tests.torture.measured import worked_seconds
 
 CALLERS = 8
 ITEMS = 1000
@@ -59,13 +60,19 @@ def unread(port: int, body: bytes) -> list[socket.socket]:
 
 
 class Watch:
-    """Asks for something all the while, health unless a body is given, and keeps how long each answer took."""
+    """Asks for something all the while, health unless a body is given, and keeps how long each answer took.
 
-    def __init__(self, port: int, path: str = "/health/ready", body: bytes | None = None) -> None:
-        self._port, self._path, self._body = port, path, body
+    Of a `process` it keeps how long that one worked meanwhile, too: its share of the wait on a machine that is busy.
+    """
+
+    def __init__(
+        self, port: int, path: str = "/health/ready", body: bytes | None = None, process: int | None = None
+    ) -> None:
+        self._port, self._path, self._body, self._process = port, path, body, process
         self._done = threading.Event()
         self._thread = threading.Thread(target=self._ask)
         self.took: list[float | None] = []
+        self.worked: list[float | None] = []
 
     def __enter__(self) -> Watch:
         self._thread.start()
@@ -78,10 +85,15 @@ class Watch:
     def _ask(self) -> None:
         connection = http.client.HTTPConnection("127.0.0.1", self._port, timeout=120)
         while not self._done.wait(0.05):
-            began = time.monotonic()
+            before, began = self._worked(), time.monotonic()
             method = "GET" if self._body is None else "POST"
             connection.request(method, self._path, self._body, {"Content-Type": "application/json"})
             answer = connection.getresponse()
             answer.read()
-            self.took.append(time.monotonic() - began if answer.status == 200 else None)
+            took, worked = time.monotonic() - began, self._worked() - before
+            self.took.append(took if answer.status == 200 else None)
+            self.worked.append(worked if answer.status == 200 else None)
         connection.close()
+
+    def _worked(self) -> float:
+        return 0.0 if self._process is None else worked_seconds(self._process)

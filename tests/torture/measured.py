@@ -12,6 +12,12 @@ def cpu_seconds(process: int) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
+def worked_seconds(process: int) -> float:
+    """Return how long the threads of a process have run (sched-stats: field 1 of `schedstat`, in nanoseconds)."""
+    threads = Path(f"/proc/{process}/task").iterdir()
+    return sum(int((thread / "schedstat").read_text("utf-8").split()[0]) for thread in threads) / 1e9
+
+
 def peak_mb(process: int) -> float | None:
     """Return the most memory that a process ever held, in MB; nothing when it is gone."""
     try:
