@@ -15,7 +15,7 @@ from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.operations.repair_units.fit import item, misses
 from mendgauge.operations.repair_units.requirements import requirements_of
-from mendgauge.operations.repair_units.search import Candidate, Options, candidate
+from mendgauge.operations.repair_units.search import Candidate, Options, candidate, useful
 from mendgauge.operations.workup import work_up
 
 PRICES = st.sampled_from((None, "1.00", "2.00"))
@@ -38,7 +38,8 @@ def candidates(draw: st.DrawFn, kind: str, first: int) -> list[Candidate]:
 def test_options_come_the_best_first_and_each_once(
     whole: list[Candidate], stems: list[Candidate], patches: list[Candidate], channels: int
 ) -> None:
-    options = Options(whole, stems, patches, channels, one_piece_allowed=True)
+    found = (useful(units, channels) for units in (whole, stems, patches))
+    options = Options(*found, one_piece_allowed=True)
     units = [(one,) for one in options.one_piece]
     every = [options.of(pieces) for pieces in (*units, *product(options.stems, options.patches))]
     every.sort(key=lambda option: option.cost)

@@ -1,7 +1,8 @@
 """An edition of a rulebook bound to the texts of its country and to a level of detail: what words an answer.
 
 How much an answer says is chosen here alone: whatever makes a part of an answer asks its bound edition whether it is
-`full`, and makes nothing that a brief one leaves out.
+`full`, and makes nothing that a brief one leaves out. A brief repair plan is an `outline`: each of its parts leaves to
+the part's own operation how the work is done.
 """
 
 from __future__ import annotations
@@ -23,9 +24,10 @@ NOTHING_CITED: Final = Citation()
 class BoundEdition:
     """An edition, its texts, how much of them is said, and what every answer under it shares."""
 
-    def __init__(self, edition: Edition, detail: Detail) -> None:
+    def __init__(self, edition: Edition, detail: Detail, *, outline: bool) -> None:
         self.edition = edition
         self.full = detail == "full"
+        self.outline = outline
         self.words = wording(edition.book.language)
         self.used = RulebookUsed(id=edition.book.id, edition=edition.book.edition, digest=edition.digest)
         self.tolerances = usual(edition)
@@ -52,6 +54,6 @@ class BoundEdition:
 
 
 @lru_cache(maxsize=64)
-def bound_edition(edition: Edition, detail: Detail) -> BoundEdition:
-    """Return the one bound edition of an edition at a level of detail."""
-    return BoundEdition(edition, detail)
+def bound_edition(edition: Edition, detail: Detail, *, outline: bool = False) -> BoundEdition:
+    """Return the one bound edition of an edition at a level of detail; an `outline` is brief."""
+    return BoundEdition(edition, detail, outline=outline)

@@ -60,6 +60,8 @@ class Workup:
         made: list[TyreFacts] | None = None,
         opens_within: Mapping[int, Interval] = _ANYWHERE,
         computed: list[Parts] | None = None,
+        *,
+        outline: bool = False,
     ) -> None:
         self._intake = intake
         # Shared with the workups of its changes, whose facts and parts are freed with its own.
@@ -69,7 +71,7 @@ class Workup:
         self.edition = intake.edition
         self.on = intake.on
         self.uses = intake.uses
-        self.bound = bound_edition(intake.edition, intake.case.detail)
+        self.bound = bound_edition(intake.edition, intake.case.detail, outline=outline)
         self.opens_within = opens_within
         self.parts: Parts = {}
         self._computed.append(self.parts)
@@ -94,7 +96,8 @@ class Workup:
     def supposing(self, case: Case, opens_within: Mapping[int, Interval] | None = None) -> Workup:
         """Return the workup of this case with a supposition, which need not be checked again."""
         within = self.opens_within if opens_within is None else opens_within
-        return Workup(msgspec.structs.replace(self._intake, case=case), self._made, within, self._computed)
+        intake, outline = msgspec.structs.replace(self._intake, case=case), self.bound.outline
+        return Workup(intake, self._made, within, self._computed, outline=outline)
 
     def changed(self, case: Case) -> Workup:
         """Return the workup of this case after a change, taken in anew as of the same day, to be reckoned with alone.
@@ -121,10 +124,10 @@ def part(compute: Callable[[Workup], T]) -> Callable[[Workup], T]:
     return ask
 
 
-def work_up(case: Case, today: date | None = None) -> Workup:
-    """Take a case in. `today` stands in for a missing `assessed_on`.
+def work_up(case: Case, today: date | None = None, *, as_plan: bool = False) -> Workup:
+    """Take a case in. `today` stands in for a missing `assessed_on`; `as_plan` a brief case is worked up in outline.
 
     Raises:
         CaseError: The case contradicts itself, or names a rulebook that is not there.
     """
-    return Workup(take_in(case, today))
+    return Workup(take_in(case, today), outline=as_plan and case.detail == "brief")

@@ -22,5 +22,5 @@ def plan_repair(case: Case, today: date | None = None) -> RepairPlan:
         NotPricedError: Something on the bill of a repair has no price.
         CaseError: The case contradicts itself, names a rulebook that is not there, or sets a house rule looser than it.
     """
-    with work_up(case, today) as workup:
+    with work_up(case, today, as_plan=True) as workup:
         return repair_plan_of(workup)

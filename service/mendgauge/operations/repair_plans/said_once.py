@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any, Final
+from typing import Any
 
 from msgspec.structs import replace
 
 from mendgauge.answers.base import RulebookUsed
 from mendgauge.answers.caution import Caution
+from mendgauge.operations.outline import MOST_ASKED
 from mendgauge.operations.quotes.answer import Quote
 from mendgauge.operations.repair_units.answer import InjuryUnit, RepairUnits
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.operations.stem_trim.answer import StemTrims
 from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
-
-_OF_PARTS: Final = 2
-"""Questions that a brief plan has of its other parts, where the verdict has fewer."""
 
 
 class SaidOnce:
@@ -59,11 +57,10 @@ class SaidOnce:
         return replace(part, **self._of_plan, decided_by=(), cautions=cautions, to_establish=asked)
 
     def limits(self, part: ServiceLimits | None) -> ServiceLimits | None:
-        """Return the limits; what is looked at again after a repair once that is settled."""
+        """Return the limits."""
         if part is None:
             return None
-        due = part.follow_ups if part.verdict == "repairable" else ()
-        return replace(part, **self._of_plan, follow_ups=due, to_establish=self._first(part.to_establish))
+        return replace(part, **self._of_plan, to_establish=self._first(part.to_establish))
 
     def work(self, part: WorkPlan | None) -> WorkPlan | None:
         """Return the work by its steps and minutes; how each is done is what `plan_work` answers."""
@@ -73,7 +70,7 @@ class SaidOnce:
             part,
             **self._of_plan,
             decided_by=(),
-            steps=tuple(self._step(step, part.offer) for step in part.steps),
+            steps=tuple(self._step(step) for step in part.steps),
             consumables=(),
             cautions=self._new(part.cautions),
             to_establish=self._first(part.to_establish),
@@ -85,11 +82,12 @@ class SaidOnce:
             return None
         return replace(part, **self._of_plan, decided_by=(), to_establish=self._first(part.to_establish))
 
-    def _step(self, step: WorkStep, offer: str) -> WorkStep:
+    def _step(self, step: WorkStep) -> WorkStep:
+        if not step.cautions:
+            return step
         new = tuple(one for one in step.cautions if one.says not in self._steps)
         self._steps.update(one.says for one in new)
-        parameters = step.parameters if offer == "offered" else ()
-        return replace(step, do=(), hold=None, cautions=new, parameters=parameters)
+        return replace(step, cautions=new)
 
     def _new(self, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
         new = tuple(one for one in cautions if one not in self._cautions)
@@ -98,7 +96,7 @@ class SaidOnce:
 
     def _first(self, questions: Iterable[Any]) -> tuple[Any, ...]:
         new = [one for one in questions if one.field not in self._asked]
-        new = new[: max(0, _OF_PARTS - len(self._asked))]
+        new = new[: max(0, MOST_ASKED - len(self._asked))]
         self._asked.update(one.field for one in new)
         return tuple(new)
 

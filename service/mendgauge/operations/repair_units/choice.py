@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
 import msgspec
@@ -15,8 +16,8 @@ from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Cost, Item, Miss, misses, open_questions
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
-from mendgauge.operations.repair_units.requirements import Requirements
-from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate
+from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
+from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate, useful
 from mendgauge.operations.repair_units.shelf import Shelf
 from mendgauge.wording import UnitWords
 
@@ -55,22 +56,41 @@ def _beside(one: Requirements, needs: tuple[Requirements, ...]) -> tuple[Neighbo
 
 
 def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> Options:
-    one_piece = _candidates(shelf.one_piece, requirements, on) if requirements.one_piece != NO else []
+    if shelf.nominal:
+        useful_ones = _useful_of_nominal(shelf, requirements.of_unit, channels)
+    else:
+        useful_ones = _useful_units(shelf, requirements, on, channels)
+    return Options(*useful_ones, one_piece_allowed=requirements.one_piece != NO)
+
+
+Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Candidate, ...]]
+"""Units of one piece, stems and patches."""
+
+
+@lru_cache(maxsize=1024)
+def _useful_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Units:
+    """Return the useful units of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
+    return _useful_units(shelf, asked, date.min, channels)
+
+
+def _useful_units(shelf: Shelf, asked: AskedOfUnit, on: date, channels: int) -> Units:
+    """Return the units for a channel that can be part of the best assignment for so many."""
+    one_piece = useful(_candidates(shelf.one_piece, asked, on), channels) if asked.one_piece != NO else ()
     # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
     if channels == 1 and any(not one.open for one in one_piece):
-        return Options(one_piece, (), (), channels, one_piece_allowed=True)
-    stems, patches = _candidates(shelf.stems, requirements, on), _candidates(shelf.patches, requirements, on)
-    return Options(one_piece, stems, patches, channels, one_piece_allowed=requirements.one_piece != NO)
+        return one_piece, (), ()
+    stems, patches = (useful(_candidates(items, asked, on), channels) for items in (shelf.stems, shelf.patches))
+    return one_piece, stems, patches
 
 
-def _candidates(items: tuple[Item, ...], requirements: Requirements, on: date) -> list[Candidate]:
+def _candidates(items: tuple[Item, ...], asked: AskedOfUnit, on: date) -> list[Candidate]:
     """Return the units that fit a channel or may.
 
     While the cutter is open, the thickest stem comes first: the largest cutter that may be needed cleans every hole.
     """
-    asked = ((one, open_questions(one, requirements, on)) for one in items)
-    found = [candidate(one, questions) for one, questions in asked if questions is not None]
-    return found if requirements.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
+    questions = ((one, open_questions(one, asked, on)) for one in items)
+    found = [candidate(one, open_ones) for one, open_ones in questions if open_ones is not None]
+    return found if asked.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
 
 def _clear(one: Requirements, patch: Patch, beside: Neighbour | None, other_patch: Patch) -> Truth:

@@ -16,9 +16,7 @@ import msgspec
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.operations.repair_units.patch_room import Patch, between, round_patch
-from mendgauge.operations.repair_units.requirements import Requirements
-
-Where: TypeAlias = Literal["groove", "lug"]
+from mendgauge.operations.repair_units.requirements import AskedOfUnit, Where
 
 
 class OnePieceIf(msgspec.Struct, frozen=True):
@@ -75,12 +73,12 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
     return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand, cost)
 
 
-def misses(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...]:
+def misses(one: Item, requirements: AskedOfUnit, on: date) -> tuple[Miss, ...]:
     """Return every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
     return tuple(sorted(_missed(one, requirements, on), key=lambda miss: miss.answer))
 
 
-def open_questions(one: Item, requirements: Requirements, on: date) -> tuple[Miss, ...] | None:
+def open_questions(one: Item, requirements: AskedOfUnit, on: date) -> tuple[Miss, ...] | None:
     """Return what is not settled of a unit that fits a channel or may; none where it surely does not."""
     found = []
     for miss in _missed(one, requirements, on):
@@ -90,7 +88,7 @@ def open_questions(one: Item, requirements: Requirements, on: date) -> tuple[Mis
     return tuple(found)
 
 
-def _missed(one: Item, requirements: Requirements, on: date) -> Iterator[Miss]:
+def _missed(one: Item, requirements: AskedOfUnit, on: date) -> Iterator[Miss]:
     """Yield the questions whose answer is not yes, one after another."""
     unit = one.unit
     if unit.kind == "one_piece" and requirements.one_piece != YES:
@@ -117,26 +115,26 @@ def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Itera
         yield Miss(code, answer, point(most), asked, asked.high - most, unit)
 
 
-def _one_piece_if(requirements: Requirements) -> OnePieceIf:
-    return OnePieceIf(requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm)
+def _one_piece_if(requirements: AskedOfUnit) -> OnePieceIf:
+    return OnePieceIf(requirements.one_piece_to_deg, requirements.one_piece_crown_to_mm)
 
 
-def _stem_diameter(stem: float, requirements: Requirements) -> Iterator[Miss]:
-    cut, size = requirements.channel, requirements.injury.tyre.assumed.nominal(stem)
+def _stem_diameter(stem: float, requirements: AskedOfUnit) -> Iterator[Miss]:
+    cut, size = requirements.channel, requirements.assumed.nominal(stem)
     if not cut.low <= size <= cut.high:
         yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - size, size - cut.high), "mm")
     elif not cut.known:
         yield Miss("stem_diameter", EITHER, point(stem), cut, unit="mm")
 
 
-def stem_length(requirements: Requirements, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
+def stem_length(requirements: AskedOfUnit, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
     """Return the length that a stem needs, and what of it stands proud, by the unit's own instruction if it has one."""
-    heights = [proud_height(requirements, where, unit) for where in requirements.injury.emerges]
+    heights = [proud_height(requirements, where, unit) for where in requirements.emerges]
     proud = Interval(min(heights), max(heights))
     return requirements.length.plus(proud).plus(requirements.grip), proud
 
 
-def proud_height(requirements: Requirements, where: Where, unit: StockUnit | None = None) -> float:
+def proud_height(requirements: AskedOfUnit, where: Where, unit: StockUnit | None = None) -> float:
     """Return how far proud a stem is left where the channel comes out, before the tread left is looked at, mm."""
     own = own_height(where, unit)
     return requirements.figures.trim[where].proud_mm if own is None else own
@@ -150,7 +148,7 @@ def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> floa
     return {"groove": trim.in_groove_mm, "lug": trim.on_lug_mm, "inside": trim.inside_mm}[where]
 
 
-def _stem_length(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+def _stem_length(unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
     needed, _ = stem_length(requirements, unit)
     if unit.stem_length_mm is None:
         yield Miss("stem_length", EITHER, None, needed, unit="mm")
@@ -158,13 +156,13 @@ def _stem_length(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
         yield from _extent("stem_length", unit.stem_length_mm, needed)
 
 
-def _construction(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+def _construction(unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
     has = unit.construction
     if (answer := _suits(has, requirements)) != YES:
         yield Miss("construction", answer, has, requirements.carcass)
 
 
-def _suits(has: str | None, requirements: Requirements) -> Truth:
+def _suits(has: str | None, requirements: AskedOfUnit) -> Truth:
     match = requirements.figures.match
     carcasses = match.values() if requirements.carcass is None else (match[requirements.carcass],)
     fits = [has in entry.patches for entry in carcasses]
@@ -173,7 +171,7 @@ def _suits(has: str | None, requirements: Requirements) -> Truth:
     return YES if all(fits) else EITHER if any(fits) else NO
 
 
-def _reinforced(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+def _reinforced(unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
     if requirements.reinforced == NO or unit.reinforced:
         return
     answer: Truth = NO if requirements.reinforced == YES and unit.reinforced is False else EITHER
@@ -181,14 +179,14 @@ def _reinforced(unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
     yield Miss("not_reinforced", answer, has, requirements.channel, unit="mm")
 
 
-def reach_of(unit: StockUnit, requirements: Requirements) -> Interval:
+def reach_of(unit: StockUnit, requirements: AskedOfUnit) -> Interval:
     """Return how far past the mouth the patch of a unit must reach."""
     if unit.reinforced is None:
         return requirements.reach.hull(requirements.reach_reinforced)
     return requirements.reach_reinforced if unit.reinforced else requirements.reach
 
 
-def _covers(patch: Patch, unit: StockUnit, requirements: Requirements) -> Iterator[Miss]:
+def _covers(patch: Patch, unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
     past = reach_of(unit, requirements).times(2.0)
     if patch.is_round:
         yield from _extent("patch_too_small", 2.0 * patch.half_across, requirements.mouth_long.plus(past))
@@ -206,9 +204,9 @@ def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
         yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
 
 
-def _clear_of_earlier(patch: Patch, requirements: Requirements) -> Iterator[Miss]:
+def _clear_of_earlier(patch: Patch, requirements: AskedOfUnit) -> Iterator[Miss]:
     """Yield a miss where the patch may meet an earlier repair: by how far at worst, of those that it surely meets."""
-    if not requirements.injury.tyre.earlier_known:
+    if not requirements.earlier_known:
         yield Miss("meets_earlier_repair", EITHER)
     gap, may_by, surely_by = requirements.gap, 0.0, 0.0
     for one in requirements.earlier_in_the_way:

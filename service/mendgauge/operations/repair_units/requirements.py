@@ -13,6 +13,7 @@ from mendgauge.case.house_rules import HouseRules
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, both, point
 from mendgauge.facts import neighbours as layout
+from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.operations.repair_units.patch_room import Patch, round_patch
@@ -34,6 +35,7 @@ from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.tyre_class import TyreClass
 
 Carcass: TypeAlias = Literal["radial", "bias"]
+Where: TypeAlias = Literal["groove", "lug"]
 
 _NO_HOUSE: Final = HouseRules()
 
@@ -75,39 +77,58 @@ class InTheWay(msgspec.Struct, frozen=True, gc=False):
     smallest: Patch
 
 
-class Requirements(msgspec.Struct, frozen=True):
-    """What one channel asks of a unit, lengths in mm.
+class AskedOfUnit(msgspec.Struct, frozen=True):
+    """What a channel asks of any one unit, wherever on the liner it opens, lengths in mm: all that its fit hangs on.
 
-    `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse, and `across`
-    and `around` its centre there. `one_piece` is whether stem and patch may be one piece. `size` is the limit on the
-    injury's size; none where the book does not speak of this class of tyre. `earlier_in_the_way` are the earlier
+    `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse. `one_piece`
+    is whether stem and patch may be one piece, which they are to a lean of `one_piece_to_deg`, by the book and by the
+    house, and a crown of `one_piece_crown_to_mm`, where the house looks at it. `earlier_in_the_way` are the earlier
     repairs that may leave a patch the least room, and those that surely do: what clears these clears every one.
     """
 
-    injury: InjuryFacts
     figures: Figures
+    assumed: AssumedDimensions
     carcass: Carcass | None
-    size: InjurySize | None
-    one_piece_rule: OnePieceLean
-    house: HouseRules
-    filled_by_heat: bool
     one_piece: Truth
+    one_piece_to_deg: float
+    one_piece_crown_to_mm: float | None
     channel: Interval
     lean: Interval
     length: Interval
+    emerges: tuple[Where, ...]
     mouth_long: Interval
     mouth_across: Interval
     mouth_along: Interval
-    across: Interval
-    around: Interval
     reinforced: Truth
     reach: Interval
     reach_reinforced: Interval
     margin: Interval
     grip: Interval
+    earlier_known: bool
+    earlier_in_the_way: tuple[InTheWay, ...]
+
+    @property
+    def gap(self) -> Interval:
+        """Least distance between two patches: a buffed margin each."""
+        return self.margin.times(2.0)
+
+
+class Requirements(AskedOfUnit, frozen=True):
+    """What one channel asks of a unit, and where it lies, lengths in mm.
+
+    `across` and `around` are the centre of its mouth. `size` is the limit on the injury's size; none where the book
+    does not speak of this class of tyre.
+    """
+
+    injury: InjuryFacts
+    size: InjurySize | None
+    one_piece_rule: OnePieceLean
+    house: HouseRules
+    filled_by_heat: bool
+    across: Interval
+    around: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
-    earlier_in_the_way: tuple[InTheWay, ...] = ()
 
     @property
     def off_centre(self) -> Interval:
@@ -115,15 +136,9 @@ class Requirements(msgspec.Struct, frozen=True):
         return self.across.magnitude()
 
     @property
-    def gap(self) -> Interval:
-        """Least distance between two patches: a buffed margin each."""
-        return self.margin.times(2.0)
-
-    @property
-    def one_piece_to_deg(self) -> float:
-        """Largest lean at which stem and patch may be one piece, by the book and by the house."""
-        house = self.house.max_one_piece_lean_deg
-        return self.one_piece_rule.max_deg if house is None else min(house, self.one_piece_rule.max_deg)
+    def of_unit(self) -> AskedOfUnit:
+        """Return what the channel asks of a unit, alone."""
+        return AskedOfUnit(*[getattr(self, name) for name in AskedOfUnit.__struct_fields__])
 
 
 @part
@@ -232,16 +247,22 @@ def _need(
         figures=known,
         carcass=carcass_of(tyre.marking_facts.marking),
         size=_size(injury, rules),
+        assumed=tyre.assumed,
         one_piece_rule=rule,
         house=house,
         filled_by_heat=filled_by_heat,
         one_piece=NO if filled_by_heat else _one_piece(injury, rule, house),
+        one_piece_to_deg=rule.max_deg
+        if house.max_one_piece_lean_deg is None
+        else min(house.max_one_piece_lean_deg, rule.max_deg),
+        one_piece_crown_to_mm=house.max_one_piece_crown_mm,
         channel=channel,
         lean=injury.lean,
         length=Interval(
             crown.channel_length(injury.thickness.low, injury.lean.low),
             crown.channel_length(injury.thickness.high, injury.lean.high),
         ),
+        emerges=injury.emerges,
         mouth_long=Interval(
             crown.mouth_major(channel.low, injury.lean.low), crown.mouth_major(channel.high, injury.lean.high)
         ),
@@ -256,6 +277,8 @@ def _need(
         grip=point(known.stem_length.grip_mm),
         shoulder=tyre.tread_width.times(0.5),
         neighbours=layout.neighbours(injury),
+        earlier_known=tyre.earlier_known,
+        earlier_in_the_way=(),
     )
 
 
@@ -301,7 +324,20 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
     return YES if channel.low > over else EITHER
 
 
-_ALIKE: Final = ("injury", "figures", "carcass", "size", "one_piece_rule", "house", "filled_by_heat")
+_ALIKE: Final = (
+    "injury",
+    "figures",
+    "assumed",
+    "carcass",
+    "size",
+    "one_piece_rule",
+    "one_piece_to_deg",
+    "one_piece_crown_to_mm",
+    "house",
+    "filled_by_heat",
+    "emerges",
+    "earlier_known",
+)
 _TRUTHS: Final = ("one_piece", "reinforced")
 _BESIDE: Final = ("neighbours", "earlier_in_the_way")
 

@@ -8,7 +8,7 @@ prove no better than one already found.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from heapq import heappop, heappush, merge
 from itertools import accumulate, chain
@@ -63,7 +63,7 @@ Meets: TypeAlias = Callable[[int, Patch, int, Patch], Truth]
 
 
 class Options:
-    """Every option for one of several channels that can be part of the best assignment, the best first.
+    """Every option for one of several channels, of what is useful to it, the best first.
 
     A hundred stems with a hundred patches are ten thousand options, of which the search sees a few: each is made when
     it is come to.
@@ -74,12 +74,10 @@ class Options:
         one_piece: Sequence[Candidate],
         stems: Sequence[Candidate],
         patches: Sequence[Candidate],
-        channels: int,
         *,
         one_piece_allowed: bool,
     ) -> None:
-        self.one_piece = useful(one_piece, channels) if one_piece_allowed else []
-        self.stems, self.patches = useful(stems, channels), useful(patches, channels)
+        self.one_piece, self.stems, self.patches = one_piece, stems, patches
         self._apart = int(one_piece_allowed)
         self._rest = merge(map(self.of, zip(self.one_piece)), self._pairs(), key=attrgetter("cost"))
         self._made: list[Option] = []
@@ -127,7 +125,7 @@ class Options:
                 see(row + 1, 0)
 
 
-def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
+def useful(candidates: Iterable[Candidate], channels: int) -> tuple[Candidate, ...]:
     """Return the candidates that can be part of the best assignment for so many channels.
 
     A candidate is of no use when units enough for every channel stand before it, each no dearer in any respect and with
@@ -152,7 +150,7 @@ def useful(candidates: Sequence[Candidate], channels: int) -> list[Candidate]:
             units += units_here
             if patch is not None:
                 patches.append((patch.farthest, patch, units_here))
-    return kept
+    return tuple(kept)
 
 
 def assign(options: Sequence[Options], clear: Meets) -> Assignment:

@@ -21,10 +21,14 @@ from mendgauge.tyre.tyre_class import TyreClass
 
 
 class Shelf(msgspec.Struct, frozen=True, eq=False):
-    """What there is to choose from, in the order of its list and by kind."""
+    """What there is to choose from, in the order of its list and by kind.
+
+    `nominal` are the generic sizes that every case has to choose from, and nothing else.
+    """
 
     items: tuple[Item, ...]
     generic: bool
+    nominal: bool
     one_piece: tuple[Item, ...]
     stems: tuple[Item, ...]
     patches: tuple[Item, ...]
@@ -50,7 +54,7 @@ def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
     of_classes = [provisions_by_topic(edition, "generic_units", of).values() for of in classes]
     provisions = sorted(dict.fromkeys(chain(*of_classes)), key=edition.workshop.generic_units.index)
     units = {unit.code: unit for entry in provisions for unit in _sizes(entry)}
-    return _shelf(units.values(), generic=True)
+    return _shelf(units.values(), generic=True, nominal=True)
 
 
 def with_made_to_measure(shelf: Shelf, needs: Iterable[Requirements]) -> Shelf:
@@ -70,12 +74,12 @@ def _made_to_measure(requirements: Requirements) -> Iterator[StockUnit]:
     yield _generic("patch", reinforced, None, None, patch)
 
 
-def _shelf(units: Iterable[StockUnit], *, generic: bool) -> Shelf:
+def _shelf(units: Iterable[StockUnit], *, generic: bool, nominal: bool = False) -> Shelf:
     items = tuple([item(unit, index, generic=generic) for index, unit in enumerate(units)])
     one_piece, stems, patches = (
         tuple([one for one in items if one.unit.kind == kind]) for kind in ("one_piece", "stem", "patch")
     )
-    return Shelf(items, generic, one_piece, stems, patches)
+    return Shelf(items, generic, nominal, one_piece, stems, patches)
 
 
 def _sizes(entry: GenericUnits) -> list[StockUnit]:

@@ -14,6 +14,7 @@ from mendgauge.answers.figure import tidy
 from mendgauge.answers.questions import first_of
 from mendgauge.core.interval import EITHER, NO
 from mendgauge.operations.if_it_passes import allowed_at, if_it_passes, least_tread_mm
+from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
 from mendgauge.operations.repair_units.asking import questions
 from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_over
@@ -58,7 +59,9 @@ def units_of(workup: Workup) -> RepairUnits:
         drawn_from="generic" if shelf.generic else "stock",
         injuries=injuries,
         proven=all(one.picked.assignment.proven for one in rounds),
-        to_establish=first_of(questions(verdict.to_establish, rounds, needs, words), workup.bound),
+        to_establish=verdict.to_establish
+        if asks_nothing_more(workup)
+        else first_of(questions(verdict.to_establish, rounds, needs, words), workup.bound),
         cautions=cautions,
         sources=sources_of(decided_by, [unit.limit for unit in injuries if unit.limit is not None]),
     )

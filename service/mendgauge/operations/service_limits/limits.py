@@ -5,6 +5,7 @@ from __future__ import annotations
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.questions import in_answer
 from mendgauge.facts.position import PositionFacts
+from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.operations.service_limits.asking import asks_of_service
@@ -51,8 +52,10 @@ def limits_of(workup: Workup) -> ServiceLimits:
         position=service_position(position, verdict, bound),
         findings=found,
         caveats=caveats(CaveatInputs(verdict, speed, axle, position, tyres, assessed, bound)),
-        follow_ups=() if ended else follow_ups(tyres, bound, on),
-        to_establish=in_answer(asks_of_service(tyres, assessed, None if ended else speed), bound),
+        follow_ups=() if ended or (bound.outline and verdict != "repairable") else follow_ups(tyres, bound, on),
+        to_establish=()
+        if asks_nothing_more(workup)
+        else in_answer(asks_of_service(tyres, assessed, None if ended else speed), bound),
         rules_checked=assessed[0].count_rules() if bound.full else None,
         sources=sources_of(found, (of_speed, of_load), of_speed.ceilings),
     )

@@ -12,11 +12,12 @@ from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of, with_more
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, Interval, point
-from mendgauge.judging.questions import missing
+from mendgauge.judging.questions import ToEstablish, missing
 from mendgauge.operations.if_it_passes import if_it_passes
-from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit
-from mendgauge.operations.repair_units.fit import Where, own_height, proud_height
-from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.outline import asks_nothing_more
+from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit, RepairUnits
+from mendgauge.operations.repair_units.fit import own_height, proud_height
+from mendgauge.operations.repair_units.requirements import Requirements, Where, requirements_of
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.stem_trim.answer import InsideCut, OutsideCut, StemTrim, StemTrims
 from mendgauge.operations.workup import Workup, part
@@ -40,7 +41,6 @@ def trims_of(workup: Workup) -> StemTrims:
     )
     chosen = {unit.injury: unit for unit in units.injuries}
     stock = {unit.code: unit for unit in workup.case.stock or ()}
-    unknown = {field: ("stem_trim",) for requirements in needs for field in _unknown(requirements)}
     cautions = (worded("never_stretched", bound.words.units.cautions["never_stretched"], bound),) if needs else ()
     return StemTrims(
         reference=units.reference,
@@ -51,10 +51,15 @@ def trims_of(workup: Workup) -> StemTrims:
         offer=units.offer,
         decided_by=units.decided_by,
         injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
-        to_establish=first_of(with_more(units.to_establish, unknown, bound.words), bound),
+        to_establish=units.to_establish if asks_nothing_more(workup) else _questions(units, needs, bound),
         cautions=(*units.cautions, *cautions),
         sources=units.sources,
     )
+
+
+def _questions(units: RepairUnits, needs: list[Requirements], bound: BoundEdition) -> tuple[ToEstablish, ...]:
+    unknown = {field: ("stem_trim",) for requirements in needs for field in _unknown(requirements)}
+    return first_of(with_more(units.to_establish, unknown, bound.words), bound)
 
 
 def _unknown(requirements: Requirements) -> tuple[str, ...]:

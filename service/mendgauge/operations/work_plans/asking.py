@@ -11,12 +11,12 @@ from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.work_plans.answer import PlanQuestion
 from mendgauge.operations.work_plans.conditions import unknown_behind
 from mendgauge.operations.work_plans.job import Job
-from mendgauge.operations.work_plans.step_selection import PickedStep
+from mendgauge.operations.work_plans.steps import Ready
 
 CHECK_CLIMATE: Final = "check_climate"
 
 
-def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep]) -> Iterator[PlanQuestion]:
+def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[Ready]) -> Iterator[PlanQuestion]:
     """Yield the questions asked already with the steps they decide, then the plan's own in the order of the work."""
     words = job.bound.words.questions
     behind = _steps_behind(job, steps)
@@ -45,11 +45,11 @@ def questions(job: Job, asked: Sequence[ToEstablish], steps: Sequence[PickedStep
         )
 
 
-def _steps_behind(job: Job, steps: Sequence[PickedStep]) -> dict[str, list[str]]:
+def _steps_behind(job: Job, steps: Sequence[Ready]) -> dict[str, list[str]]:
     """Return the steps that hang on each missing field of the case."""
     found: dict[str, list[str]] = {}
     behind: dict[str, tuple[str, ...]] = {}
-    for step in steps:
+    for step in (one.picked for one in steps):
         fields: dict[str, None] = {}
         for name in sorted(step.hangs_on):
             if name not in behind:

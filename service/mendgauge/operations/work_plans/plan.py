@@ -14,6 +14,7 @@ from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
 from mendgauge.core.errors import CaseError
 from mendgauge.core.interval import YES
+from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
@@ -50,7 +51,7 @@ def laid_out(workup: Workup) -> Laid:
     job = job_of(workup)
     scope = _scope(job, units_of(workup).verdict, verdict_of(workup).next_step)
     ready = _ready_to(scope, job.bound, job.conditions)
-    return Laid(scope, ready, tuple(steps_of(job, ready)))
+    return Laid(scope, ready, steps_of(job, ready))
 
 
 @part
@@ -72,7 +73,6 @@ def plan_of(workup: Workup) -> WorkPlan:
     scope, steps = laid.scope, laid.steps
     times = {step.code: step.minutes for step in steps}
     waits_at = next((step for step, _ in _waits(job, scope)), None)
-    asked = tuple(questions(job, trims_of(workup).to_establish, [one.picked for one in laid.ready]))
     return WorkPlan(
         reference=units.reference,
         codes=units.codes,
@@ -89,8 +89,13 @@ def plan_of(workup: Workup) -> WorkPlan:
         minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
         usual_minutes=usual_minutes(job.bound, job.conditions) if job.bound.full and scope == "repair" else None,
         drying=_drying(job, times[DRY]) if DRY in times else None,
-        consumables=tuple(used_up(job)) if scope == "repair" else (),
-        to_establish=first_of(asked, job.bound),
+        # In outline they are reckoned only where they are charged for.
+        consumables=tuple(used_up(job))
+        if scope == "repair" and (workup.case.price_book is not None or not job.bound.outline)
+        else (),
+        to_establish=()
+        if asks_nothing_more(workup)
+        else first_of(tuple(questions(job, trims_of(workup).to_establish, laid.ready)), job.bound),
         cautions=units.cautions,
         sources=units.sources,
     )

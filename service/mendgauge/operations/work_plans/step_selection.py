@@ -166,7 +166,8 @@ class _Picker:
             if parameter.basis is not None and parameter.source is not None:
                 rests_on.append((parameter.basis, parameter.source))
         places = {name: " or ".join(dict.fromkeys(values)) for name, values in says.items()}
-        do = tuple(self._texts(rule.do, places))
+        do, tools = tuple(self._texts(rule.do, places)), tuple(self._texts(rule.tools, places))
+        hold = None if self.bound.outline else self._hold(rule.hold, places)
         bases, sources = zip(*self.rests_on, strict=True)
         return PickedStep(
             rule,
@@ -174,8 +175,8 @@ class _Picker:
             tuple((injury.index, holds) for injury, holds in at),
             self.bound.in_language(rule.title),
             do,
-            tuple(self._texts(rule.tools, places)),
-            self._hold(rule.hold, places),
+            tools,
+            hold,
             tuple(self._cautions(places)),
             parameters,
             tuple(self._figures()),
@@ -207,10 +208,11 @@ class _Picker:
         return self.bound.in_language(_PLACE.sub(lambda found: places[found[1]], text))
 
     def _texts(self, entries: tuple[str | Said, ...], places: dict[str, str]) -> Iterator[str]:
+        """Yield what is said; in outline nothing, though the step hangs on the same."""
         for entry in entries:
             said = entry if isinstance(entry, Said) else Said(says=entry)
-            applied = self._applied(said.classes, None, said.when)
-            if applied.holds == NO:
+            applied = _SURE[YES] if said is not entry else self._applied(said.classes, None, said.when)
+            if applied.holds == NO or self.bound.outline:
                 continue
             if said.basis is not None:
                 self.rests_on.append((said.basis, str(self.procedure.sources[str(said.source)])))

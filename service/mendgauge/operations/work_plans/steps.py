@@ -19,7 +19,7 @@ from mendgauge.rulebooks.schema.procedure import Circumstance
 
 
 class Ready(msgspec.Struct, frozen=True, eq=False):
-    """A step as far as it does not hang on the case's own figures."""
+    """A step as far as it does not hang on the case's own figures, and without any of its figures."""
 
     picked: PickedStep
     step: WorkStep
@@ -41,7 +41,7 @@ def _named_at_steps(bound: BoundEdition) -> tuple[tuple[frozenset[Circumstance],
     return tuple((named_at(procedure, rule), rule.per_injury) for rule in procedure.steps)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=4096)
 def _ready_step(bound: BoundEdition, conditions: JobConditions, place: int) -> Ready | None:
     """Return one step of the procedure. Kept by the few circumstances that it hangs on, of the many of a job."""
     step = pick_step(bound, conditions, bound.edition.procedure.steps[place])
@@ -60,7 +60,7 @@ def _step(bound: BoundEdition, step: PickedStep, time: Timed) -> WorkStep:
         only_if=step.applied.only_if,
         injuries=tuple(injury for injury, _ in step.at),
         do=step.do,
-        parameters=step.parameters,
+        parameters=(),
         tools=step.tools if bound.full else (),
         minutes=time.minutes,
         times=time.parts if bound.full else (),
@@ -71,8 +71,19 @@ def _step(bound: BoundEdition, step: PickedStep, time: Timed) -> WorkStep:
     )
 
 
-def steps_of(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
-    """Yield the steps with the figures and the times of the case."""
+def steps_of(job: Job, ready: tuple[Ready, ...]) -> tuple[WorkStep, ...]:
+    """Return the steps with the figures and the times of the case.
+
+    What is only perhaps done has no figures in outline.
+    """
+    house, of_cures = job.house.minutes, cures(job)
+    with_figures = job.offer == "offered" or not job.bound.outline
+    if not (house or of_cures or with_figures):
+        return tuple([one.step for one in ready])
+    return tuple(_steps_of_case(job, ready, with_figures=with_figures))
+
+
+def _steps_of_case(job: Job, ready: tuple[Ready, ...], *, with_figures: bool) -> Iterator[WorkStep]:
     house, of_cures = job.house.minutes, cures(job)
     for one in ready:
         picked, step, times = one.picked, one.step, one.times
@@ -81,9 +92,13 @@ def steps_of(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
             time = step_time(job.bound, job.conditions, picked, house, of_cures)
             times = time.parts
             step = replace(step, minutes=time.minutes, times=times if job.bound.full else ())
+        if not with_figures:
+            yield step
+            continue
         figures = tuple(
             step_parameter(figure.name, figure.title, value, applied.only_if, job.bound)
             for figure, applied in picked.figures
             for value in case_figures(job, figure, step.injuries, times)
         )
-        yield replace(step, parameters=figures + step.parameters) if figures else step
+        shown = figures + picked.parameters
+        yield replace(step, parameters=shown) if shown else step
