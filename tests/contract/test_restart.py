@@ -16,6 +16,8 @@ from tests.torture.stops import served
 from mendgauge_client import Mendgauge, Tyre, TyreCase
 
 CALLERS = 4
+RETRIES = 12
+"""More than the default, whose pauses `tests/unit/sdk/test_retries.py` counts: a busy machine may be slow to start."""
 CALLS_AFTER = 20
 CASE = TyreCase(rulebook="gb", tyre=Tyre(marking="205/55R16 91V"))
 
@@ -47,6 +49,8 @@ def test_a_worker_that_is_killed_costs_the_client_no_call_and_is_started_again()
         (successor,) = service.started(1)
         replaced.set()
         verdicts = [verdict for caller in answered for verdict in caller.result()]
+        service.process.send_signal(signal.SIGTERM)
+        service.process.wait(20)
     assert successor not in workers
     assert set(verdicts) == {"inspect"}
     assert len(verdicts) >= CALLERS * (1 + CALLS_AFTER)
@@ -54,7 +58,7 @@ def test_a_worker_that_is_killed_costs_the_client_no_call_and_is_started_again()
 
 def _call(port: int, called: threading.Barrier, restarted: threading.Event) -> Sequence[str]:
     """Return every verdict: from before the stop until some calls after the restart. Raise what a call raises."""
-    with Mendgauge(f"http://127.0.0.1:{port}") as client:
+    with Mendgauge(f"http://127.0.0.1:{port}", retries=RETRIES) as client:
         verdicts = [client.check_repairability(CASE).verdict]
         called.wait()
         while not restarted.is_set():

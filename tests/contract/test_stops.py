@@ -36,6 +36,29 @@ def test_it_stops_under_load(log: str, client: str, tmp_path: Path) -> None:
     assert stop_under_load(log, client, tmp_path, patience=20) is not None
 
 
+def test_workers_stop_when_the_process_that_supervises_them_is_killed() -> None:
+    with serve("--workers", "2", MENDGAUGE_DRAIN_SECONDS="0") as service:
+        workers = service.started(2)
+        service.process.kill()
+        try:
+            assert closed(service.port)
+        except AssertionError:
+            for worker in workers:
+                os.kill(worker, signal.SIGKILL)
+            raise
+
+
+def closed(port: int) -> bool:
+    """Wait until nobody listens on a port; return whether that came to be."""
+    for _ in range(400):
+        try:
+            socket.create_connection(("127.0.0.1", port), timeout=20).close()
+        except ConnectionRefusedError:
+            return True
+        time.sleep(0.05)
+    return False
+
+
 def test_answers_during_the_drain_say_that_the_connection_closes() -> None:
     with serve(MENDGAUGE_DRAIN_SECONDS="300") as service:
         assert "connection" not in service.client.get("/health/live").headers

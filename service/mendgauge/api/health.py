@@ -6,7 +6,7 @@ import asyncio
 import gc
 import signal
 from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractAsyncContextManager, asynccontextmanager, nullcontext
+from contextlib import AbstractAsyncContextManager, ExitStack, asynccontextmanager
 from typing import Annotated, Literal
 
 import msgspec
@@ -18,7 +18,7 @@ from msgspec import Meta
 
 from mendgauge.api.example import EXAMPLE_CASE
 from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
-from mendgauge.api.signals import handled
+from mendgauge.api.signals import handled, unsupervised
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.rulebooks import list_editions
 
@@ -62,7 +62,7 @@ class HealthController(Controller):
 
 
 def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncContextManager[None]]:
-    """Return the application's lifespan: ready from its start until SIGTERM.
+    """Return the application's lifespan: ready from its start until SIGTERM, or until a worker's supervisor is gone.
 
     On SIGTERM it is first not ready, so that a proxy which asks `/health/ready` stops sending it work, and stops only
     `drain_seconds` later. The server's own handler of SIGTERM does the stopping; a second SIGTERM reaches it at once.
@@ -85,7 +85,10 @@ def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncCon
                 _log.info("not ready any more, stopping soon", seconds=drain_seconds)
                 loop.call_later(drain_seconds, stop, signal.SIGTERM, None)
 
-        with handled(signal.SIGTERM, drain) if callable(stop) else nullcontext():
+        with ExitStack() as watched:
+            if callable(stop):
+                watched.enter_context(handled(signal.SIGTERM, drain))
+                watched.enter_context(unsupervised(drain))
             yield
 
     return lifespan
