@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from tests.property.judging import Json
 
 from mendgauge.case.fields import FIELDS
-from mendgauge.facts.tyre import METHODS_BY_HALVES, NEVER_IN_PAIRS
+from mendgauge.facts.injury import METHODS_BY_HALVES
+from mendgauge.facts.tyre import NEVER_IN_PAIRS
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.tyre.marking_facts import MarkingFacts, marking_facts_of

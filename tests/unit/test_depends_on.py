@@ -18,8 +18,8 @@ import pytest
 from mendgauge.case.case import Case
 from mendgauge.case.fields import FIELDS
 from mendgauge.case.house_rules import HouseRules
+from mendgauge.facts.injury import EarlierFacts, InjuryFacts
 from mendgauge.facts.position import MateFacts, PositionFacts
-from mendgauge.facts.tyre import EarlierFacts, InjuryFacts
 from mendgauge.judging.questions import FACTS, NEIGHBOURS
 from mendgauge.rulebooks import list_editions
 from mendgauge.rules.binding import bind_position_rules, bind_rules

@@ -14,8 +14,9 @@ from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import Cited
 from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, Interval
+from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.tyre import AGE, ANY_EARLIER, DIAMETER, LEAN, MASS, PRESSURE, InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import AGE, ANY_EARLIER, MASS, PRESSURE, TyreFacts
 from mendgauge.judging.assessment import Judged
 from mendgauge.rulebooks.schema.book import Language
 from mendgauge.rules.engine import Evidence

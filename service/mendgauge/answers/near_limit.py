@@ -13,7 +13,8 @@ from mendgauge.answers.caution import Caution, caution
 from mendgauge.case.case import Case
 from mendgauge.core.interval import NO
 from mendgauge.facts.assumed import AssumedDimensions
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.rulebooks.schema.book import InjurySize, Provision
 from mendgauge.rules.binding import BoundRules

@@ -12,7 +12,8 @@ import msgspec
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import NO, YES, Interval, Truth
 from mendgauge.core.vocabulary import MeasuredFrom
-from mendgauge.facts.tyre import EarlierFacts, InjuryFacts, TyreFacts
+from mendgauge.facts.injury import EarlierFacts, InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import RepairUnitRule
 
 _INSIDE: Final = ("inside",)

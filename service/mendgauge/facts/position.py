@@ -12,8 +12,9 @@ from mendgauge.case.case import Case, Position, Vehicle
 from mendgauge.case.service import AxleMate, InService, MatePlace
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, truth
 from mendgauge.core.vocabulary import Axle, VehicleKind
+from mendgauge.facts.given import measured
 from mendgauge.facts.load import LOAD, loading
-from mendgauge.facts.tyre import TyreFacts, measured
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import DiameterSpread

@@ -20,7 +20,8 @@ from mendgauge.core import geometry as crown
 from mendgauge.core.errors import CaseError, Flaw
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Measured, Range
-from mendgauge.facts.tyre import GOES_THROUGH, METHODS_BY_HALVES, NEVER_IN_PAIRS, InjuryFacts, TyreFacts, age_of
+from mendgauge.facts.injury import GOES_THROUGH, METHODS_BY_HALVES, InjuryFacts
+from mendgauge.facts.tyre import NEVER_IN_PAIRS, TyreFacts, age_of
 from mendgauge.rulebooks import Edition, UnknownRulebookError, find_edition
 from mendgauge.tyre.date_code import DateCodeError
 from mendgauge.tyre.marking import Marking, MarkingError

@@ -7,7 +7,8 @@ from typing import Any, TypeAlias
 
 import msgspec
 
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
 from mendgauge.rules.engine import BoundRule, where_through

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, Final
 
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rules.engine import BoundRule
 
 NEIGHBOURS: Final = "neighbours"

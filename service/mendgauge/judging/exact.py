@@ -15,7 +15,8 @@ from mendgauge.case.case import Case
 from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Range
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.questions import missing

@@ -16,9 +16,10 @@ from msgspec import Meta
 from mendgauge.case.contract import AskedAt, Pattern, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER, NO, YES, Interval
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.neighbours import liner_of
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS, TRAITS
 from mendgauge.judging.assessment import Key
 from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed

@@ -15,7 +15,8 @@ from mendgauge.case.case import Case
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.interval import NO, Interval
 from mendgauge.core.vocabulary import Range
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of

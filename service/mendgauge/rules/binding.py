@@ -14,8 +14,9 @@ from typing import Any, Final
 import msgspec
 
 from mendgauge.core.vocabulary import VehicleKind
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.position import PositionFacts
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.rulebooks.resolver import condition_of, provisions_for, representative
 from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered

@@ -14,7 +14,8 @@ import msgspec
 
 from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.core.vocabulary import VehicleKind
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import Condition, condition_of, unshadowed
 from mendgauge.rulebooks.schema.book import Edition, Provision
 from mendgauge.rules.outcome import MET, Outcome

@@ -19,8 +19,9 @@ import msgspec
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_most, negate, point
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.position import PositionFacts
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.schema.book import Provision
 from mendgauge.rules.engine import BoundRule, Branch, Evidence, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome

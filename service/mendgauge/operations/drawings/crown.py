@@ -11,8 +11,8 @@ import msgspec
 from mendgauge.core import geometry
 from mendgauge.core.interval import NO, Interval, Truth
 from mendgauge.core.vocabulary import EmergesIn, Region
+from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.neighbours import arc_ratio
-from mendgauge.facts.tyre import DIAMETER, LEAN, InjuryFacts
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.repair_units.requirements import Requirements, requirements_of

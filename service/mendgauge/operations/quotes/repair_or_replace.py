@@ -15,7 +15,7 @@ from mendgauge.case.service import MATES_MAX, AxleMate
 from mendgauge.core.errors import Flaw
 from mendgauge.core.interval import Interval
 from mendgauge.core.money import Currency
-from mendgauge.facts.tyre import measured
+from mendgauge.facts.given import measured
 from mendgauge.operations.quotes.answer import CostPerDistance, HangsOn, MoneySpan, RepairOrReplace
 from mendgauge.operations.quotes.worth import (
     Input,

@@ -9,7 +9,7 @@ import msgspec
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.interval import NO
-from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.quotes.work import Work, work_of

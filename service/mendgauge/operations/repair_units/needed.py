@@ -9,7 +9,7 @@ from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import figure, span, tidy
 from mendgauge.core.interval import EITHER, NO, YES, Interval, at_most
-from mendgauge.facts.tyre import LEAN
+from mendgauge.facts.injury import LEAN
 from mendgauge.operations.repair_units.answer import NeededUnit, Reason, Room
 from mendgauge.operations.repair_units.choice import Kind
 from mendgauge.operations.repair_units.fit import stem_length

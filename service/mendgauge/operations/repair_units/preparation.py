@@ -11,7 +11,7 @@ from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import Figure, figure, span, tidy
 from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both, point
-from mendgauge.facts.tyre import DIAMETER
+from mendgauge.facts.injury import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
 from mendgauge.operations.repair_units.patch_room import Patch
 from mendgauge.operations.repair_units.requirements import Figures, Requirements

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, Interval
-from mendgauge.facts.tyre import DIAMETER, LEAN
+from mendgauge.facts.injury import DIAMETER, LEAN
 from mendgauge.operations.repair_units.answer import Reason
 from mendgauge.operations.repair_units.fit import Miss, OnePieceIf
 from mendgauge.operations.repair_units.search import Candidate

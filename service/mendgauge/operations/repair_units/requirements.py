@@ -14,8 +14,8 @@ from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, both, point
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.assumed import AssumedDimensions
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.neighbours import Neighbour
-from mendgauge.facts.tyre import InjuryFacts
 from mendgauge.operations.repair_units.patch_room import Patch, round_patch
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic

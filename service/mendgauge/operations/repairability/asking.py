@@ -12,7 +12,8 @@ from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.case.contract import Pointer
 from mendgauge.case.fields import field_at
 from mendgauge.core.interval import EITHER, NO, YES
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging

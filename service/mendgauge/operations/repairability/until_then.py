@@ -15,7 +15,8 @@ import msgspec
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import EITHER, NO, YES, Truth, any_of, at_most
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.operations.repairability.answer import DriverAdvice, UntilThen
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provisions_by_topic

@@ -14,7 +14,8 @@ from mendgauge.case.case import Position
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import EITHER, NO, YES, Truth, both, negate, truth
 from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.questions import fields_of_use, missing
 from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.work_plans.book_figures import run_low_percent

@@ -13,7 +13,7 @@ from typing import Final
 
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_least, at_most, negate
-from mendgauge.facts.tyre import measured
+from mendgauge.facts.given import measured
 from mendgauge.rulebooks.schema.procedure import DryingRule
 
 # Magnus formula over water, B in °C: WMO-No. 8, Guide to Instruments and Methods of Observation, annex 4.B, as

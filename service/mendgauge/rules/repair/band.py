@@ -11,7 +11,7 @@ from typing import Protocol
 
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
-from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Band
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.core.vocabulary import Depth
-from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond, CutLength
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting

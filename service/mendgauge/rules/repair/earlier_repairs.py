@@ -11,7 +11,8 @@ from math import inf
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.facts import neighbours as layout
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, SameHole, Spacing
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting

@@ -11,7 +11,7 @@ from math import inf
 from operator import le, lt
 
 from mendgauge.core.interval import Interval, Truth, at_most, both
-from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import InjurySize
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.core.interval import Interval, Truth, at_most
-from mendgauge.facts.tyre import InjuryFacts
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Lean, OnePieceLean
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from mendgauge.core.vocabulary import Region
-from mendgauge.facts.tyre import InjuryFacts, TyreFacts
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
 from mendgauge.rulebooks.schema.book import Beyond
 from mendgauge.rules.engine import RuleDefinition, Setting
