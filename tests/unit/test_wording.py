@@ -189,7 +189,13 @@ def test_questions_and_cautions_are_sentences(language: Language) -> None:
 def test_every_question_without_a_figure_has_a_topic() -> None:
     for edition in list_editions():
         for entry in edition.book.not_covered:
-            assert entry.question in WORDS["en-GB"].topics, edition.reference
+            assert entry.question in WORDS["en-GB"].not_covered.topics, edition.reference
+
+
+def test_every_note_that_is_not_said_stands_in_a_rulebook() -> None:
+    notes = {entry.note for edition in list_editions() for entry in edition.book.not_covered}
+    for words in WORDS.values():
+        assert set(words.not_covered.no_more) <= notes
 
 
 @pytest.mark.parametrize("path", GOLDEN, ids=lambda path: path.stem)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Annotated, Final
+from typing import Annotated
 
 from msgspec import Meta
 
@@ -17,17 +17,6 @@ from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.repair.history import RUN_LOW
 from mendgauge.wording import CautionWords, either_of
 from mendgauge.wording.quotes import QuoteCaveat
-
-_NO_FIGURE: Final = frozenset(
-    {
-        "How far out in the tread is not said.",
-        "No largest lean was found.",
-        "No largest number of repairs was found.",
-        "No least tread was found.",
-        "The charts give no largest number of repairs.",
-    }
-)
-"""Notes of rulebooks that say only that there is no figure, as the caution does already. Every other note is said."""
 
 
 class Caution(Sourced, frozen=True, kw_only=True, gc=False):
@@ -77,13 +66,14 @@ def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
 @lru_cache(maxsize=512)
 def _not_covered(entries: tuple[NotCovered, ...], bound: BoundEdition) -> tuple[Caution, ...]:
     """Say on which questions the book has no figure: one caution for all that rest on the same document."""
+    words = bound.words.not_covered
     gaps: dict[tuple[Basis, str], list[NotCovered]] = {}
     for entry in entries:
         gaps.setdefault((entry.basis, bound.edition.source(entry)), []).append(entry)
     found = []
     for (basis, source), of_source in gaps.items():
-        topics = either_of([bound.words.topics[entry.question] for entry in of_source])
-        notes = (entry.note for entry in of_source if entry.note not in _NO_FIGURE)
-        says = " ".join((bound.words.not_covered.format(topics=topics), *notes))
+        topics = either_of([words.topics[entry.question] for entry in of_source])
+        notes = (entry.note for entry in of_source if entry.note not in words.no_more)
+        says = " ".join((words.says.format(topics=topics), *notes))
         found.append(caution("not_covered", says, bound.provenance(basis, source)))
     return tuple(found)

@@ -54,6 +54,17 @@ class QuestionWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     how: str
 
 
+class NotCoveredWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What to say where a rulebook has no figure: a template over `topics`, and each topic by its heading.
+
+    `no_more` are notes of rulebooks that say no more than that.
+    """
+
+    says: str
+    no_more: tuple[str, ...]
+    topics: dict[str, str]
+
+
 class UntilThenWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What a driver may do with a tyre in some state; templates over a speed, a distance and a share of the pressure.
 
@@ -161,8 +172,7 @@ class Wording(msgspec.Struct, frozen=True, eq=False):
     drawings: DrawingWords
     gauges: GaugeWords
     cards: CardWords
-    topics: dict[str, str]
-    not_covered: str = "This rulebook gives no figure for {topics}."
+    not_covered: NotCoveredWords
 
 
 T = TypeVar("T")
@@ -183,7 +193,7 @@ def wording(language: Language) -> Wording:
         read_texts("drawings", DrawingWords, language),
         read_texts("gauges", GaugeWords, language),
         read_texts("cards", CardWords, language),
-        read_texts("topics", dict[str, str], language),
+        read_texts("not_covered", NotCoveredWords, language),
     )
 
 
