@@ -12,7 +12,7 @@ from mendgauge.case.case import Case, Position, Vehicle
 from mendgauge.case.service import AxleMate, InService, MatePlace
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, truth
 from mendgauge.core.vocabulary import Axle, VehicleKind
-from mendgauge.facts.given import measured
+from mendgauge.facts.given import choices_left, measured
 from mendgauge.facts.load import LOAD, loading
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import provision_for
@@ -27,11 +27,7 @@ VEHICLE_KMH: Final = Interval(0.0, 500.0)
 AXLE_LOAD: Final = Interval(0.0, 50_000.0)
 
 _WINTER_TAGS: Final = frozenset({"M+S", "3PMSF"})
-_PLACES: Final[dict[MatePlace | None, tuple[MatePlace, ...]]] = {
-    None: get_args(MatePlace),
-    "dual_mate": ("dual_mate",),
-    "other_end": ("other_end",),
-}
+_PLACES: Final = choices_left(get_args(MatePlace))
 _NO_VEHICLE: Final = Vehicle()
 _NO_POSITION: Final = Position()
 _NO_SERVICE: Final = InService()

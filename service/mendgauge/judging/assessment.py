@@ -11,7 +11,7 @@ from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
-from mendgauge.rules.engine import BoundRule, where_through
+from mendgauge.rules.engine import BoundRule, may_apply, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, join, lowest, may_exceed, settled
 
@@ -104,6 +104,16 @@ def merge(assessed: list[Assessment]) -> dict[Key, Merged]:
         for judged in one.notable:
             by_key.setdefault(judged.key, []).append(judged)
     return {key: _merged(group, met_elsewhere=len(group) < len(assessed)) for key, group in by_key.items()}
+
+
+def every_rule(assessed: list[Assessment], found: dict[Key, Merged]) -> Iterator[Judged]:
+    """Yield every rule that may apply: those `found` as they came out over all uses, every other as met."""
+    yield from (one.judged for one in found.values())
+    first = assessed[0]
+    for rule, subject in first.each_rule():
+        met = Judged(rule, subject, MET)
+        if met.key not in found and may_apply(rule.branches, first.facts):
+            yield met
 
 
 def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:

@@ -10,7 +10,7 @@ from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.answers.questions import in_answer
 from mendgauge.core.interval import EITHER
-from mendgauge.judging.assessment import Judged
+from mendgauge.judging.assessment import every_rule
 from mendgauge.judging.exact import sharpen
 from mendgauge.judging.questions import Ask
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
@@ -19,7 +19,6 @@ from mendgauge.operations.repairability.assessed import assessed_of, decisive_of
 from mendgauge.operations.repairability.until_then import until_then_of
 from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.engine import may_apply
 from mendgauge.rules.outcome import (
     CAUTION,
     MET,
@@ -120,19 +119,13 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
-    merged = merged_of(workup)
-    judged = [one.judged for one in merged.values()]
-    if workup.bound.full:
-        assessed = assessed_of(workup)[0]
-        every = (
-            Judged(rule, subject, MET)
-            for rule, subject in assessed.each_rule()
-            if may_apply(rule.branches, assessed.facts)
-        )
-        return findings((*judged, *(met for met in every if met.key not in merged)), workup.bound)
+    found, bound = merged_of(workup), workup.bound
+    if bound.full:
+        return findings(every_rule(assessed_of(workup), found), bound)
+    judged = (one.judged for one in found.values())
     return findings(
         (one for one in judged if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
-        workup.bound,
+        bound,
     )
 
 

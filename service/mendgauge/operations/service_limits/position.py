@@ -7,11 +7,10 @@ from typing import Final
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.facts.position import PositionFacts
-from mendgauge.judging.assessment import Assessment, Judged, judged_by, merge
+from mendgauge.judging.assessment import Assessment, every_rule, judged_by, merge
 from mendgauge.operations.service_limits.answer import ServicePosition
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import bind_position_rules
-from mendgauge.rules.engine import may_apply
 from mendgauge.rules.house import NO_HOUSE_RULES, bind_house_position_rules
 from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
 from mendgauge.rules.position import axle_load
@@ -46,12 +45,10 @@ def service_position(found: Outcome, verdict: str, bound: BoundEdition) -> Servi
 
 def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[Finding, ...]:
     """Return every rule that applies; in a brief answer those broken, and those open that say why."""
-    merged = merge(assessed)
-    judged = [one.judged for one in merged.values()]
-    facts = assessed[0].facts
+    found = merge(assessed)
     if bound.full:
-        every = (Judged(rule, facts, MET) for rule, _ in assessed[0].each_rule() if may_apply(rule.branches, facts))
-        return findings((*judged, *(met for met in every if met.key not in merged)), bound)
+        return findings(every_rule(assessed, found), bound)
+    judged = (one.judged for one in found.values())
     return findings(
         (one for one in judged if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
     )
