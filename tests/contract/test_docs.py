@@ -22,7 +22,8 @@ from mendgauge.api.docs.problem_pages import occasions
 from mendgauge.api.problems import PROBLEM_TYPES
 from mendgauge.rulebooks import find_edition
 from mendgauge.rulebooks.procedure_checks import sourced
-from mendgauge.rulebooks.schema.book import Basis, Book, Workshop, headings
+from mendgauge.rulebooks.provision import Basis
+from mendgauge.rulebooks.schema.book import Book, Workshop, headings
 from mendgauge.server import create_app, document
 from mendgauge.wording.rulebook_pages import rulebook_page_words
 

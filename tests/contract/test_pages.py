@@ -12,7 +12,7 @@ from litestar.testing import TestClient
 
 from mendgauge.api import page
 from mendgauge.case.fields import FIELDS
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 
 ROOT: Final = Path(__file__).parents[2]
 POLICY: Final = {"default-src 'none'", "script-src 'self'", "style-src 'self'", "connect-src 'self'", "base-uri 'none'"}

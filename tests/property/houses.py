@@ -11,7 +11,7 @@ from tests.property.judging import Json
 from mendgauge.core.vocabulary import Region
 from mendgauge.facts.yes_no import TRAITS
 from mendgauge.rulebooks import Edition
-from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.rulebooks.provision import Provision
 from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
 

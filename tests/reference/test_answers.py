@@ -22,7 +22,7 @@ from mendgauge.operations.repair_units import choose_repair_units
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.stem_trim import trim_stems
 from mendgauge.operations.work_plans import plan_work
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks.provision import Basis
 
 OPERATIONS: Final[dict[str, Callable[[Case], Any]]] = {
     "repairability": check_repairability,

@@ -22,7 +22,7 @@ from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.rulebooks import list_editions
-from mendgauge.rulebooks.schema.book import Basis, Language
+from mendgauge.rulebooks.provision import Basis, Language
 from mendgauge.wording import wording
 
 FILES = sorted((Path(__file__).parents[1] / "cases").glob("*.toml"))

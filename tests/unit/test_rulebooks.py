@@ -11,7 +11,8 @@ import pytest
 from mendgauge.rulebooks import Edition, RulebookError, UnknownRulebookError, find_edition, list_editions
 from mendgauge.rulebooks.coverage import coverage_table
 from mendgauge.rulebooks.loader import read_editions
-from mendgauge.rulebooks.schema.book import Basis, Book, provisions
+from mendgauge.rulebooks.provision import Basis
+from mendgauge.rulebooks.schema.book import Book, provisions
 from mendgauge.rules.binding import INJURY_RULES, TYRE_RULES
 from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import wording

@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, point
-from mendgauge.rulebooks.schema.book import Band
+from mendgauge.rulebooks.schema.repair import Band
 from mendgauge.rules.outcome import (
     CAUTION,
     ENDS,

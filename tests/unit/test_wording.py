@@ -18,7 +18,7 @@ from tests.texts import CONTRACT_WORDS, HEARD_IN_NO_SHOP, LONGEST_SENTENCE, flaw
 from mendgauge.answers.finding import sentence
 from mendgauge.core.interval import Interval
 from mendgauge.rulebooks import list_editions
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.rules.binding import INJURY_RULES, POSITION_RULES, TYRE_RULES
 from mendgauge.rules.engine import Evidence
 from mendgauge.wording import FindingWords, wording

@@ -11,7 +11,7 @@ from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import Citation, Sourced
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.provision import Basis
-from mendgauge.rulebooks.schema.book import NotCovered
+from mendgauge.rulebooks.schema.repair import NotCovered
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.repair.history import RUN_LOW

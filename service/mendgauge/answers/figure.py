@@ -10,7 +10,7 @@ from msgspec import Meta
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import Sourced
 from mendgauge.core.interval import Interval
-from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.rulebooks.provision import Provision
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True):

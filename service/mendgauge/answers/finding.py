@@ -18,7 +18,7 @@ from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import AGE, ANY_EARLIER, MASS, PRESSURE, TyreFacts
 from mendgauge.judging.assessment import Judged
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.rules.engine import Evidence
 from mendgauge.rules.outcome import (
     CAUTION,

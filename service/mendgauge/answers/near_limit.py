@@ -16,7 +16,8 @@ from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment
-from mendgauge.rulebooks.schema.book import InjurySize, Provision
+from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.schema.repair import InjurySize
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE

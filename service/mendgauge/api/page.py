@@ -10,7 +10,7 @@ from litestar import Response, get
 from litestar.types import ControllerRouterHandler
 
 from mendgauge.api.files import IfNoneMatch, ServedFile, answer_with, files_in, route_of_files, served_file
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.wording.page import form
 
 _API: Final = Path(__file__).parent

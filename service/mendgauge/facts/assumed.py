@@ -6,7 +6,10 @@ from functools import lru_cache
 
 from mendgauge.core.interval import Interval
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
-from mendgauge.rulebooks.schema.book import Edition, Estimate, RepairUnitRule, SameHole
+from mendgauge.rulebooks.schema.assumed import Estimate
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.repair import SameHole
+from mendgauge.rulebooks.schema.units import RepairUnitRule
 from mendgauge.tyre.marking_facts import MarkingFacts
 from mendgauge.tyre.tyre_class import TyreClass
 

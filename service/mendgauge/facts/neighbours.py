@@ -14,7 +14,7 @@ from mendgauge.core.interval import NO, YES, Interval, Truth
 from mendgauge.core.vocabulary import MeasuredFrom
 from mendgauge.facts.injury import EarlierFacts, InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.rulebooks.schema.book import RepairUnitRule
+from mendgauge.rulebooks.schema.units import RepairUnitRule
 
 _INSIDE: Final = ("inside",)
 

@@ -10,6 +10,7 @@ from mendgauge.rulebooks.loader import (
     find_edition,
     list_editions,
 )
-from mendgauge.rulebooks.schema.book import Edition, RulebookError
+from mendgauge.rulebooks.provision import RulebookError
+from mendgauge.rulebooks.schema.book import Edition
 
 __all__ = ["Edition", "RulebookError", "UnknownRulebookError", "find_edition", "list_editions"]

@@ -16,17 +16,8 @@ from typing import TypeVar
 import msgspec
 
 from mendgauge.rulebooks.procedure_checks import flaws
-from mendgauge.rulebooks.provision import CONDITIONS
-from mendgauge.rulebooks.schema.book import (
-    Book,
-    Edition,
-    Provision,
-    RulebookError,
-    Workshop,
-    changes,
-    headings,
-    provisions,
-)
+from mendgauge.rulebooks.provision import CONDITIONS, Provision, RulebookError
+from mendgauge.rulebooks.schema.book import Book, Edition, Workshop, changes, headings, provisions
 from mendgauge.rulebooks.schema.procedure import ALL_CLASSES, Procedure
 from mendgauge.tyre.speed import kmh_of
 

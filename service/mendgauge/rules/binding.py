@@ -19,7 +19,8 @@ from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.rulebooks.resolver import condition_of, provisions_for, representative
-from mendgauge.rulebooks.schema.book import Beyond, Edition, NotCovered
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.repair import Beyond, NotCovered
 from mendgauge.rules.engine import (
     BoundRule,
     Branch,

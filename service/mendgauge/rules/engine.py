@@ -16,8 +16,9 @@ from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.rulebooks.provision import Provision
 from mendgauge.rulebooks.resolver import Condition, condition_of, unshadowed
-from mendgauge.rulebooks.schema.book import Edition, Provision
+from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rules.outcome import MET, Outcome
 from mendgauge.tyre.marking_facts import SizeAndSpeed
 from mendgauge.tyre.tyre_class import TyreClass

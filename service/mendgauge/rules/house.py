@@ -22,7 +22,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.rulebooks.provision import Provision
 from mendgauge.rules.engine import BoundRule, Branch, Evidence, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome

@@ -9,7 +9,7 @@ from functools import cache
 from typing import Final, Literal, TypeAlias
 
 from mendgauge.core.interval import NO, YES, Truth
-from mendgauge.rulebooks.schema.book import Effect
+from mendgauge.rulebooks.provision import Effect
 from mendgauge.rulebooks.schema.limits import PositionEffect
 
 MET: Final = 1

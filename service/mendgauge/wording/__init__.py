@@ -10,7 +10,7 @@ from typing import TypeVar
 
 import msgspec
 
-from mendgauge.rulebooks.schema.book import Basis, Language
+from mendgauge.rulebooks.provision import Basis, Language
 from mendgauge.wording.american import american
 from mendgauge.wording.cards import CardWords
 from mendgauge.wording.gauges import GaugeWords

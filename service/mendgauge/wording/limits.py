@@ -7,7 +7,7 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks.provision import Basis
 
 Reader: TypeAlias = Literal["counter", "driver", "job_file"]
 

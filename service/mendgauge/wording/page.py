@@ -10,7 +10,7 @@ import msgspec
 
 from mendgauge.case.contract import AskedAt, CaseField, Instrument, Pattern
 from mendgauge.case.fields import FIELDS
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.wording import read_texts, wording
 
 Kind: TypeAlias = Literal["measured", "number", "text", "yes_no", "choice", "list"]

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import inf
 from typing import Final
 
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 
 _MM_PER_INCH: Final = 25.4
 _KM_PER_MILE: Final = 1.609344

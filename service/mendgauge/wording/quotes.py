@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from mendgauge.rulebooks.schema.book import Basis, Language
+from mendgauge.rulebooks.provision import Basis, Language
 
 
 class QuoteCaveat(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

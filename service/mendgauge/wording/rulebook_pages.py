@@ -6,7 +6,7 @@ from functools import cache
 
 import msgspec
 
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.wording import read_texts
 
 

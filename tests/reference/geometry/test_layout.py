@@ -20,7 +20,7 @@ from mendgauge.answers.finding import Finding
 from mendgauge.case.case import Case
 from mendgauge.operations.repairability import check_repairability
 from mendgauge.rulebooks import find_edition
-from mendgauge.rulebooks.schema.book import RepairUnitRule
+from mendgauge.rulebooks.schema.units import RepairUnitRule
 
 Json: TypeAlias = dict[str, Any]
 

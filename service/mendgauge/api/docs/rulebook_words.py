@@ -11,7 +11,8 @@ import msgspec
 from msgspec import inspect
 
 from mendgauge.operations.rulebooks.answer import Rulebook, RulebookProvision, StatedValue
-from mendgauge.rulebooks.schema.book import Basis, Book, Language, Workshop
+from mendgauge.rulebooks.provision import Basis, Language
+from mendgauge.rulebooks.schema.book import Book, Workshop
 from mendgauge.rulebooks.schema.procedure import Procedure
 from mendgauge.wording import in_language
 from mendgauge.wording.rulebook_pages import RulebookPageWords, rulebook_page_words

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 import msgspec
 
 from mendgauge.printing.press import Form, Page, Pages, print_pages
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 
 View: TypeAlias = Literal["sheet", "crown_section", "liner_plan"]
 """What is drawn: both views with all that belongs to them, or one view alone."""

@@ -11,7 +11,7 @@ from mendgauge.drafting.lettering import SMALL_MM
 from mendgauge.drafting.pens import FINE, INK, PAPER, Pen
 from mendgauge.drafting.shapes import Point, disc, polygon, text
 from mendgauge.operations.drawings.marks import Mark
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.wording.quantities import quantity
 
 RING_MM: Final = 2.4

@@ -12,7 +12,7 @@ from mendgauge.operations.repair_units.shelf import generic_shelf_of
 from mendgauge.operations.workup import Workup
 from mendgauge.rulebooks.provision import Provision
 from mendgauge.rulebooks.resolver import applicable
-from mendgauge.rulebooks.schema.book import Band, Lean
+from mendgauge.rulebooks.schema.repair import Band, Lean
 from mendgauge.rules.repair.band import half_width
 
 

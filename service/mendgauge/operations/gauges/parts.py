@@ -14,7 +14,7 @@ from mendgauge.drafting.lettering import LEADING, SMALL_MM, TITLE_MM, lines_of, 
 from mendgauge.drafting.pens import CENTRE, FINE, HIDDEN, INK, LIMIT, OUTLINE, PAPER
 from mendgauge.drafting.shapes import Point, backed, curve, disc, line, lines, number, polygon, polyline, text
 from mendgauge.operations.drawings.signs import dimension
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 from mendgauge.wording.gauges import GaugeWords
 from mendgauge.wording.quantities import quantity
 

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 import msgspec
 
-from mendgauge.rulebooks.schema.book import Language
+from mendgauge.rulebooks.provision import Language
 
 
 class Facts(msgspec.Struct, frozen=True, tag="facts"):

@@ -15,7 +15,7 @@ from mendgauge.facts.injury import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
 from mendgauge.operations.repair_units.patch_room import Patch
 from mendgauge.operations.repair_units.requirements import Figures, Requirements
-from mendgauge.rulebooks.schema.book import InjurySize
+from mendgauge.rulebooks.schema.repair import InjurySize
 from mendgauge.wording import UnitWords
 from mendgauge.wording.quantities import quantity
 

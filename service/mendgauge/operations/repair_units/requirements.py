@@ -19,10 +19,13 @@ from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.patch_room import Patch, round_patch
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
-from mendgauge.rulebooks.schema.book import CutterSizes, Edition, InjurySize, OnePieceLean, RepairUnitRule
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.repair import InjurySize, OnePieceLean
 from mendgauge.rulebooks.schema.units import (
     CleanedMargin,
     CutterPasses,
+    CutterSizes,
+    RepairUnitRule,
     StemLength,
     StemTrimRule,
     ToolLimits,

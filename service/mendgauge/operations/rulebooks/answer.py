@@ -8,7 +8,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from mendgauge.rulebooks.schema.book import Basis
+from mendgauge.rulebooks.provision import Basis
 
 
 class StatedValue(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,8 +9,7 @@ from mendgauge.operations.rulebooks.answer import RulebookProvision
 from mendgauge.operations.rulebooks.stated import stated
 from mendgauge.operations.work_plans.book_figures import fixed
 from mendgauge.rulebooks import Edition
-from mendgauge.rulebooks.provision import Sourced
-from mendgauge.rulebooks.schema.book import Provision
+from mendgauge.rulebooks.provision import Provision, Sourced
 from mendgauge.rulebooks.schema.procedure import StepRule, StepTimes
 
 _APART: Final = {"classes", "source", "basis", "clause", "note", "starts", "ends"}

@@ -21,8 +21,8 @@ from mendgauge.facts.position import VEHICLE_KMH, PositionFacts
 from mendgauge.operations.service_limits.answer import KMH_PER_MPH, ServiceSpeed, SpeedCeiling, mph, to_tenth
 from mendgauge.operations.service_limits.applicable import over_all
 from mendgauge.rulebooks import Edition
+from mendgauge.rulebooks.provision import Language
 from mendgauge.rulebooks.resolver import applicable, provisions_by_topic
-from mendgauge.rulebooks.schema.book import Language
 from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
 from mendgauge.rules.position.speed_symbol import covers
 from mendgauge.tyre.speed import speed_of

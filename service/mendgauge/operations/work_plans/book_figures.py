@@ -13,8 +13,8 @@ from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Basis, Provision, Sourced
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
-from mendgauge.rulebooks.schema.book import RunLow
 from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule, RunLowShare
+from mendgauge.rulebooks.schema.repair import RunLow
 from mendgauge.tyre.tyre_class import TyreClass
 
 

@@ -14,8 +14,8 @@ from mendgauge.operations.stem_trim.answer import Cut
 from mendgauge.operations.work_plans.answer import TimePart
 from mendgauge.operations.work_plans.book_figures import Value, heat_cure
 from mendgauge.operations.work_plans.job import Job, hull
-from mendgauge.rulebooks.schema.book import Spacing
 from mendgauge.rulebooks.schema.procedure import CaseFigure, CaseFigureRule
+from mendgauge.rulebooks.schema.repair import Spacing
 from mendgauge.rules.binding import bind_rules
 from mendgauge.rules.engine import may_apply
 from mendgauge.rules.repair.earlier_repairs import SPACING

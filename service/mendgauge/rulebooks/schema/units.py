@@ -9,6 +9,37 @@ from msgspec import Meta
 from mendgauge.rulebooks.provision import Provision, Text
 
 
+class RepairUnitRule(Provision, frozen=True, kw_only=True):
+    """How far a patch reaches past the mouth, the buffed margin round it, and when it is reinforced."""
+
+    must_say = ("",)
+
+    reach_mm: float
+    reach_reinforced_mm: float
+    reinforced_over_mm: float | None = None
+    buffed_margin_mm: float
+
+
+class CutterSizes(Provision, frozen=True, kw_only=True):
+    """Nominal cutter sizes, smallest first."""
+
+    must_say = ("",)
+
+    sizes_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
+
+
+class InchCutter(Provision, frozen=True, kw_only=True):
+    """A cutter by its size in inches: the millimetres it is sent as, and the nominal size in mm it counts as."""
+
+    name: Text
+    sent_as_mm: Annotated[tuple[float, ...], Meta(min_length=1)]
+    counts_as_mm: float
+
+    @property
+    def about(self) -> str:
+        return self.name
+
+
 class CutterPasses(Provision, frozen=True, kw_only=True):
     """From which side the channel is cut first, and how often from each side, along the injury."""
 

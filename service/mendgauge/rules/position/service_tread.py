@@ -14,8 +14,9 @@ from collections.abc import Callable
 
 from mendgauge.facts.position import PositionFacts
 from mendgauge.rulebooks.resolver import provisions_for
-from mendgauge.rulebooks.schema.book import Edition, TreadDepth
+from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import ServiceTread
+from mendgauge.rulebooks.schema.repair import TreadDepth
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import NOT_HERE, Outcome, outcome
 from mendgauge.rules.repair.tread_depth import tread_depth

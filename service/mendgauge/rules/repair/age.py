@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Age
+from mendgauge.rulebooks.schema.repair import Age
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, NOT_HERE, Outcome, outcome
 

@@ -13,7 +13,7 @@ from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Band
+from mendgauge.rulebooks.schema.repair import Band
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
 

@@ -12,7 +12,7 @@ from mendgauge.core.interval import ANSWERS, EITHER, NO, YES, Truth, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import SIGNS
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Condition
+from mendgauge.rulebooks.schema.repair import Condition
 from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 

@@ -13,7 +13,7 @@ from collections.abc import Callable
 
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Outside
+from mendgauge.rulebooks.schema.repair import Outside
 from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome
 

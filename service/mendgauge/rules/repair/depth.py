@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.vocabulary import Depth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Beyond, CutLength
+from mendgauge.rulebooks.schema.repair import Beyond, CutLength
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome
 

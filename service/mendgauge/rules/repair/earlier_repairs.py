@@ -14,7 +14,8 @@ from mendgauge.facts import neighbours as layout
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import EarlierRepairRule, RepairCount, RepairUnitRule, SameHole, Spacing
+from mendgauge.rulebooks.schema.repair import EarlierRepairRule, RepairCount, SameHole, Spacing
+from mendgauge.rulebooks.schema.units import RepairUnitRule
 from mendgauge.rules.engine import NOTHING_MEASURED, Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome, outcome
 

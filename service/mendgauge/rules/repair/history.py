@@ -12,7 +12,8 @@ from functools import lru_cache
 from mendgauge.core.interval import Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import provisions_by_topic, under
-from mendgauge.rulebooks.schema.book import Edition, RunLow, Sealant
+from mendgauge.rulebooks.schema.book import Edition
+from mendgauge.rulebooks.schema.repair import RunLow, Sealant
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 from mendgauge.tyre.tyre_class import TyreClass

@@ -13,7 +13,7 @@ from operator import le, lt
 from mendgauge.core.interval import Interval, Truth, at_most, both
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import InjurySize
+from mendgauge.rulebooks.schema.repair import InjurySize
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome, outcome
 

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_most
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Lean, OnePieceLean
+from mendgauge.rulebooks.schema.repair import Lean, OnePieceLean
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, EFFECT, Outcome, outcome
 

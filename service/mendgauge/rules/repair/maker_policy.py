@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import MakerPolicyRule
+from mendgauge.rulebooks.schema.repair import MakerPolicyRule
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import ENDS, MET, Outcome, outcome
 from mendgauge.rules.repair.earlier_repairs import count_outcome

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Truth, negate
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import PluggedHole
+from mendgauge.rulebooks.schema.repair import PluggedHole
 from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import EFFECT, Outcome, outcome
 

@@ -12,7 +12,7 @@ from mendgauge.core.vocabulary import Region
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Beyond
+from mendgauge.rulebooks.schema.repair import Beyond
 from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import MET, Outcome
 

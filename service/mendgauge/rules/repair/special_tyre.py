@@ -13,7 +13,7 @@ from mendgauge.core.interval import ANSWERS, Truth, any_of, negate
 from mendgauge.core.vocabulary import SpecialTyre
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import Special
+from mendgauge.rulebooks.schema.repair import Special
 from mendgauge.rules.engine import RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, ENDS, Outcome, outcome
 

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from mendgauge.core.interval import Interval, Truth, at_least
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.resolver import under
-from mendgauge.rulebooks.schema.book import TreadDepth, TreadWarning
+from mendgauge.rulebooks.schema.repair import TreadDepth, TreadWarning
 from mendgauge.rules.engine import Evidence, RuleDefinition, Setting
 from mendgauge.rules.outcome import CAUTION, ENDS, MET, Outcome, outcome
 
