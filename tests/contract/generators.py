@@ -34,9 +34,9 @@ def jar() -> Path:
 
 
 def need(thing: str | Path, packages: str) -> None:
-    """Skip the test, saying what it was not tried for and what to install, where a program or a file is missing."""
+    """Require a program or a file, saying what to install where it is missing."""
     if not (thing.exists() if isinstance(thing, Path) else shutil.which(thing)):
-        pytest.skip(f"NOT TRIED, {thing} is missing: `apt install {packages}`")
+        pytest.fail(f"{thing} is missing: `apt install {packages}`", pytrace=False)
 
 
 def environment(**variables: str) -> dict[str, str]:
