@@ -145,7 +145,7 @@ def test_a_step_hangs_on_the_circumstances_that_it_names_alone(job: tuple[Json, 
             bound, conditions = workup.bound, job_of(workup).conditions
         procedure = bound.edition.procedure
         for rule in procedure.steps:
-            seen = conditions.as_named(named_at(procedure, rule), per_injury=rule.per_injury)
+            seen = conditions.as_named(named_at(procedure, rule))
             whole, kept = pick_step(bound, conditions, rule), pick_step(bound, seen, rule)
             if whole is None or kept is None:
                 assert whole is kept

@@ -7,7 +7,7 @@ band, a lean up to the limit, the least tread. The verdict never sees any of it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import msgspec
 
@@ -18,13 +18,15 @@ from mendgauge.core.vocabulary import Range
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.trial_answers import put
+from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.binding import bind_rules
-from mendgauge.rules.engine import may_apply
+from mendgauge.rules.engine import BoundRule, may_apply
 from mendgauge.rules.outcome import CAUTION, EFFECT
 from mendgauge.rules.repair.band import half_width
+
+Rules: TypeAlias = Iterable[BoundRule[Any]]
 
 _NO_HOUSE: Final = HouseRules()
 
@@ -54,7 +56,7 @@ def if_it_passes(workup: Workup) -> Workup:
     for injury in workup.facts[0].injuries:
         if injury.through == NO:
             continue
-        allowed = allowed_at(workup, injury.index)
+        allowed = allowed_of(workup)[injury.index]
         case = _narrowed(case, injury, allowed)
         if allowed.off_centre_mm is not None:
             opens_within[injury.index] = Interval(-allowed.off_centre_mm, allowed.off_centre_mm)
@@ -94,25 +96,32 @@ def _cut_down(span: Interval, within: Interval) -> Range | None:
     return None if low > high or Interval(low, high) == span else Range(low=low, high=high)
 
 
+@part
 def least_tread_mm(workup: Workup) -> float | None:
     """Return the least tread with which the tyre may be repaired, by the book and by the house; none where all may."""
     found = [
-        min((one.min_mm for one in _said("tread_depth", workup, tyre, tyre)), default=None) for tyre in workup.facts
+        min((one.min_mm for one in _said("tread_depth", of_use.rules.tyre, of_use.facts)), default=None)
+        for of_use in assessed_of(workup)
     ]
     house = workup.case.house_rules or _NO_HOUSE
     least = None if None in found else min(one for one in found if one is not None)
     return house.min_tread_mm if least is None else max(least, house.min_tread_mm or 0.0)
 
 
-def allowed_at(workup: Workup, index: int) -> Allowed:
-    """Return the most that the rules allow for one injury."""
+@part
+def allowed_of(workup: Workup) -> tuple[Allowed, ...]:
+    """Return the most that the rules allow for each injury."""
+    return tuple([_allowed_at(workup, index) for index in range(len(workup.facts[0].injuries))])
+
+
+def _allowed_at(workup: Workup, index: int) -> Allowed:
     house = workup.case.house_rules or _NO_HOUSE
     sizes, bands, leans = [], [], []
-    for tyre in workup.facts:
-        injury = tyre.injuries[index]
-        sizes.append(_most(_sizes(workup, tyre, injury)))
-        bands.append(_most(_reaches(workup, tyre, injury)))
-        leans.append(_most(one.max_deg for one in _said("lean", workup, tyre, injury) if EFFECT[one.effect] != CAUTION))
+    for of_use in assessed_of(workup):
+        rules, injury = of_use.rules.injury, of_use.facts.injuries[index]
+        sizes.append(_most(_sizes(rules, injury)))
+        bands.append(_most(_reaches(rules, injury)))
+        leans.append(_most([one.max_deg for one in _said("lean", rules, injury) if EFFECT[one.effect] != CAUTION]))
     return Allowed(
         hole_mm=_stricter(_widest(sizes), house.max_injury_mm),
         off_centre_mm=_widest(bands),
@@ -120,8 +129,8 @@ def allowed_at(workup: Workup, index: int) -> Allowed:
     )
 
 
-def _sizes(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[float]:
-    for one in _said("injury_size", workup, tyre, injury):
+def _sizes(rules: Rules, injury: InjuryFacts) -> Iterator[float]:
+    for one in _said("injury_size", rules, injury):
         yield (
             one.found_to_mm
             if "prepared" not in injury.stages or injury.given.diameter_mm is None
@@ -129,17 +138,17 @@ def _sizes(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[flo
         )
 
 
-def _reaches(workup: Workup, tyre: TyreFacts, injury: InjuryFacts) -> Iterator[float]:
+def _reaches(rules: Rules, injury: InjuryFacts) -> Iterator[float]:
     """Yield how far from the centre line a channel may be, its mouth lying in the band too."""
-    for one in _said("band", workup, tyre, injury):
-        yield max(0.0, half_width(one, tyre).high - injury.prepared.low / 2.0)
+    for one in _said("band", rules, injury):
+        yield max(0.0, half_width(one, injury.tyre).high - injury.prepared.low / 2.0)
 
 
-def _said(name: str, workup: Workup, tyre: TyreFacts, subject: TyreFacts | InjuryFacts) -> list[Any]:
-    """Return the provisions that may apply under a rule."""
-    rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
-    every: Iterable[Any] = rules.tyre if subject is tyre else rules.injury
-    return [branch.provision for rule in every if rule.name == name for branch in may_apply(rule.branches, tyre)]
+def _said(name: str, rules: Rules, subject: TyreFacts | InjuryFacts) -> list[Any]:
+    """Return the provisions of the rule of some name that may apply, of some rules."""
+    return [
+        branch.provision for rule in rules if rule.name == name for branch in may_apply(rule.branches, subject.tyre)
+    ]
 
 
 def _most(limits: Iterable[float]) -> float | None:

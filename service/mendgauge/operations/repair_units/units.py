@@ -13,7 +13,7 @@ from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import tidy
 from mendgauge.answers.questions import first_of
 from mendgauge.core.interval import EITHER, NO
-from mendgauge.operations.if_it_passes import allowed_at, if_it_passes, least_tread_mm
+from mendgauge.operations.if_it_passes import allowed_of, if_it_passes, least_tread_mm
 from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
 from mendgauge.operations.repair_units.asking import questions
@@ -125,7 +125,7 @@ def _if(workup: Workup) -> Iterator[Caution]:
     injuries = [injury for injury in workup.facts[0].injuries if injury.through != NO]
     said: dict[str, None] = {}
     for injury in injuries:
-        allowed = allowed_at(workup, injury.index)
+        allowed = allowed_of(workup)[injury.index]
         for code, span, most, unit in (
             ("hole", injury.diameter, allowed.hole_mm, "mm"),
             ("lean", injury.lean, allowed.lean_deg, "deg"),

@@ -5,7 +5,8 @@ The conditions are all that the choice of steps depends on, so equal conditions 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
+from operator import or_
 from typing import Final, get_args
 
 import msgspec
@@ -40,13 +41,33 @@ class InjuryConditions(msgspec.Struct, frozen=True):
     worked_on: Truth
     truths: tuple[Truth, ...]
 
-    def as_named(self, named: frozenset[str]) -> InjuryConditions:
+    def as_named(self, named: Named) -> InjuryConditions:
         """Return the circumstances that are named; any other is open."""
-        return InjuryConditions(self.index, self.worked_on, _as_named(OF_INJURY, self.truths, named))
+        return InjuryConditions(self.index, self.worked_on, _as_named(self.truths, named.of_injury))
 
 
-def _as_named(names: tuple[str, ...], truths: tuple[Truth, ...], named: frozenset[str]) -> tuple[Truth, ...]:
-    return tuple([found if name in named else EITHER for name, found in zip(names, truths, strict=True)])
+class Named(msgspec.Struct, frozen=True):
+    """The circumstances that something can hang on: `EITHER` stands in the place of each that it does not name.
+
+    Its bits upon those of what was found leave that open.
+    """
+
+    of_tyre: tuple[int, ...]
+    of_injury: tuple[int, ...]
+    per_injury: bool
+
+
+def named(names: Collection[str], *, per_injury: bool) -> Named:
+    """Return some circumstances by name; `per_injury` with those of each injury."""
+    return Named(_unnamed(OF_TYRE, names), _unnamed(OF_INJURY, names), per_injury)
+
+
+def _unnamed(every: tuple[str, ...], names: Collection[str]) -> tuple[int, ...]:
+    return tuple([0 if one in names else EITHER for one in every])
+
+
+def _as_named(found: tuple[Truth, ...], unnamed: tuple[int, ...]) -> tuple[Truth, ...]:
+    return tuple(map(or_, found, unnamed))
 
 
 class JobConditions(msgspec.Struct, frozen=True):
@@ -76,13 +97,13 @@ class JobConditions(msgspec.Struct, frozen=True):
             found |= injury.truths[OF_INJURY.index(name)]
         return YES if found == YES else NO if found == NO else EITHER
 
-    def as_named(self, named: frozenset[str], *, per_injury: bool) -> JobConditions:
-        """Return all that something can hang on that names some circumstances: any other circumstance is open."""
+    def as_named(self, named: Named) -> JobConditions:
+        """Return all that something can hang on that names some circumstances: any other is open."""
         return JobConditions(
             self.uses,
             self.fill,
-            _as_named(OF_TYRE, self.truths, named),
-            tuple([one.as_named(named) for one in self.injuries]) if per_injury else (),
+            _as_named(self.truths, named.of_tyre),
+            tuple([one.as_named(named) for one in self.injuries]) if named.per_injury else (),
         )
 
     def applies_to(self, classes: tuple[TyreClass, ...], kinds: tuple[VehicleKind, ...] | None) -> Truth:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Final
 
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
-from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
 from mendgauge.core.errors import CaseError
@@ -20,7 +18,6 @@ from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
-from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job, job_of
@@ -28,13 +25,10 @@ from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
 from mendgauge.operations.work_plans.steps import Ready, ready_steps, steps_of
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rulebooks.schema.procedure import PlanWords, StepRule
+from mendgauge.rulebooks.schema.procedure import PlanWords
 
 DECIDE: Final = "decide"
 DRY: Final = "dry"
-
-_AS_FAR_AS_DECIDED: Final = ("inspection", "decision")
-_THE_WHOLE_JOB: Final = ("inspection", "decision", "repair")
 
 
 class Laid(msgspec.Struct, frozen=True):
@@ -50,7 +44,7 @@ def laid_out(workup: Workup) -> Laid:
     """Return how far the work goes, with every step of it."""
     job = job_of(workup)
     scope = _scope(job, units_of(workup).verdict, verdict_of(workup).next_step)
-    ready = _ready_to(scope, job.bound, job.conditions)
+    ready = ready_steps(scope, job.bound, job.conditions)
     return Laid(scope, ready, steps_of(job, ready))
 
 
@@ -107,19 +101,6 @@ def _up_to(waits_at: str | None, steps: tuple[WorkStep, ...]) -> tuple[WorkStep,
         return steps
     last = next(place for place, step in enumerate(steps) if step.code == waits_at)
     return steps[: last + 1]
-
-
-@lru_cache(maxsize=4096)
-def _ready_to(scope: str, bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
-    """Return the steps under some conditions of a plan that goes so far."""
-    return tuple([one for one in ready_steps(bound, conditions) if _belongs(one.picked.rule, scope)])
-
-
-def _belongs(step: StepRule, scope: str) -> bool:
-    """Return whether a step is done where the plan goes so far."""
-    if scope == "leak_search":
-        return step.part == "leak_search" or step.for_leak_search
-    return scope != "none" and step.part in (_AS_FAR_AS_DECIDED if scope == "inspection" else _THE_WHOLE_JOB)
 
 
 def _scope(job: Job, verdict: str, next_step: str) -> str:

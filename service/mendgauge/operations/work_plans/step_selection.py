@@ -16,7 +16,7 @@ from mendgauge.core.interval import NO, YES, Truth, both
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
 from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
-from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions
+from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions, Named, named
 from mendgauge.rulebooks.provision import Basis, weakest
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
@@ -76,7 +76,7 @@ def pick_step(bound: BoundEdition, conditions: JobConditions, rule: StepRule) ->
     return _Picker(bound, conditions, rule).pick()
 
 
-def named_at(procedure: Procedure, rule: StepRule) -> frozenset[Circumstance]:
+def named_at(procedure: Procedure, rule: StepRule) -> Named:
     """Return every circumstance that a step, or anything that is said at it, can hang on."""
     rules: list[StepRule | Said | CautionRule | BookFigureRule | ParameterRule | CaseFigureRule | ExtraTime] = [
         rule,
@@ -87,7 +87,7 @@ def named_at(procedure: Procedure, rule: StepRule) -> frozenset[Circumstance]:
         *(one for one in procedure.case_figures if rule.code in one.steps),
         *(one for one in procedure.extra_times if one.step == rule.code),
     ]
-    return frozenset(name for one in rules for name in one.when)
+    return named({name for one in rules for name in one.when}, per_injury=rule.per_injury)
 
 
 def apply(

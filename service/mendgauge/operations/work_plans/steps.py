@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from typing import Final
 
 import msgspec
 from msgspec.structs import replace
@@ -11,11 +12,14 @@ from msgspec.structs import replace
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.operations.work_plans.answer import TimePart, WorkStep
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
-from mendgauge.operations.work_plans.conditions import JobConditions
+from mendgauge.operations.work_plans.conditions import JobConditions, Named
 from mendgauge.operations.work_plans.job import Job
 from mendgauge.operations.work_plans.step_selection import PickedStep, named_at, pick_step, step_parameter
 from mendgauge.operations.work_plans.step_times import Timed, step_time
-from mendgauge.rulebooks.schema.procedure import Circumstance
+from mendgauge.rulebooks.schema.procedure import StepRule
+
+_AS_FAR_AS_DECIDED: Final = ("inspection", "decision")
+_THE_WHOLE_JOB: Final = ("inspection", "decision", "repair")
 
 
 class Ready(msgspec.Struct, frozen=True, eq=False):
@@ -26,27 +30,42 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
     times: tuple[TimePart, ...]
 
 
-def ready_steps(bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
-    """Return the steps under some conditions in the order of the work, without the case's own figures."""
-    all_named = _named_at_steps(bound)
-    seen = {one: conditions.as_named(one[0], per_injury=one[1]) for one in set(all_named)}
-    found = [_ready_step(bound, seen[one], place) for place, one in enumerate(all_named)]
-    return tuple([one for one in found if one is not None])
+@lru_cache(maxsize=4096)
+def ready_steps(scope: str, bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
+    """Return the steps of a plan that goes so far, in the order of the work, without the case's own figures."""
+    found: dict[int, Ready] = {}
+    for hangs_on, places in _alike(scope, bound):
+        found |= _ready_alike(bound, conditions.as_named(hangs_on), places)
+    return tuple([found[place] for place in sorted(found)])
 
 
-@lru_cache(maxsize=64)
-def _named_at_steps(bound: BoundEdition) -> tuple[tuple[frozenset[Circumstance], bool], ...]:
-    """Return for each step of the procedure which circumstances it can hang on, and whether it is done per injury."""
+@lru_cache(maxsize=256)
+def _alike(scope: str, bound: BoundEdition) -> tuple[tuple[Named, tuple[int, ...]], ...]:
+    """Return the circumstances that steps of a plan can hang on, with the places of those steps in the procedure."""
     procedure = bound.edition.procedure
-    return tuple((named_at(procedure, rule), rule.per_injury) for rule in procedure.steps)
+    alike: dict[Named, list[int]] = {}
+    for place, rule in enumerate(procedure.steps):
+        if _belongs(rule, scope):
+            alike.setdefault(named_at(procedure, rule), []).append(place)
+    return tuple((hangs_on, tuple(places)) for hangs_on, places in alike.items())
+
+
+def _belongs(step: StepRule, scope: str) -> bool:
+    """Return whether a step is done where the plan goes so far."""
+    if scope == "leak_search":
+        return step.part == "leak_search" or step.for_leak_search
+    return scope != "none" and step.part in (_AS_FAR_AS_DECIDED if scope == "inspection" else _THE_WHOLE_JOB)
 
 
 @lru_cache(maxsize=4096)
-def _ready_step(bound: BoundEdition, conditions: JobConditions, place: int) -> Ready | None:
-    """Return one step of the procedure. Kept by the few circumstances that it hangs on, of the many of a job."""
-    step = pick_step(bound, conditions, bound.edition.procedure.steps[place])
-    if step is None:
-        return None
+def _ready_alike(bound: BoundEdition, conditions: JobConditions, places: tuple[int, ...]) -> dict[int, Ready]:
+    """Return steps that hang on the same few circumstances, by which they are kept, of the many of a job."""
+    steps = bound.edition.procedure.steps
+    picked = {place: pick_step(bound, conditions, steps[place]) for place in places}
+    return {place: _ready(bound, conditions, step) for place, step in picked.items() if step is not None}
+
+
+def _ready(bound: BoundEdition, conditions: JobConditions, step: PickedStep) -> Ready:
     time = step_time(bound, conditions, step, {}, {})
     return Ready(step, _step(bound, step, time), time.parts)
 
