@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from tempfile import TemporaryDirectory
 from typing import IO, Any
 
 import httpx2
@@ -44,7 +45,10 @@ class Service:
 @contextmanager
 def serve(*options: str, **environment: str) -> Iterator[Service]:
     command = [sys.executable, "-m", "mendgauge", "serve", "--port", "0", *options]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, env=environment) as process:
+    with (
+        TemporaryDirectory() as folder,  # where workers leave their figures when they are killed
+        subprocess.Popen(command, stdout=subprocess.PIPE, env={"TMPDIR": folder, **environment}) as process,
+    ):
         assert process.stdout is not None
         try:
             service = Service(process, process.stdout)

@@ -12,7 +12,9 @@ from typing import NamedTuple
 import pytest
 from tests.contract.live import served
 from tests.contract.node_tools import OPENAPI, installed, run
+from tests.contract.test_samples import PAGES, sample
 
+from mendgauge.api.docs.samples import HERE
 from mendgauge.server import create_app
 
 pytestmark = pytest.mark.generators
@@ -37,7 +39,7 @@ class Compiled(NamedTuple):
 
 @pytest.fixture(scope="module")
 def compiled(tmp_path_factory: pytest.TempPathFactory) -> Compiled:
-    """Compile the sample program and the wrong ones together: the compiler is slow to start."""
+    """Compile the sample program, the wrong ones and the pages' samples together: the compiler is slow to start."""
     folder = tmp_path_factory.mktemp("typescript")
     shutil.copytree(PROGRAM, folder, dirs_exist_ok=True)
     (folder / "package.json").write_text('{"type": "module"}', encoding="ascii")
@@ -47,8 +49,10 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Compiled:
     for number, (right, wrong, _) in enumerate(WRONG):
         assert right in source
         (folder / f"wrong{number}.ts").write_text(source.replace(right, wrong), encoding="utf-8")
+    for operation in PAGES:
+        (folder / f"{operation}.ts").write_text(sample(operation, "TypeScript", HERE), encoding="utf-8")
     settings = json.loads((folder / "tsconfig.json").read_bytes())
-    settings["files"] += [f"wrong{number}.ts" for number in range(len(WRONG))]
+    settings["files"] += [*(f"wrong{number}.ts" for number in range(len(WRONG))), *(f"{name}.ts" for name in PAGES)]
     (folder / "tsconfig.json").write_text(json.dumps(settings), encoding="ascii")
     output = run(installed() / "tsc", "--project", folder, cwd=folder, codes=(0, 2))
     by_file: dict[str, str] = {}
@@ -98,3 +102,10 @@ def test_the_program_shows_a_refusal(compiled: Compiled, service: str) -> None:
 @pytest.mark.parametrize(("number", "message"), [(number, message) for number, (_, _, message) in enumerate(WRONG)])
 def test_a_wrong_program_does_not_compile(compiled: Compiled, number: int, message: str) -> None:
     assert message in compiled.printed[f"wrong{number}"]
+
+
+@pytest.mark.parametrize("operation", PAGES)
+def test_a_sample_of_a_page_compiles_and_is_answered(operation: str, compiled: Compiled, service: str) -> None:
+    assert operation not in compiled.printed
+    program = (compiled.folder / f"{operation}.js").read_text("utf-8").replace(HERE, service)
+    assert run("node", "--input-type=module", "--eval", program, cwd=compiled.folder)

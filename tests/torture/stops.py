@@ -43,6 +43,7 @@ def served(
     command = [sys.executable, "-m", "mendgauge", "serve", "--port", str(port)]
     settings = {"DRAIN_SECONDS": DRAIN_SECONDS} | settings
     environment = {f"MENDGAUGE_{name}": str(value) for name, value in settings.items()}
+    environment["TMPDIR"] = str(folder)  # where workers leave their figures when they are killed
     with _log_to(log, folder) as (output, after_start):
         process = subprocess.Popen(command, stdout=output, env=environment)
         try:

@@ -94,7 +94,8 @@ def python(call: Call) -> str:
 def typescript(call: Call) -> str:
     """Return the module that sends a call from TypeScript, with types made from the document."""
     lines = []
-    if call.takes or call.gives:
+    typed = call.takes or call.gives
+    if typed:
         lines.append('import type { components } from "./mendgauge.js";\n')
     if call.body is not None:
         lines.append(f'const body: components["schemas"]["{call.takes}"] = {as_json(call.body)};')
@@ -112,7 +113,10 @@ def typescript(call: Call) -> str:
         lines.append(f'const answer = (await response.json()) as components["schemas"]["{call.gives}"];')
     else:
         lines.append("const answer = await response.blob();")
-    return "\n".join([*lines, "console.log(answer);"])
+    lines.append("console.log(answer);")
+    if not typed:
+        lines.append("\nexport {}; // only a module may await at its top level")
+    return "\n".join(lines)
 
 
 _ENDINGS: Final = {"image/svg+xml": "svg", "application/pdf": "pdf", "image/png": "png"}
