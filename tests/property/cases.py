@@ -76,7 +76,7 @@ class Drawn(NamedTuple):
 
 def classes_of(marking_facts: MarkingFacts, kind: str | None = None) -> tuple[TyreClass, ...]:
     """The classes of limits that a marking leaves possible, on a kind of vehicle or on any."""
-    return tuple(dict.fromkeys(use.tyre_class for use in marking_facts.uses if kind in (None, use.kind)))
+    return tuple(dict.fromkeys(use.tyre_class for use in marking_facts.uses_on[None] if kind in (None, use.kind)))
 
 
 def estimate(edition: Edition, of: TyreClass, dimension: str, marking_facts: MarkingFacts) -> tuple[float, float]:

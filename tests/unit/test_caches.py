@@ -31,7 +31,7 @@ BOUNDED_BY: Final = {
     "judging.questions._placed": "the fields there are, and the longest list in a case",
     "rulebooks.resolver._trait": "the traits there are",
     "rules.outcome.possible_verdicts": "the outcomes there are",
-    "tyre.marking_facts._by_kind": "the sets of uses there are",
+    "tyre.tyre_class._uses": "the combinations of four traits of a marking",
     "wording.page.form": "the languages there are",
     "wording.rulebook_pages.rulebook_page_words": "the languages there are",
     "wording.wording": "the languages there are",

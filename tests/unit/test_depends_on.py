@@ -246,7 +246,7 @@ def judged() -> READ_BY_RULE:
     found = set()
     for edition in list_editions():
         for case in _cases():
-            for use, on in zip(marking_facts_of(case.tyre.marking).uses, cycle(DAYS), strict=False):
+            for use, on in zip(marking_facts_of(case.tyre.marking).uses_on[None], cycle(DAYS), strict=False):
                 in_force = edition.in_force(on)
                 for name, named, read in _bound(RecordedTyre(case, use, in_force, on), in_force):
                     found.add((name, frozenset(named), frozenset(read)))

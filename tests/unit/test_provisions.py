@@ -170,7 +170,7 @@ def test_a_procedure_limits_by_class_alone_what_is_looked_up_by_class_alone(head
 def test_a_day_adds_nothing_to_what_is_kept(bind: Callable[..., BoundRules], text: str) -> None:
     days = (date(2026, 11, 24), date(2026, 11, 25), date(2027, 2, 28))
     marking = marking_facts_of(text)
-    for use in marking.uses:
+    for use in marking.uses_on[None]:
         bound = [bind(find_edition("gb").in_force(on), use, marking.size_and_speed) for on in days]
         assert bound[0] is bound[1] is bound[2]
 

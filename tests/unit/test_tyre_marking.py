@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import string
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -49,6 +51,33 @@ def warning_codes(text: str) -> list[str]:
 )
 def test_spacing_case_and_common_signs_are_free(typed: str, plain: str) -> None:
     assert read_marking(typed).text == plain
+
+
+@given(
+    width=st.integers(100, 999),
+    aspect=st.integers(20, 99),
+    structure=st.sampled_from(("R", "ZR")),
+    rim=st.integers(20, 98).map(lambda halves: f"{halves / 2:g}"),
+    suffix=st.sampled_from(("", "C")),
+    service=st.one_of(
+        st.just(""),
+        st.builds(" {}{}".format, st.integers(10, 320), st.sampled_from(string.ascii_uppercase)),
+        st.builds(
+            " {}/{}{}".format, st.integers(10, 320), st.integers(10, 320), st.sampled_from(string.ascii_uppercase)
+        ),
+    ),
+    extra_load=st.sampled_from(("", " XL")),
+)
+def test_the_common_form_reads_as_its_words_do_one_by_one(
+    width: int, aspect: int, structure: str, rim: str, suffix: str, service: str, extra_load: str
+) -> None:
+    behind = f"{rim}{suffix}{service}{extra_load}"
+    at_once, word_by_word = (outcome(f"{width}/{aspect}{gap}{structure}{behind}") for gap in ("", " "))
+    if isinstance(at_once, Marking):
+        assert at_once == word_by_word
+    else:
+        assert isinstance(word_by_word, MarkingError)
+        assert (at_once.code, at_once.detail) == (word_by_word.code, word_by_word.detail)
 
 
 @pytest.mark.parametrize(

@@ -83,7 +83,6 @@ def assumed_dimensions(edition: Edition, of: TyreClass) -> AssumedDimensions:
     return AssumedDimensions(edition, of)
 
 
-@lru_cache(maxsize=1024)
 def usual_tread_width(marking_facts: MarkingFacts, figures: AssumedDimensions) -> Interval:
     """Return the width of a tread when nobody measured it."""
     share, width = figures.tread_width_share, marking_facts.section_width

@@ -123,7 +123,7 @@ def _flaws(case: Case, marking_facts: MarkingFacts) -> list[Flaw]:
 
 def _check_vehicle(vehicle: Vehicle, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
     _check_ranges(vehicle, "/vehicle", flaws)
-    if vehicle.kind is not None and vehicle.kind not in marking_facts.kinds:
+    if vehicle.kind is not None and vehicle.kind not in marking_facts.uses_on:
         on = ", ".join(marking_facts.kinds)
         what = f"A tyre marked {marking_facts.marking} does not go on a {vehicle.kind}. It is for: {on}."
         flaws.append(Flaw("/vehicle/kind", what))

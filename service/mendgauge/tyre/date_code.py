@@ -49,6 +49,7 @@ _NEW_TIN_YEAR: Final = 2015  # 13 symbols new, 7 retread: the rule of April 2015
 _NEW_LENGTH: Final = 13
 _OLD_LENGTH: Final = {4: (6, 12), 3: (5, 11)}
 _LONGEST_UNDATED: Final = 9
+_WEEK_AND_YEAR: Final = 4  # figures of a date code alone, from 2000
 _LAST_WEEK: Final = 53
 
 
@@ -84,7 +85,6 @@ class DateCode(msgspec.Struct, frozen=True, kw_only=True):
     casing: DateCode | None = None
 
 
-@lru_cache(maxsize=4096)
 def read_date_code(text: str, today: date) -> DateCode:
     """Return the date code or TIN that `text` spells. `today` is the day the tyre is looked at: it was made by then.
 
@@ -92,6 +92,8 @@ def read_date_code(text: str, today: date) -> DateCode:
     """
     if len(text) > LONGEST:
         raise DateCodeError("TOO_LONG", f"a date code or TIN has at most {LONGEST} signs, this has {len(text)}")
+    if len(text) == _WEEK_AND_YEAR and text.isascii() and text.isdigit():
+        return _dated("date_only", None, None, text, today)
     plain = " ".join(text.upper().split())
     tins = [tin for tin in re.split(r"[ +]+(?=DOT)|\+", plain) if tin.strip()]
     if not tins:
@@ -204,12 +206,19 @@ def made_between(code: DateCode) -> tuple[date, date] | None:
     """Return the first and the last day it may have been made on (a retread: retreaded); `None` without a date."""
     if code.week is None:
         return None
-    years = code.year_candidates if code.year is None else (code.year,)
-    spans = [span for year in years for span in _weeks(code.week, year)]
+    if code.year is not None:
+        return _made_in(code.week, code.year)
+    spans = [_made_in(code.week, year) for year in code.year_candidates]
     return min(first for first, _ in spans), max(last for _, last in spans)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
+def _made_in(week: int, year: int) -> tuple[date, date]:
+    """Return the first and the last day of a week, by whichever count."""
+    spans = _weeks(week, year)
+    return min(first for first, _ in spans), max(last for _, last in spans)
+
+
 def age_years(code: DateCode, on: date) -> Interval | None:
     """Return the age on a day, in years since it was made, of a retread since retreading; `None` without a date.
 

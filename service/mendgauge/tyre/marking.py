@@ -1,8 +1,9 @@
 """Reading a size marking: `205/55R16 91V` and every other form a road tyre carries.
 
 A marking is a size, then words behind it: suffix, load range, ply rating, service description, tags. The size is met by
-one pattern a form (`_FORMS`), the words are taken one at a time (`_WORD`). What cannot be read is refused with a code,
-with what was wrong and, where that is clear, with what would be right; what reads but looks odd carries a warning.
+one pattern a form (`_FORMS`), the words are taken one at a time (`_WORD`). What most road tyres carry is read in one
+match instead (`_COMMON`), to the same marking. What cannot be read is refused with a code, with what was wrong and,
+where that is clear, with what would be right; what reads but looks odd carries a warning.
 
 >>> marking = read_marking("205/55 r 16  91v extra load")
 >>> marking.text, marking.width_mm, marking.li_single, marking.speed, marking.tags
@@ -20,7 +21,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import lru_cache
 from typing import Any, Final, TypeVar
 
 import msgspec
@@ -67,6 +67,12 @@ _WORD: Final = re.compile(
     r"|(?P<letter>[A-Z])"
     r"|(?P<unread>[^\d ()][^ ()]*)"
     r")(?=[ (]|$)"
+)
+
+# Its values are those that `_FORMS` and `_WORD` take, as far as the tables of indices and symbols have them.
+_COMMON: Final = re.compile(
+    r"(?P<width>[1-9]\d\d)/(?P<aspect>[2-9]\d)(?P<zr>Z?)R(?P<rim>[1-4]\d(?:\.5)?)(?P<commercial>C?)"
+    r"(?: (?P<single>\d{2,3})(?:/(?P<dual>\d{2,3}))?(?P<speed>[A-Z]))?(?P<extra_load> XL)?"
 )
 
 # What is typed for a size and is none: the code, its look, what it may have meant, what is wrong with it.
@@ -119,7 +125,6 @@ _RIM_MM: Final = tuple(code for code in RIM_CODE if code >= 100)
 _ROAD_SYMBOLS: Final = tuple(symbol for symbol in SPEED_SYMBOL if len(symbol) == 1 and symbol not in "BCDE")
 
 
-@lru_cache(maxsize=1024)
 def read_marking(text: str) -> Marking:
     """Return the marking that `text` spells, of up to 80 signs. Case and spacing are free; a decimal comma is a point.
 
@@ -145,6 +150,9 @@ def _spelt_right(guess: str | None) -> str | None:
 def _read(text: str) -> Marking:
     """As `read_marking`, but a suggestion is only a guess."""
     plain = _plain(text)
+    common = _common(plain)
+    if common is not None:
+        return common
     for code, look, meant, detail in _MISSPELT:
         if look.match(plain):
             raise MarkingError(code, detail, look.sub(meant, plain, count=1))
@@ -178,6 +186,38 @@ def _plain(text: str) -> str:
         )
         raise MarkingError(code, detail, unicodedata.normalize("NFKC", plain))
     return plain.upper()
+
+
+def _common(plain: str) -> Marking | None:
+    """Return a marking of the common form; `None` for any other, and where an index or symbol has to be refused."""
+    match = _COMMON.fullmatch(plain)
+    if match is None:
+        return None
+    width, aspect, zr, rim, commercial, single, dual, speed, extra_load = match.groups()
+    li_single, li_dual = int(single) if single else None, int(dual) if dual else None
+    if li_single is not None and (max(li_single, li_dual or 0) not in LOAD_INDEX or speed not in SPEED_SYMBOL):
+        return None
+    marking = Marking(
+        text=plain,
+        form="metric",
+        width_mm=int(width),
+        aspect=int(aspect),
+        structure="R",
+        zr=zr == "Z",
+        rim_code=float(rim),
+        suffix=("C",) if commercial else (),
+        li_single=li_single,
+        li_dual=li_dual,
+        speed=speed,
+        tags=("XL",) if extra_load else (),
+    )
+    return _warned(marking)
+
+
+def _warned(marking: Marking) -> Marking:
+    """Return a marking with a warning of each oddity."""
+    odd = tuple(oddities(marking))
+    return msgspec.structs.replace(marking, warnings=(*marking.warnings, *odd)) if odd else marking
 
 
 def _marking(form: Form, size: re.Match[str], behind: str) -> Marking:
@@ -230,8 +270,7 @@ def _marking(form: Form, size: re.Match[str], behind: str) -> Marking:
         if value is not None and not low <= value <= high:
             detail = f"'{size[0]}' would have {name} {value:g}; in a tyre size it is {low} to {high}"
             raise MarkingError("size_implausible", detail)
-    odd = tuple(oddities(marking))
-    return msgspec.structs.replace(marking, warnings=(*marking.warnings, *odd)) if odd else marking
+    return _warned(marking)
 
 
 def _rim_code(size: re.Match[str]) -> float:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from functools import cache, lru_cache
+from functools import lru_cache
 from math import pi
 from typing import Final
 
 import msgspec
 
-from mendgauge.core.interval import Interval, point
+from mendgauge.core.interval import Interval, Truth, point
 from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.tyre.dimensions import overall_diameter_bounds_mm, section_height_mm
 from mendgauge.tyre.marking import Marking, read_marking
 from mendgauge.tyre.speed import at_least_symbol, rated_speed
-from mendgauge.tyre.tyre_class import Use, possible_uses
+from mendgauge.tyre.tyre_class import possible_uses
 
 # The widest values the contract admits, for a marking that does not say.
 SECTION_WIDTH: Final = Interval(40.0, 800.0)
@@ -42,15 +42,12 @@ class MarkingFacts:
         "circumference",
         "half_profile",
         "implied",
-        "kinds",
         "marking",
         "overall_diameter",
         "rated_kmh",
         "section_width",
         "size_and_speed",
-        "uses",
         "uses_on",
-        "v_or_above",
     )
 
     def __init__(self, marking: Marking) -> None:
@@ -67,25 +64,24 @@ class MarkingFacts:
         self.around = Interval(0.0, self.circumference.high)
         self.rated_kmh = rated_speed(marking)
         self.size_and_speed = _size_and_speed(self.section_width, self.rated_kmh)
-        self.v_or_above = at_least_symbol(marking, "V")
-        self.uses = possible_uses(marking)
-        self.uses_on = _by_kind(self.uses)
-        self.kinds = tuple(kind for kind in self.uses_on if kind is not None)
-        self.implied = tuple(
-            name
-            for name, marked in (("run_flat", marking.run_flat), ("temporary_spare", marking.temporary_spare))
-            if marked
+        self.uses_on = possible_uses(marking)
+        self.implied = (
+            *(("run_flat",) if marking.run_flat else ()),
+            *(("temporary_spare",) if marking.temporary_spare else ()),
         )
 
+    @property
+    def kinds(self) -> tuple[VehicleKind, ...]:
+        """The kinds of vehicle it goes on."""
+        return tuple(kind for kind in self.uses_on if kind is not None)
 
-@cache
-def _by_kind(uses: tuple[Use, ...]) -> dict[VehicleKind | None, tuple[Use, ...]]:
-    """Return uses by the kind of vehicle, and all of them under none: there are few combinations, which are shared."""
-    kinds = dict.fromkeys(use.kind for use in uses)
-    return {None: uses, **{kind: tuple(use for use in uses if use.kind == kind) for kind in kinds}}
+    @property
+    def v_or_above(self) -> Truth:
+        """Whether its speed symbol is V or above."""
+        return at_least_symbol(self.marking, "V")
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def marking_facts_of(marking: str) -> MarkingFacts:
     """Return what a marking as it was typed says. Raise `MarkingError`."""
     return MarkingFacts(read_marking(marking))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mendgauge.tyre.tables import LOAD_RANGE, SPEED_SYMBOL
-from mendgauge.tyre.tokens import Marking, MarkingWarning
+from mendgauge.tyre.tokens import Marking, MarkingWarning, ServiceDescription
 
 
 def oddities(marking: Marking) -> Iterator[MarkingWarning]:
@@ -19,12 +19,13 @@ def oddities(marking: Marking) -> Iterator[MarkingWarning]:
     if marking.speed_in_size and marking.speed and marking.speed_in_size != marking.speed:
         says = f"The size says {marking.speed_in_size}, but the service description says {marking.speed}."
         yield MarkingWarning("speed_in_size_differs", says)
-    for single, dual in (
-        (marking.li_single, marking.li_dual),
-        *((s.li_single, s.li_dual) for s in marking.extra_service),
-    ):
-        if single is not None and dual is not None and dual > single:
-            says = f"The dual load index, {dual}, is higher than the single one, {single}. They may be swapped."
+    services: tuple[Marking | ServiceDescription, ...] = (marking, *marking.extra_service)
+    for said in services:
+        if said.li_single is not None and said.li_dual is not None and said.li_dual > said.li_single:
+            says = (
+                f"The dual load index, {said.li_dual}, is higher than the single one, {said.li_single}. "
+                "They may be swapped."
+            )
             yield MarkingWarning("dual_gt_single", says)
     plies = LOAD_RANGE[marking.load_range].ply_rating if marking.load_range else None
     if plies and marking.ply_rating and plies != marking.ply_rating:

@@ -73,28 +73,28 @@ class Marking(msgspec.Struct, frozen=True, kw_only=True):
 
     text: str
     form: Form
-    prefix: str | None
-    width_mm: int | None
-    width_in: float | None
-    overall_in: float | None
-    aspect: int | None
-    structure: Structure | None
-    zr: bool
-    speed_in_size: str | None
-    run_flat: bool
     rim_code: float
-    rim_is_mm: bool
-    suffix: tuple[str, ...]
-    load_range: str | None
-    ply_rating: int | None
-    li_single: int | None
-    li_dual: int | None
-    speed: str | None
-    bracketed: bool
-    extra_service: tuple[ServiceDescription, ...]
-    tags: tuple[str, ...]
-    unread: tuple[str, ...]
-    warnings: tuple[MarkingWarning, ...]
+    prefix: str | None = None
+    width_mm: int | None = None
+    width_in: float | None = None
+    overall_in: float | None = None
+    aspect: int | None = None
+    structure: Structure | None = None
+    zr: bool = False
+    speed_in_size: str | None = None
+    run_flat: bool = False
+    rim_is_mm: bool = False
+    suffix: tuple[str, ...] = ()
+    load_range: str | None = None
+    ply_rating: int | None = None
+    li_single: int | None = None
+    li_dual: int | None = None
+    speed: str | None = None
+    bracketed: bool = False
+    extra_service: tuple[ServiceDescription, ...] = ()
+    tags: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
+    warnings: tuple[MarkingWarning, ...] = ()
 
     def __str__(self) -> str:
         return self.text

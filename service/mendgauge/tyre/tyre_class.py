@@ -7,6 +7,8 @@ motorcycle leaves more than one class possible.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cache
 from typing import Final, Literal, TypeAlias, get_args
 
 import msgspec
@@ -35,20 +37,51 @@ class Use(msgspec.Struct, frozen=True, gc=False):
     tyre_class: TyreClass
 
 
-def possible_uses(marking: Marking) -> tuple[Use, ...]:
+_Size: TypeAlias = Literal["passenger", "light", "heavy"]
+Uses: TypeAlias = Mapping[VehicleKind | None, tuple[Use, ...]]
+"""What a tyre may be in use as, by the kind of vehicle it is on, and under `None` on every kind that it goes on."""
+
+
+def possible_uses(marking: Marking) -> Uses:
     """Everything that a tyre of this marking may be in use as."""
-    return tuple(Use(kind, of) for kind in KINDS if _runs_on(kind, marking) for of in _classes(kind, marking))
+    if marking.motorcycle:
+        return _ON_A_MOTORCYCLE
+    return _uses(
+        _sizes(marking),
+        heavy_rim=_heavy_rim(marking),
+        passenger=marking.prefix in ("P", "T", "HL"),
+        on_a_motorcycle=_on_a_motorcycle(marking),
+    )
 
 
-def _classes(kind: VehicleKind, marking: Marking) -> tuple[TyreClass, ...]:
+@cache
+def _uses(sizes: tuple[_Size, ...], *, heavy_rim: bool, passenger: bool, on_a_motorcycle: bool) -> Uses:
+    """Return the uses of a tyre that is not marked as a motorcycle's."""
+    goes_on: dict[VehicleKind, bool] = {
+        "car": sizes != ("heavy",),
+        "van": not heavy_rim,
+        "truck": not passenger,
+        "bus": not passenger,
+        "trailer": True,
+        "motorcycle": on_a_motorcycle,
+    }
+    return _by_kind(tuple(Use(kind, of) for kind in KINDS if goes_on[kind] for of in _classes(kind, sizes)))
+
+
+def _by_kind(uses: tuple[Use, ...]) -> Uses:
+    kinds = dict.fromkeys(use.kind for use in uses)
+    return {None: uses, **{kind: tuple(use for use in uses if use.kind == kind) for kind in kinds}}
+
+
+def _classes(kind: VehicleKind, sizes: tuple[_Size, ...]) -> tuple[TyreClass, ...]:
     if kind in ("car", "motorcycle"):
         return (kind,)
     heavy: TyreClass = "bus" if kind == "bus" else "truck"
     names: dict[_Size, TyreClass] = {"passenger": "car", "light": "van", "heavy": heavy}
-    return tuple(names[size] for size in _sizes(marking))
+    return tuple(names[size] for size in sizes)
 
 
-_Size: TypeAlias = Literal["passenger", "light", "heavy"]
+_ON_A_MOTORCYCLE: Final = _by_kind((Use("motorcycle", "motorcycle"),))
 
 
 def _sizes(marking: Marking) -> tuple[_Size, ...]:
@@ -83,19 +116,8 @@ def _heavy_rim(marking: Marking) -> bool:
     return rim >= _FIRST_HEAVY_HALF_INCH_RIM and rim % 1 == 0.5 and not marking.rim_is_mm
 
 
-def _runs_on(kind: VehicleKind, marking: Marking) -> bool:
-    if marking.motorcycle or kind == "motorcycle":
-        return kind == "motorcycle" and _on_a_motorcycle(marking)
-    if kind == "car":
-        return _sizes(marking) != ("heavy",)
-    if kind == "van":
-        return not _heavy_rim(marking)
-    return marking.prefix not in ("P", "T", "HL") or kind == "trailer"
-
-
 def _on_a_motorcycle(marking: Marking) -> bool:
-    if marking.motorcycle:
-        return True
+    """Return whether a size that is not marked as a motorcycle's may be one."""
     width = marking.section_width_mm
     return (
         marking.prefix is None
