@@ -6,7 +6,7 @@ beyond its high end, as more is known. Only a wheel nobody has seen is reckoned 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final, TypeAlias
 
 import msgspec
@@ -79,8 +79,10 @@ def usual_minutes(bound: BoundEdition, conditions: JobConditions) -> UsualMinute
     )
 
 
-def unknown_codes(procedure: Procedure, given: Iterable[str]) -> Iterator[Flaw]:
+def unknown_codes(procedure: Procedure, given: Collection[str]) -> Iterator[Flaw]:
     """Yield what the shop timed and the procedure has no step or extra work for."""
+    if not given:
+        return
     known = {code for times in procedure.times for code in times.likely_minutes}
     known |= {extra.code for extra in procedure.extra_times}
     for code in given:
