@@ -70,6 +70,16 @@ test("a driver who knows nothing is asked only what a driver can know, each thin
   for (const asked of questions) assert.ok(byPhone.includes(asked) || !sections.includes(asked), asked);
   assert.equal(await page.locator("#outcome").innerText(), texts.page.next_steps.book_in);
   assert.equal(await page.locator("#verdict", { hasText: texts.verdicts.inspect }).count(), 1);
+  assert.equal(await page.locator("#verdict .step").innerText(), texts.page.next_steps.book_in);
+  assert.equal(await page.getByText(texts.t("if_nobody").split("{")[0]).count(), 0);
+  await end();
+});
+
+test("what was said names the country whose rules are asked", async () => {
+  const { page, end } = await opened(browser, service.address);
+  await begun(page);
+  await page.getByLabel(texts.t("rulebook"), { exact: true }).selectOption("za");
+  await page.locator(".facts:visible dd", { hasText: "South Africa" }).waitFor();
   await end();
 });
 

@@ -2,6 +2,7 @@
 
 import { h } from "./preact.js";
 import { ask } from "./asker.js";
+import { stepNow } from "./conversation.js";
 import { state } from "./state.js";
 import { say, t, verdictWord, words } from "./texts.js";
 
@@ -23,7 +24,8 @@ export function Verdict() {
 export function Possible() {
   const { check, problem } = state;
   if (!check || problem) return null;
-  const { verdict, possible_verdicts: possible, next_step: step, otherwise } = check;
+  const { verdict, possible_verdicts: possible, otherwise } = check;
+  const step = stepNow();
   const lines = [
     verdict === "inspect" && possible.length > 1 ? t("may_become", { verdicts: possible.map(verdictWord).join("; ").toLowerCase() }) : "",
     step === "ask_first" && otherwise !== step ? t("if_nobody", { step: say(words().next_steps, otherwise).toLowerCase() }) : "",
@@ -35,14 +37,14 @@ function VerdictWords() {
   const { check, problem, working } = state;
   if (problem) return h("p", { class: "head tone-open" }, h("span", { class: "sign", "aria-hidden": true }, "!"), t("fix"));
   if (!check) return h("p", { class: "head" }, working ? t("working") : t("begin"));
-  const { verdict, next_step: step } = check;
+  const { verdict } = check;
   return h(
     "p",
     { class: `head tone-${TONES[verdict] ?? "open"}` },
     h("span", { class: "sign", "aria-hidden": true }, SIGNS[verdict] ?? "?"),
     h("strong", null, verdictWord(verdict)),
     " ",
-    h("span", { class: "step" }, say(words().next_steps, step)),
+    h("span", { class: "step" }, say(words().next_steps, stepNow())),
   );
 }
 

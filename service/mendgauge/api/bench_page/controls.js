@@ -249,6 +249,7 @@ export function known() {
 export function inWords(pointer) {
   const text = state.entered.values[pointer] ?? "";
   const field = fieldAt(pointer);
+  if (pointer === "/rulebook") return state.books.find(({ id }) => id === text)?.jurisdiction ?? text;
   if (field.kind === "yes_no") return text === "yes" ? t("yes") : t("no");
   if (field.kind === "choice") return field.choices?.[text] ?? text;
   const unit = unitOf(pointer, rulebookOf(state.entered));

@@ -4,22 +4,14 @@ import { h } from "./preact.js";
 import { Cautions, OtherFaults, Reasons, RestsOn, UntilThen } from "./answer.js";
 import { ask } from "./asker.js";
 import { Field, Rulebooks, enter, otherFaults } from "./controls.js";
+import { nextQuestion, stepNow } from "./conversation.js";
 import { Facts, Papers, startAgain } from "./papers.js";
 import { change, state } from "./state.js";
 import { closesSection, fieldAt, say, t, words } from "./texts.js";
 
 /** @typedef {import("./state.js").Schemas["ToEstablish"]} ToEstablish */
 
-const BY_PHONE = ["record", "phone"];
 const GIVEN_FIRST = ["/rulebook", "/tyre/marking", "/reference"];
-
-/** Return the question to ask now, if one is left that changes what to do or what the driver is to hear. */
-export function nextQuestion() {
-  const { check, asked } = state;
-  if (!check) return undefined;
-  const left = check.to_establish.filter(({ field, asked_at: where }) => BY_PHONE.includes(where) && !asked.includes(field));
-  return left.find(({ settles }) => check.next_step === "ask_first" || settles.includes("until_then"));
-}
 
 /** Mark a question as asked, so that it is not asked again. @param {string} pointer */
 const done = (pointer) => change({ asked: [...state.asked.filter((one) => one !== pointer), pointer] });
@@ -140,14 +132,11 @@ function Parts({ pointer, parts }) {
 
 /** How the call ends. */
 function Outcome() {
-  const check = state.check;
-  if (!check) return null;
-  const step = check.next_step === "ask_first" ? check.otherwise : check.next_step;
   return h(
     "section",
     { class: "asked group" },
     h("p", { class: "soft" }, t("phone_done")),
-    h("h2", { tabindex: -1, ref: lead, id: "outcome" }, say(words().next_steps, step)),
+    h("h2", { tabindex: -1, ref: lead, id: "outcome" }, say(words().next_steps, stepNow())),
     GIVEN_FIRST.slice(2).map((pointer) => h(Field, { key: pointer, pointer })),
     h(Papers, null),
     h(
