@@ -11,7 +11,7 @@ from typing import Any
 
 import msgspec
 
-from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError
+from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError, sentence
 from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.client import Mendgauge
 from mendgauge_client.errors import InvalidRequestError
@@ -73,14 +73,17 @@ class _Interview:
         self._where = where
         self._tree: dict[str, Any] = {}
         self._asked: set[str] = set()
+        self._books: frozenset[str] = frozenset()
 
     def begin(self, given: dict[str, str | None]) -> None:
         """Ask for what no case can be without, unless it is given."""
         _say(HELP)
-        books = [book.id for book in self._service.list_rulebooks().rulebooks]
+        rulebooks = self._service.list_rulebooks().rulebooks
+        self._books = frozenset(name for book in rulebooks for name in (book.id, book.reference))
+        books = ", ".join(dict.fromkeys(book.id for book in rulebooks))
         questions = {
             MARKING: ("What does the sidewall say?", "size and service description, such as 205/55R16 91V"),
-            RULEBOOK: ("Under which rulebook?", f"one of {', '.join(dict.fromkeys(books))}"),
+            RULEBOOK: ("Under which rulebook?", f"one of {books}"),
         }
         for pointer, value in given.items():
             if value is not None:
@@ -106,13 +109,16 @@ class _Interview:
         try:
             fields.put(self._tree, pointer, values.read(pointer, value))
         except UnusableValueError as error:
-            raise UsageError(f"{error}.") from None
+            raise UsageError(sentence(error)) from None
 
     def _answered(self, pointer: str, asks: str, how: str) -> bool:
         _say(f"\n{asks}")
         text = _heard("Nothing can be said without it.", how)
+        while text and pointer == RULEBOOK and text.casefold() not in self._books:
+            _say(f"  {text!r} is not {how}.")
+            text = _heard("Nothing can be said without it.", how)
         if text:
-            fields.put(self._tree, pointer, text)
+            fields.put(self._tree, pointer, text.casefold() if pointer == RULEBOOK else text)
         return bool(text)
 
     def _judged(self, tree: dict[str, Any]) -> Repairability:
@@ -164,7 +170,7 @@ class _Interview:
                     fields.put(tree, pointer, value)
                 answer = self._judged(tree)
             except UnusableValueError as error:
-                _say(f"  {error}.")
+                _say(f"  {sentence(error)}")
             except InvalidRequestError as error:
                 _say_faults(error)
             else:
@@ -235,7 +241,7 @@ def _agreed() -> bool:
         try:
             return bool(text) and bool(values.read("/inspection/bulge", text))
         except UnusableValueError as error:
-            _say(f"  {error}.")
+            _say(f"  {sentence(error)}")
 
 
 def _open_rules(answer: Repairability) -> dict[tuple[str, int | None], str]:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from mendgauge_client._batches import CONCURRENCY, Progress
-from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError
+from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError, sentence
 from mendgauge_client.cli.forms import Written
 from mendgauge_client.cli.progress import ProgressLine
 from mendgauge_client.cli.results import Results, results_in
@@ -102,7 +102,7 @@ def _defaults(options: argparse.Namespace) -> dict[str, Any]:
         try:
             value = values.read(pointer, getattr(options, option))
         except UnusableValueError as error:
-            raise UsageError(f"--{option.replace('_', '-')}: {error}.") from None
+            raise UsageError(f"--{option.replace('_', '-')}: {sentence(error)}") from None
         if value is not None:
             given[pointer] = value
     return given

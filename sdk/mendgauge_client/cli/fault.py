@@ -20,3 +20,9 @@ exit codes:
 
 class UsageError(Exception):
     """The command was asked for wrongly; the text says what would be right."""
+
+
+def sentence(error: Exception) -> str:
+    """Return what an error says as a sentence; one that ends by asking what was meant is one already."""
+    text = str(error)
+    return text if text.endswith("?") else f"{text}."

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import importlib
 import logging
+import os
 import sys
 import threading
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 import httpx2
 
+from mendgauge_client._settings import URL_VARIABLE
 from mendgauge_client.cli.fault import UsageError
 from mendgauge_client.client import Mendgauge
 
@@ -33,8 +35,8 @@ def chosen_service(options: argparse.Namespace) -> Iterator[Mendgauge]:
     """Yield the service that the options of a command ask for.
 
     Raises:
-        UsageError: It is to be in this process, and is not installed.
-        SettingsError: It is to be at an address, and there is none that can be used.
+        UsageError: It is to be in this process, and is not installed; or nothing says where it is.
+        SettingsError: It is to be at an address, and that cannot be used.
     """
     if options.local:
         transport = InProcesses(options.workers) if options.workers > 1 else InProcess(_application())
@@ -43,6 +45,11 @@ def chosen_service(options: argparse.Namespace) -> Iterator[Mendgauge]:
             Mendgauge(LOCAL_URL, http_client=http, retries=0) as service,
         ):
             yield service
+    elif not (options.url or os.environ.get(URL_VARIABLE)):
+        raise UsageError(
+            f"Say where the service is: name its address with --url, or in {URL_VARIABLE}, such as "
+            "http://127.0.0.1:8340; or ask it in this process with --local."
+        )
     else:
         with Mendgauge(options.url, timeout=options.timeout, retries=options.retries) as service:
             yield service

@@ -132,6 +132,7 @@ def test_the_marking_and_the_rulebook_are_asked_for_until_they_can_be_used(monke
     )
     assert main(["ask", "--local"]) == 0
     assert "This one is needed." in person.shown
+    assert "  'narnia' is not one of au, de, fr, gb, in, jp, nz, us, za.\n" in person.shown
     assert "The verdict stands: not repairable." in person.shown
 
 
@@ -147,7 +148,7 @@ def test_what_cannot_be_is_refused_and_asked_again(monkeypatch: pytest.MonkeyPat
     assert main(["ask", MARKING, "--rulebook", "gb", "--local"]) == 0
     assert "'far' is no number: write millimetres such as 4.5" in person.shown
     assert "That is not in the tread" in person.shown
-    assert "did you mean bulge?" in person.shown
+    assert "did you mean bulge?\n" in person.shown
     assert "The verdict stands: repairable." in person.shown
 
 
@@ -306,3 +307,14 @@ def test_it_runs_as_a_module_and_ends_quietly_when_nobody_reads_on() -> None:
     assert process.stderr is not None
     assert process.stderr.read() == ""
     assert process.wait() == 130
+
+
+def test_without_an_address_the_command_says_how_to_name_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.delenv("MENDGAUGE_URL", raising=False)
+    assert main(["decode", MARKING]) == 2
+    said = capsys.readouterr().err
+    assert "--url" in said
+    assert "MENDGAUGE_URL" in said
+    assert "--local" in said
