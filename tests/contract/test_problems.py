@@ -55,6 +55,20 @@ def test_unknown_paths(client: TestClient[Any], path: str) -> None:
     assert "nothing has the path" in problem(client.get(path), 404, "not-found").detail
 
 
+@pytest.mark.parametrize(("path", "meant"), [("/v1/quote", "/v1/quotes"), ("/V1/Repair-Plans", "/v1/repair-plans")])
+def test_a_path_that_is_nearly_right_is_answered_with_the_right_one(
+    client: TestClient[Any], path: str, meant: str
+) -> None:
+    assert f"did you mean `{meant}`?" in problem(client.post(path, json={}), 404, "not-found").detail
+
+
+def test_a_field_that_is_none_is_answered_with_those_there_are(client: TestClient[Any]) -> None:
+    case = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}, "price_book": {"labour_per_hour": "60"}}
+    (fault, *_) = problem(client.post("/v1/quotes", json=case), 422, "contract-broken").errors
+    assert fault.pointer == "/price_book/labour_per_hour"
+    assert "there are currency, " in fault.detail
+
+
 def test_an_unknown_rulebook_is_refused_with_those_there_are(client: TestClient[Any]) -> None:
     assert "gb" in problem(client.get("/v1/rulebooks/zz"), 404, "not-found").detail
 
@@ -73,6 +87,7 @@ def test_an_unknown_rulebook_is_refused_with_those_there_are(client: TestClient[
 def test_methods_not_taken(client: TestClient[Any], method: str, path: str, allowed: set[str]) -> None:
     answer = client.request(method, path)
     assert answer.status_code == 405
+    assert method == "HEAD" or f"{path} does not take {method}; it takes " in answer.json()["detail"]
     assert set(answer.headers["allow"].split(", ")) == allowed  # RFC 9110, 10.2.1
     if method != "HEAD":
         problem(answer, 405, "method-not-allowed")

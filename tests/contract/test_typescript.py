@@ -12,14 +12,20 @@ from typing import NamedTuple
 import pytest
 from tests.contract.live import served
 from tests.contract.node_tools import OPENAPI, installed, run
-from tests.contract.test_samples import PAGES, sample
 
+from mendgauge.api.docs.operation_pages import operation_pages
 from mendgauge.api.docs.samples import HERE
-from mendgauge.server import create_app
+from mendgauge.server import create_app, document
 
 pytestmark = pytest.mark.generators
 
 PROGRAM = OPENAPI / "typescript"
+SAMPLES: dict[str, str] = {
+    page.path.rpartition("/")[2]: page.content()["samples"]["TypeScript"]
+    for page in operation_pages(json.loads(document()))
+}
+"""What the page of each operation shows."""
+
 WRONG = [
     ('kind: "car"', 'kind: "boat"', "Type '\"boat\"' is not assignable to type"),
     ("tread_depth_mm: 5", 'tread_depth_mm: "5"', "Type 'string' is not assignable to type"),
@@ -49,10 +55,10 @@ def compiled(tmp_path_factory: pytest.TempPathFactory) -> Compiled:
     for number, (right, wrong, _) in enumerate(WRONG):
         assert right in source
         (folder / f"wrong{number}.ts").write_text(source.replace(right, wrong), encoding="utf-8")
-    for operation in PAGES:
-        (folder / f"{operation}.ts").write_text(sample(operation, "TypeScript", HERE), encoding="utf-8")
+    for operation, sample in SAMPLES.items():
+        (folder / f"{operation}.ts").write_text(sample, encoding="utf-8")
     settings = json.loads((folder / "tsconfig.json").read_bytes())
-    settings["files"] += [*(f"wrong{number}.ts" for number in range(len(WRONG))), *(f"{name}.ts" for name in PAGES)]
+    settings["files"] += [*(f"wrong{number}.ts" for number in range(len(WRONG))), *(f"{name}.ts" for name in SAMPLES)]
     (folder / "tsconfig.json").write_text(json.dumps(settings), encoding="ascii")
     output = run(installed() / "tsc", "--project", folder, cwd=folder, codes=(0, 2))
     by_file: dict[str, str] = {}
@@ -104,7 +110,7 @@ def test_a_wrong_program_does_not_compile(compiled: Compiled, number: int, messa
     assert message in compiled.printed[f"wrong{number}"]
 
 
-@pytest.mark.parametrize("operation", PAGES)
+@pytest.mark.parametrize("operation", SAMPLES)
 def test_a_sample_of_a_page_compiles_and_is_answered(operation: str, compiled: Compiled, service: str) -> None:
     assert operation not in compiled.printed
     program = (compiled.folder / f"{operation}.js").read_text("utf-8").replace(HERE, service)

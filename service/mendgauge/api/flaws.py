@@ -104,6 +104,11 @@ def near(name: str, names: Sequence[str]) -> str:
     return f"; did you mean `{close[0]}`?" if close else ""
 
 
+def near_or_all(name: str, names: Sequence[str]) -> str:
+    """Return a hint at the name that was probably meant, or at every name there is."""
+    return near(name, names) or (f"; there are {', '.join(names)}" if names else "; there are none")
+
+
 def _flaws(value: Any, model: Any, steps: tuple[Step, ...]) -> Iterator[tuple[tuple[Step, ...], str]]:
     """Yield place and words of every flaw in a value, outermost first."""
     options = _options(model)
@@ -144,7 +149,7 @@ def _object_flaws(
 
 
 def _unknown(name: str, names: Sequence[str]) -> str:
-    return f"there is no field `{cut(name)}` here{near(name, names)}"
+    return f"there is no field `{cut(name)}` here{near_or_all(name, names)}"
 
 
 @cache

@@ -14,7 +14,7 @@ from litestar.handlers import BaseRouteHandler
 from litestar.params import KwargDefinition, QueryParameter
 from litestar.typing import FieldDefinition
 
-from mendgauge.api.flaws import cut, near, refusal
+from mendgauge.api.flaws import cut, near_or_all, refusal
 from mendgauge.api.problems import CONTRACT_BROKEN, FaultAt, Problem, Refusal, answer
 
 _CONSTRAINTS = ("gt", "ge", "lt", "le", "multiple_of", "pattern", "min_length", "max_length")
@@ -43,7 +43,8 @@ def _name_faults(request: Request[Any, Any, Any], declared: dict[str, FieldDefin
     given = request.query_params
     for name in given:
         if name not in declared:
-            yield FaultAt(parameter=cut(name), detail=f"there is no parameter of this name{near(name, list(declared))}")
+            what = f"there is no parameter of this name{near_or_all(name, list(declared))}"
+            yield FaultAt(parameter=cut(name), detail=what)
         elif len(given.getall(name)) > 1:
             yield FaultAt(parameter=name, detail=f"given {len(given.getall(name))} times; give it once")
     for name, field in declared.items():

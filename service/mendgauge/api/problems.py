@@ -16,7 +16,7 @@ from litestar import Request, Response
 from litestar.exceptions import HTTPException
 from msgspec import Meta
 
-from mendgauge.api.flaws import cut
+from mendgauge.api.flaws import cut, near
 from mendgauge.core.errors import CaseError, Flaw, NotPricedError
 from mendgauge.printing.press import PrintingFailedError, PrintingNotInstalledError
 
@@ -307,12 +307,18 @@ def _refused_by_framework(request: Request[Any, Any, Any], error: HTTPException)
     if kind is INTERNAL_ERROR:
         return _failed(request, error)
     path = cut(request.url.path, 200)
+    paths = [route.path for route in request.app.routes if "{" not in route.path]
     plain = {
-        404: f"nothing has the path {path}",
-        405: f"{path} does not take {request.method}",
+        404: f"nothing has the path {path}{near(request.url.path, paths)}",
+        405: f"{path} does not take {request.method}; it takes {_taken(error.headers or {})}",
         429: "too many requests from this caller",
     }
     return answer(request, Refusal(kind, plain.get(kind.status, error.detail), headers=error.headers))
+
+
+def _taken(headers: Mapping[str, str]) -> str:
+    """Return the methods that a path takes, beside OPTIONS, which every one does."""
+    return " or ".join(sorted({*headers.get("allow", "").split(", ")} - {"OPTIONS"}))
 
 
 def _failed(request: Request[Any, Any, Any], error: Exception) -> Response[Problem]:
