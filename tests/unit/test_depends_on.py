@@ -20,12 +20,14 @@ from mendgauge.case.fields import FIELDS
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.facts.injury import EarlierFacts, InjuryFacts
 from mendgauge.facts.position import MateFacts, PositionFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.questions import FACTS, NEIGHBOURS
-from mendgauge.rulebooks import list_editions
+from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.rules.binding import bind_position_rules, bind_rules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.house import bind_house_position_rules, bind_house_rules
 from mendgauge.tyre.marking_facts import marking_facts_of
+from mendgauge.tyre.tyre_class import Use
 
 CONTEXT: Final = frozenset(
     {
@@ -117,9 +119,10 @@ class RecordedTyre(PositionFacts):
 
     __slots__ = ()
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
+        super().__init__(TyreFacts(case, use, edition, on), edition)
         for injury in self.injuries:
+            injury.tyre = self
             injury.__class__ = RecordedInjury
         for repair in self.earlier:
             repair.__class__ = RecordedEarlier

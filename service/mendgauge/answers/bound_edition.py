@@ -50,7 +50,12 @@ class BoundEdition:
 
     def cite_provision(self, provision: Provision) -> Citation:
         """Return what an answer says of the source of a provision of the edition: a brief one its key."""
-        return self.cite(provision.basis, self.edition.source(provision))
+        return _citation_of(provision, self)
+
+
+@lru_cache(maxsize=4096)
+def _citation_of(provision: Provision, bound: BoundEdition) -> Citation:
+    return bound.cite(provision.basis, bound.edition.source(provision))
 
 
 @lru_cache(maxsize=64)

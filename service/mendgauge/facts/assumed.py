@@ -18,6 +18,7 @@ class AssumedDimensions:
     """A rulebook's figures for one class of tyre, looked up once: what to reckon with when nobody measured."""
 
     __slots__ = (
+        "_inch_span",
         "crown_thickness",
         "cutters",
         "inches",
@@ -40,6 +41,9 @@ class AssumedDimensions:
         self.cutters: tuple[float, ...] = provision_for(edition, "cutters", of).sizes_mm
         inches = provisions_by_topic(edition, "inch_cutters", of).values()
         self.inches: dict[float, float] = {sent: inch.counts_as_mm for inch in inches for sent in inch.sent_as_mm}
+        # From the least to the largest of them, as sent or as it counts.
+        sizes = (*self.inches, *self.inches.values())
+        self._inch_span = Interval(min(sizes, default=0.0), max(sizes, default=0.0))
         self.unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
         same: SameHole | None = provisions_by_topic(edition, "same_hole", of).get("")
         self.same_hole_mm = -1.0 if same is None else same.within_mm
@@ -59,6 +63,8 @@ class AssumedDimensions:
         if low == high:
             size = self.nominal(low)
             return Interval(size, size)
+        if low <= self._inch_span.low and self._inch_span.high <= high:
+            return measured
         within = [counts for sent, counts in self.inches.items() if low <= sent <= high]
         return Interval(min(low, *within), max(high, *within)) if within else measured
 

@@ -156,13 +156,13 @@ class InjuryFacts:
 
     def _largest_reach(self) -> float:
         """Return the largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
-        diameter, thickness, shifts = self.prepared.high, self.thickness.high, self.shifts
+        diameter, shifts = self.prepared.high, self.shifts
         if self.other_side is not None:
             both_ends = self.across.hull(self.other_side)
             return crown.largest_reach(both_ends, self.shift_per_mm, 0.0, diameter)
-        if len(shifts) == 1:
-            return crown.largest_reach(self.across, shifts[0], thickness, diameter)
-        return max([crown.largest_reach(self.across, shift, thickness, diameter) for shift in shifts])
+        # Measured on either side, it may shift as far either way; the farthest is then at one of the steepest slopes.
+        shift = shifts[0] if len(shifts) == 1 else shifts[0].hull(shifts[1])
+        return crown.largest_reach(self.across, shift, self.thickness.high, diameter)
 
 
 class EarlierFacts:
@@ -187,9 +187,12 @@ def _either_way(inward: Interval, sides: tuple[MeasuredFrom, ...]) -> tuple[Inte
 
 def depth_of(injury: Injury) -> Depth | None:
     """Return how deep an injury goes: through, where it was measured on the liner or its channel was cut clean."""
-    if injury.depth is None and any(shows(injury) for shows in GOES_THROUGH.values()):
-        return "through"
-    return injury.depth
+    if injury.depth is not None:
+        return injury.depth
+    for shows in GOES_THROUGH.values():
+        if shows(injury):
+            return "through"
+    return None
 
 
 GOES_THROUGH: Final[dict[str, Callable[[Injury], bool]]] = {

@@ -5,10 +5,9 @@ What nobody measured is the widest it can be, as in `mendgauge.facts.tyre`.
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Final, get_args
 
-from mendgauge.case.case import Case, Position, Vehicle
+from mendgauge.case.case import Position, Vehicle
 from mendgauge.case.service import AxleMate, InService, MatePlace
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, truth
 from mendgauge.core.vocabulary import Axle, VehicleKind
@@ -20,7 +19,6 @@ from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.limits import DiameterSpread
 from mendgauge.tyre.dimensions import overall_diameter_mm, section_height_mm
 from mendgauge.tyre.marking_facts import OVERALL_DIAMETER, SECTION_WIDTH, MarkingFacts, marking_facts_of
-from mendgauge.tyre.tyre_class import Use
 
 # The widest values the contract admits.
 VEHICLE_KMH: Final = Interval(0.0, 500.0)
@@ -37,7 +35,8 @@ class PositionFacts(TyreFacts):
     """All that is known of a tyre where it runs.
 
     `axle` is the axle as given; `repaired` whether it runs as a repaired tyre; `loading` what it may carry; `mates` the
-    other tyres of its axle, complete where `mates_known`.
+    other tyres of its axle, complete where `mates_known`; `spread` how far tyres of one size may differ in diameter.
+    What is known of the tyre itself, its injuries among it, it shares with the facts it is made from.
     """
 
     __slots__ = (
@@ -51,38 +50,48 @@ class PositionFacts(TyreFacts):
         "max_load",
         "max_load_dual",
         "repaired",
+        "spread",
         "vehicle_kmh",
         "winter",
     )
 
-    def __init__(self, case: Case, use: Use, edition: Edition, on: date) -> None:
-        super().__init__(case, use, edition, on)
+    def __init__(self, tyre: TyreFacts, edition: Edition) -> None:
+        for name in TyreFacts.__slots__:
+            setattr(self, name, getattr(tyre, name))
+        # The fields behind its facts are its own: more of the case can leave them open than those of the tyre.
+        self.fields_behind = {}
+        case = self.case
         vehicle, position = case.vehicle or _NO_VEHICLE, case.position or _NO_POSITION
-        service, tyre = case.in_service or _NO_SERVICE, case.tyre
+        service, given = case.in_service or _NO_SERVICE, case.tyre
         of = self.tyre_class
         self.vehicle_kmh = measured(vehicle.max_speed_kmh, VEHICLE_KMH)
         self.axle: Axle | None = position.axle
-        self.front = _front(position.axle, use.kind)
+        self.front = _front(position.axle, self.kind)
         self.axle_load = measured(position.axle_load_kg, AXLE_LOAD)
         self.repaired = any_of(_some(self.repairs_needed), _some(self.earlier_count))
-        self.max_load = measured(tyre.max_load_kg, LOAD)
+        self.max_load = measured(given.max_load_kg, LOAD)
         self.max_load_dual = measured(service.max_load_dual_kg, LOAD)
         self.loading = loading(
             self.marking_facts.marking,
             self.vehicle_kmh,
-            None if tyre.max_load_kg is None else self.max_load,
+            None if given.max_load_kg is None else self.max_load,
             None if service.max_load_dual_kg is None else self.max_load_dual,
             provision_for(edition, "moulded_load", of),
         )
-        spread = provision_for(edition, "diameter_spread", of)
-        given = service.overall_diameter_mm
-        worn = Interval(0.0, self.assumed.tread_depth.high)
-        self.overall_diameter = measured(given, diameter(self.marking_facts, self.tread_depth, worn.high, spread))
+        self.spread: DiameterSpread = provision_for(edition, "diameter_spread", of)
         self.mates_known = service.axle_mates is not None
-        self.mates = [MateFacts(self, index, mate, spread) for index, mate in enumerate(service.axle_mates or ())]
+        self.mates = [MateFacts(self, index, mate) for index, mate in enumerate(service.axle_mates or ())]
         marked_winter = not _WINTER_TAGS.isdisjoint(self.marking_facts.marking.tags)
         self.winter = YES if service.winter_tyre is None and marked_winter else truth(service.winter_tyre)
         self.labelled = truth(service.speed_label)
+
+    @property
+    def overall_diameter(self) -> Interval:
+        """The overall diameter as it is, mm: as measured, else by the marking and the tread left."""
+        given = (self.case.in_service or _NO_SERVICE).overall_diameter_mm
+        return measured(
+            given, diameter(self.marking_facts, self.tread_depth, self.assumed.tread_depth.high, self.spread)
+        )
 
 
 class MateFacts:
@@ -90,7 +99,7 @@ class MateFacts:
 
     __slots__ = ("index", "marking_facts", "overall_diameter", "places", "tread_depth")
 
-    def __init__(self, tyre: PositionFacts, index: int, mate: AxleMate, spread: DiameterSpread) -> None:
+    def __init__(self, tyre: PositionFacts, index: int, mate: AxleMate) -> None:
         self.index = index
         self.places = _PLACES[mate.place]
         self.marking_facts = None if mate.marking is None else marking_facts_of(mate.marking)
@@ -98,7 +107,7 @@ class MateFacts:
         self.tread_depth = measured(mate.tread_depth_mm, deepest)
         unmeasured = OVERALL_DIAMETER
         if self.marking_facts is not None:
-            unmeasured = diameter(self.marking_facts, self.tread_depth, deepest.high, spread)
+            unmeasured = diameter(self.marking_facts, self.tread_depth, deepest.high, tyre.spread)
         self.overall_diameter = measured(mate.overall_diameter_mm, unmeasured)
 
 

@@ -60,7 +60,6 @@ class TyreFacts:
         "liner",
         "maker_max_repairs",
         "marking_facts",
-        "overall_diameter",
         "position",
         "repairs_needed",
         "sealant",
@@ -83,8 +82,6 @@ class TyreFacts:
         self.maker_max_repairs = None if policy is None else policy.max_repairs
         self.age = AGE if given.date_code is None else age_of(given.date_code, on)
         self.marking_facts = marking_facts = marking_facts_of(given.marking)
-        service, unmeasured = case.in_service, marking_facts.overall_diameter
-        self.overall_diameter = unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
         self.assumed = figures = assumed_dimensions(edition, use.tyre_class)
         self.yes_no = yes_no_facts(given.traits, policy, case.inspection, given.body_ply, marking_facts.implied)
         depth_left = figures.tread_depth
@@ -131,6 +128,12 @@ class TyreFacts:
     def section_width(self) -> Interval:
         """Nominal section width, mm."""
         return self.marking_facts.section_width
+
+    @property
+    def overall_diameter(self) -> Interval:
+        """The overall diameter as it is, mm: as measured, else by the marking."""
+        service, unmeasured = self.case.in_service, self.marking_facts.overall_diameter
+        return unmeasured if service is None else measured(service.overall_diameter_mm, unmeasured)
 
     @property
     def circumference(self) -> Interval:

@@ -22,7 +22,6 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake, take_in
 
 T = TypeVar("T")
-Facts = TypeVar("Facts", bound=TyreFacts)
 Parts: TypeAlias = dict[Callable[["Workup"], Any], Any]
 
 
@@ -75,7 +74,8 @@ class Workup:
         self.opens_within = opens_within
         self.parts: Parts = {}
         self._computed.append(self.parts)
-        self.facts = self.free_at_end([intake.facts(use) for use in intake.uses])
+        self.facts = [intake.facts(use) for use in intake.uses]
+        self._made += self.facts
         if len(self.facts) > 1:
             share_liners(self.facts)
 
@@ -87,11 +87,6 @@ class Workup:
             tyre.release()
         for parts in self._computed:
             parts.clear()
-
-    def free_at_end(self, made: list[Facts]) -> list[Facts]:
-        """Free further facts of the case with the workup."""
-        self._made += made
-        return made
 
     def supposing(self, case: Case, opens_within: Mapping[int, Interval] | None = None) -> Workup:
         """Return the workup of this case with a supposition, which need not be checked again."""

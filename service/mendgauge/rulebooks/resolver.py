@@ -7,7 +7,7 @@ provisions on the same topic the first that certainly applies shadows those afte
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cache, lru_cache
 from math import inf
 from operator import attrgetter
@@ -93,7 +93,8 @@ def provision_for(edition: Edition, heading: str, of: TyreClass, about: str = ""
     return provisions_by_topic(edition, heading, of)[about]
 
 
-def provisions_by_topic(edition: Edition, heading: str, of: TyreClass) -> dict[str, Any]:
+@lru_cache(maxsize=1024)
+def provisions_by_topic(edition: Edition, heading: str, of: TyreClass) -> Mapping[str, Any]:
     """Return the first provision on each topic of a heading whose provisions have no conditions."""
     found: dict[str, Any] = {}
     for entry in provisions_for(edition, heading, of):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from functools import lru_cache, reduce
 from itertools import chain
 from typing import Any, Final, Literal, TypeAlias
@@ -52,8 +52,8 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
     tools: ToolLimits
     cleaned: CleanedMargin
     stem_length: StemLength
-    trim: dict[str, StemTrimRule]
-    match: dict[str, UnitMatch]
+    trim: Mapping[str, StemTrimRule]
+    match: Mapping[str, UnitMatch]
 
 
 @lru_cache(maxsize=256)

@@ -6,7 +6,7 @@ seen speaks against it. A tyre that is off the vehicle, or was inspected off the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import islice
 from typing import Final, TypeAlias
@@ -115,7 +115,7 @@ def _advise(bound: BoundEdition, use: Use, state: _State) -> UntilThen | None:
 class _Advice:
     """The advice on a tyre in a state, from what the edition says of its class."""
 
-    def __init__(self, bound: BoundEdition, use: Use, state: _State, said: dict[str, Provision]) -> None:
+    def __init__(self, bound: BoundEdition, use: Use, state: _State, said: Mapping[str, Provision]) -> None:
         self.bound, self.use, self.state, self.said = bound, use, state, said
         self.run_flat = said.get("run_deflated")
 

@@ -158,7 +158,7 @@ def _of_its_kind(found: CaveatInputs) -> Iterator[_Due]:
 def _limits(found: CaveatInputs, *, since_repair: bool) -> Iterator[_Due]:
     for limit in found.speed.limits:
         if limit.holds == YES and limit.since_repair == since_repair:
-            yield _Due(limit.provision.when, figures(limit, found.bound.words.language), limit.provision)
+            yield _Due(limit.provision.when, figures(limit.provision, found.bound.words.language), limit.provision)
 
 
 def _marked(found: CaveatInputs) -> bool:

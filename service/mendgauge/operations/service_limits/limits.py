@@ -28,7 +28,7 @@ def limits_of(workup: Workup) -> ServiceLimits:
     """Return the service limits of a case."""
     bound, edition, on = workup.bound, workup.edition, workup.on
     repairability = verdict_of(workup)
-    tyres = workup.free_at_end([PositionFacts(workup.case, use, edition, on) for use in workup.uses])
+    tyres = [PositionFacts(tyre, edition) for tyre in workup.facts]
     assessed = [assess_position(tyre, edition) for tyre in tyres]
     speed = speed_after_repair(tyres, edition)
     axle = axle_loading(assessed, tyres, edition)

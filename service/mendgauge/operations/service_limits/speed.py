@@ -7,6 +7,7 @@ whatever the rulebook says of repaired tyres in general. Nothing here says that 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import inf
 from typing import Final, Literal, TypeAlias, get_args
 
@@ -55,14 +56,12 @@ class Limited(msgspec.Struct, frozen=True):
     @property
     def kmh(self) -> float:
         """Its figure, km/h."""
-        if self.provision.max_kmh is not None:
-            return self.provision.max_kmh
-        return (self.provision.max_mph or 0.0) * KMH_PER_MPH
+        return limit_kmh(self.provision)
 
-    @property
-    def mph(self) -> float:
-        """Its figure, mph."""
-        return mph(self.kmh) if self.provision.max_mph is None else self.provision.max_mph
+
+def limit_kmh(provision: SpeedLimit) -> float:
+    """Return the figure of a limit, km/h."""
+    return (provision.max_mph or 0.0) * KMH_PER_MPH if provision.max_kmh is None else provision.max_kmh
 
 
 class Speed(msgspec.Struct, frozen=True):
@@ -197,11 +196,11 @@ def speed_figures(kmh: float, language: Language) -> dict[str, str]:
     return {"speed": quantity(kmh, kmh, "km/h", language)}
 
 
-def figures(limit: Limited, language: Language) -> dict[str, str]:
+def figures(provision: SpeedLimit, language: Language) -> dict[str, str]:
     """Return the figures of a limit, for a text."""
-    hours, km = limit.provision.for_hours, limit.provision.for_km
+    hours, km = provision.for_hours, provision.for_km
     return {
-        **speed_figures(limit.kmh, language),
+        **speed_figures(limit_kmh(provision), language),
         "hours": "" if hours is None else quantity(hours, hours, "hours", language),
         "distance": "" if km is None else quantity(km, km, "km", language),
     }
@@ -220,7 +219,6 @@ def _says(speed: Speed, words: Wording) -> str:
 
 
 def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
-    texts = bound.words.limits.limits
     if "capped" in speed.statuses and speed.cap is not None:
         yield SpeedCeiling(
             when="maker_cap",
@@ -229,23 +227,29 @@ def _ceilings(speed: Speed, bound: BoundEdition) -> Iterator[SpeedCeiling]:
             for_hours=None,
             for_km=None,
             certain=speed.statuses == ("capped",),
-            says=texts["maker_cap"].format(**speed_figures(speed.cap, bound.words.language)),
+            says=bound.words.limits.limits["maker_cap"].format(**speed_figures(speed.cap, bound.words.language)),
         )
     for limit in speed.limits:
-        provision, citation = limit.provision, bound.cite_provision(limit.provision)
-        yield SpeedCeiling(
-            when=provision.when,
-            max_kmh=to_tenth(limit.kmh),
-            max_mph=limit.mph,
-            for_hours=provision.for_hours,
-            for_km=provision.for_km,
-            certain=limit.holds == YES,
-            says=texts[provision.when].format(**figures(limit, bound.words.language)),
-            clause=provision.clause,
-            basis=citation.basis,
-            source=citation.source,
-            cites=citation.cites,
-        )
+        yield _ceiling(limit.provision, bound, certain=limit.holds == YES)
+
+
+@lru_cache(maxsize=512)
+def _ceiling(provision: SpeedLimit, bound: BoundEdition, *, certain: bool) -> SpeedCeiling:
+    """Return the ceiling that a limit of the rulebook is."""
+    kmh, citation = limit_kmh(provision), bound.cite_provision(provision)
+    return SpeedCeiling(
+        when=provision.when,
+        max_kmh=to_tenth(kmh),
+        max_mph=mph(kmh) if provision.max_mph is None else provision.max_mph,
+        for_hours=provision.for_hours,
+        for_km=provision.for_km,
+        certain=certain,
+        says=bound.words.limits.limits[provision.when].format(**figures(provision, bound.words.language)),
+        clause=provision.clause,
+        basis=citation.basis,
+        source=citation.source,
+        cites=citation.cites,
+    )
 
 
 def _span(vehicle: Interval) -> Observed | None:
