@@ -36,7 +36,9 @@ class CaseError(ValueError):
 
     def __init__(self, errors: Iterable[Flaw | tuple[str, str]]) -> None:
         self.errors = tuple(flaw if isinstance(flaw, Flaw) else Flaw(*flaw) for flaw in errors)
-        super().__init__("; ".join(f"{flaw.pointer or 'the case'}: {flaw.detail}" for flaw in self.errors))
+        said = [f"{flaw.pointer or 'the case'}: {flaw.detail}" for flaw in self.errors]
+        # Some details are sentences, and a full stop ends the whole.
+        super().__init__("; ".join([*(one.removesuffix(".") for one in said[:-1]), *said[-1:]]))
 
     def below(self, place: str) -> Self:
         """Return the same of a case that stands at a place of a larger body."""
