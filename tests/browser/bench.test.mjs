@@ -43,6 +43,7 @@ test("from an empty page to a yes, with drawing, unit, trim, steps and limits", 
   await verdict(page, "repairable");
   for (const part of ["unit", "trim", "limits", "steps", "mind"]) await page.getByRole("heading", { name: texts.t(part), exact: true }).waitFor();
   assert.equal(await page.getByText(texts.t("if_it_passes")).count(), 0);
+  await page.locator(".steps summary", { hasText: texts.t("only_if").replace("{what}", "a pressure sensor is fitted") }).first().waitFor();
   const pictures = page.locator(".pictures figure > img");
   assert.equal(await pictures.count(), 2);
   for (const picture of await pictures.all()) {

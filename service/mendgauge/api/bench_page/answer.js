@@ -229,14 +229,14 @@ export function Steps() {
 
 /** @param {{step: Schemas["WorkStep"]}} props */
 function Step({ step }) {
-  const { title, do: toDo = [], parameters = [], hold, cautions = [] } = step;
+  const { title, only_if: only, do: toDo = [], parameters = [], hold, cautions = [] } = step;
   return h(
     "li",
     null,
     h(
       "details",
       null,
-      h("summary", null, title, hold ? h("span", { class: "tag" }, t("stop_and_check")) : null),
+      h("summary", null, title, only ? h("span", { class: "soft" }, `, ${t("only_if", { what: only })}`) : null, hold ? h("span", { class: "tag" }, t("stop_and_check")) : null),
       h(Lines, { texts: [...toDo, ...parameters.map((one) => `${one.title}: ${one.says}`)] }),
       hold ? h("p", { class: "hold" }, h("strong", null, `${t("stop_and_check")}: `), hold.checks, h("br", null), h("strong", null, `${t("right_is")}: `), hold.right, h("br", null), h("strong", null, `${t("if_not")}: `), hold.if_not) : null,
       cautions.length ? h(Lines, { texts: cautions.map(({ says }) => says) }) : null,
