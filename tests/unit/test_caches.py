@@ -28,7 +28,7 @@ BOUNDED_BY: Final = {
     "api.metrics._of_requests": "the paths and statuses there are",
     "api.metrics._of_verdict": "the editions and verdicts there are",
     "api.parameters._declared": "the operations there are",
-    "judging.questions._placed": "the fields there are, and the longest list in a case",
+    "judging.missing._placed": "the fields there are, and the longest list in a case",
     "rulebooks.resolver._trait": "the traits there are",
     "rules.outcome.possible_verdicts": "the outcomes there are",
     "tyre.tyre_class._uses": "the combinations of four traits of a marking",

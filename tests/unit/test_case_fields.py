@@ -10,7 +10,7 @@ from mendgauge.case.case import Case
 from mendgauge.case.contract import AskedAt, Instrument, describe
 from mendgauge.case.fields import ENTRIES, FIELDS, SETTINGS, pattern_of
 from mendgauge.case.instruments import Measuring
-from mendgauge.judging.questions import FACTS
+from mendgauge.judging.missing import FACTS
 from mendgauge.wording import wording
 
 QUESTIONS = wording("en-GB").questions

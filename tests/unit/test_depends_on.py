@@ -21,7 +21,7 @@ from mendgauge.case.house_rules import HouseRules
 from mendgauge.facts.injury import EarlierFacts, InjuryFacts
 from mendgauge.facts.position import MateFacts, PositionFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.questions import FACTS, NEIGHBOURS
+from mendgauge.judging.missing import FACTS, NEIGHBOURS
 from mendgauge.rulebooks import Edition, list_editions
 from mendgauge.rules.binding import bind_position_rules, bind_rules
 from mendgauge.rules.engine import BoundRule

@@ -113,7 +113,7 @@ class Liner:
         self._patches: dict[int, Interval] = {}
         self.others: dict[int, tuple[Neighbour, ...]] = {}
         self.beside: dict[int, tuple[Neighbour, ...]] = {}
-        # The fields of the case that leave a place open: `judging.questions` finds them when first asked.
+        # The fields of the case that leave a place open: `judging.missing` finds them when first asked.
         self.unplaced: tuple[str, ...] | None = None
 
     @property

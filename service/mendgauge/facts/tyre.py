@@ -92,7 +92,7 @@ class TyreFacts:
 
         # The repairs laid out beside each other: `facts.neighbours` finds them when first asked.
         self.liner: Liner | None = None
-        # The fields of the case that leave a fact open, by the fact: `judging.questions` finds them when first asked.
+        # The fields of the case that leave a fact open, by the fact: `judging.missing` finds them when first asked.
         self.fields_behind: dict[str, tuple[Pointer, ...]] = {}
         injuries, earlier = case.injuries, case.earlier_repairs
         if injuries is None:

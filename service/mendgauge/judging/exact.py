@@ -19,7 +19,7 @@ from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.assessment import Assessment
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
-from mendgauge.judging.questions import missing
+from mendgauge.judging.missing import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import MET, NOT_HERE, REPAIRABLE, Outcome, join, lowest, may_exceed, settled

@@ -1,33 +1,23 @@
-"""What is missing, and which question settles the most: the fields behind an open rule, in the order worth asking.
+"""Which question settles the most: the fields behind the open rules, in the order worth asking.
 
-A rule names the facts it looks at; here each fact is traced to the fields of the case that leave it open. What a
-field is worth follows from that: it settles the rules that hang on it alone, and its share of the others.
+What a field is worth follows from the rules that it leaves open: it settles those that hang on it alone, and its share
+of the others.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from functools import cache, lru_cache
-from typing import Annotated, Any, Final, TypeAlias
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
+from typing import Annotated, Final, TypeAlias
 
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case.contract import AskedAt, Pattern, Pointer
-from mendgauge.case.fields import FIELDS, field_at, pattern_of
-from mendgauge.core.interval import EITHER, NO, YES, Interval
-from mendgauge.facts.injury import InjuryFacts
-from mendgauge.facts.load import LOAD
-from mendgauge.facts.neighbours import liner_of
-from mendgauge.facts.tyre import TyreFacts
-from mendgauge.facts.yes_no import SIGNS, TRAITS
+from mendgauge.case.contract import AskedAt, Pointer
+from mendgauge.case.fields import field_at, pattern_of
 from mendgauge.judging.assessment import Key
 from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed
-from mendgauge.tyre.load import load_of
-from mendgauge.tyre.tyre_class import Use
 from mendgauge.wording import Wording
-
-Subject: TypeAlias = TyreFacts | InjuryFacts
 
 PLACES: Final[tuple[AskedAt, ...]] = ("record", "phone", "vehicle", "bench")
 """Where a question can be answered, in the order in which a tyre comes there."""
@@ -81,166 +71,6 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
             description="The open rules that the answer may settle; `until_then` where that hangs on it.",
         ),
     ]
-
-
-def _unknown(value: object) -> bool:
-    """Return whether a fact is left open: `None` and false say that nothing is known of it at all."""
-    if value is None or isinstance(value, bool):
-        return not value
-    if isinstance(value, Interval):
-        return not value.known
-    if isinstance(value, int):
-        return value == EITHER
-    return isinstance(value, tuple) and len(value) > 1
-
-
-Search: TypeAlias = Callable[[Subject], Iterable[Pointer]]
-"""A search for the fields of the case that leave a fact open."""
-
-
-def _of_tyre(fact: str, pattern: Pattern) -> Search:
-    if fact in TRAITS:
-        return lambda subject: (pattern,) if subject.tyre.traits[fact] == EITHER else ()
-    if fact in SIGNS:
-        return lambda subject: (pattern,) if subject.tyre.conditions[fact] == EITHER else ()
-    return lambda subject: (pattern,) if _unknown(getattr(subject.tyre, fact)) else ()
-
-
-def _of_injury(fact: str, pattern: Pattern) -> Search:
-    def find(subject: Subject) -> Iterable[Pointer]:
-        if isinstance(subject, TyreFacts):
-            return ()
-        return (_placed(pattern, subject.index),) if _unknown(getattr(subject, fact)) else ()
-
-    return find
-
-
-def _of_each(of: str, fact: str, pattern: Pattern) -> Search:
-    return lambda subject: [
-        _placed(pattern, one.index) for one in getattr(subject.tyre, of) if _unknown(getattr(one, fact))
-    ]
-
-
-@cache
-def _placed(pattern: Pattern, index: int) -> Pointer:
-    return pattern.replace("*", str(index))
-
-
-_LISTS: Final = {"/injuries/*/": "injuries", "/earlier_repairs/*/": "earlier", "/in_service/axle_mates/*/": "mates"}
-"""The lists of the case, by the attribute of the tyre that holds their facts."""
-
-
-def _searches() -> Iterator[tuple[str, Search]]:
-    """Yield every fact that a field of the case gives, with the search for that field.
-
-    A fact of the injury that is judged goes by its name, one of every injury, earlier repair or mate by that of its
-    list too: `lean`, `injuries.lean`, `earlier.patch`, `mates.places`.
-    """
-    for pattern, field in FIELDS.items():
-        of = next((name for start, name in _LISTS.items() if pattern.startswith(start)), None)
-        for fact in field.entry.facts:
-            if of is None:
-                yield fact, _of_tyre(fact, pattern)
-                continue
-            yield f"{of}.{fact}", _of_each(of, fact, pattern)
-            if of == "injuries":
-                yield fact, _of_injury(fact, pattern)
-
-
-def _steered(subject: Subject) -> Iterable[Pointer]:
-    if subject.tyre.steered != EITHER:
-        return ()
-    return ("/position/steered",) if subject.tyre.axle_known else ("/position/axle",)
-
-
-def _repaired(tyre: Any) -> Iterable[Pointer]:
-    return missing(("injuries.through", "earlier_known"), tyre) if tyre.repaired == EITHER else ()
-
-
-def _loading(tyre: Any) -> Iterable[Pointer]:
-    """Return what leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
-    one, index = tyre.loading, load_of(tyre.marking_facts.marking)
-    in_pair = tyre.single != YES
-    if index is None or tyre.marking_facts.marking.light_truck:
-        if tyre.max_load == LOAD:
-            yield "/tyre/max_load_kg"
-        if in_pair and tyre.max_load_dual == LOAD:
-            yield "/in_service/max_load_dual_kg"
-    elif in_pair and index.dual_kg is None and tyre.max_load_dual == LOAD:
-        yield "/in_service/max_load_dual_kg"
-    if index is None:
-        yield "/tyre/marking"
-    if not one.at_kmh.known and not (one.single.known and (one.dual.known or not in_pair)):
-        yield "/vehicle/max_speed_kmh"
-
-
-def _circumference(subject: Subject) -> Iterable[Pointer]:
-    """Return what leaves it open how far it is once round, where there is a repair to be near another."""
-    tyre = subject.tyre
-    if tyre.lone_injury or tyre.circumference.known:
-        return ()
-    new = tyre.case.tyre.new_tread_depth_mm is None
-    return ("/in_service/overall_diameter_mm", *(("/tyre/new_tread_depth_mm",) if new else ()))
-
-
-def _mates(tyre: Any) -> Iterable[Pointer]:
-    unpaired = tyre.single == NO and not any("dual_mate" in mate.places for mate in tyre.mates)
-    return ("/in_service/axle_mates",) if not tyre.mates_known or unpaired else ()
-
-
-NEIGHBOURS: Final = (
-    *(f"earlier.{fact}" for fact in ("across", "around", "patch", "sides")),
-    *(
-        f"injuries.{fact}"
-        for fact in ("across", "around", "sides", "lean", "toward", "emerges", "diameter", "stages", "through")
-    ),
-)
-"""What the fact `neighbours` stands for: where the repairs beside an injury's own lie, and how large they are."""
-
-
-def _neighbours(subject: Subject) -> Iterable[Pointer]:
-    if isinstance(subject, InjuryFacts) and subject.tyre.lone_injury:
-        return ()
-    own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
-    liner = liner_of(subject.tyre)
-    if liner.unplaced is None:
-        liner.unplaced = missing(NEIGHBOURS, subject.tyre)
-    return [pointer for pointer in liner.unplaced if own is None or not pointer.startswith(own)]
-
-
-FACTS: Final[dict[str, Search]] = {
-    **dict(_searches()),
-    "steered": _steered,
-    "repaired": _repaired,
-    "loading": _loading,
-    "circumference": _circumference,
-    "mates_known": _mates,
-    "neighbours": _neighbours,
-}
-"""Every fact that a rule may look at, with the search for the fields that leave it open: those that one field gives,
-from the registry of fields, and those that hang on several.
-"""
-
-
-def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
-    """Return the fields of the case that leave some facts open, each once."""
-    known = subject.fields_behind
-    found: dict[Pointer, None] = {}
-    for fact in depends_on:
-        if fact not in known:
-            known[fact] = tuple(FACTS[fact](subject))
-        for pointer in known[fact]:
-            found[pointer] = None
-    return tuple(found)
-
-
-def fields_of_use(uses: Collection[Use]) -> tuple[Pointer, ...]:
-    """Return the fields that decide what a tyre is in use as, where more than one thing is possible."""
-    kinds = {use.kind for use in uses}
-    return (
-        *(("/vehicle/kind",) if len(kinds) > 1 else ()),
-        *(("/tyre/marking",) if len(uses) > len(kinds) else ()),
-    )
 
 
 class OpenRule(msgspec.Struct, frozen=True, gc=False):

@@ -7,7 +7,8 @@ from typing import Any, Final
 
 from mendgauge.answers.questions import with_more
 from mendgauge.core.interval import EITHER, NO, at_most
-from mendgauge.judging.questions import ToEstablish, missing
+from mendgauge.judging.missing import missing
+from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repair_units.choice import meeting
 from mendgauge.operations.repair_units.requirements import Requirements
 from mendgauge.operations.repair_units.rounds import Round

@@ -17,7 +17,8 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
 from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
-from mendgauge.judging.questions import Ask, OpenRule, ask_for, fields_of_use, in_order, missing, rank
+from mendgauge.judging.missing import fields_of_use, missing
+from mendgauge.judging.questions import Ask, OpenRule, ask_for, in_order, rank
 from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air

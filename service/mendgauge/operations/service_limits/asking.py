@@ -9,7 +9,8 @@ from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import EITHER, YES
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, Key, merge
-from mendgauge.judging.questions import Ask, OpenRule, fields_of_use, missing, rank
+from mendgauge.judging.missing import fields_of_use, missing
+from mendgauge.judging.questions import Ask, OpenRule, rank
 from mendgauge.operations.service_limits.speed import Speed
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, settled, worst
 

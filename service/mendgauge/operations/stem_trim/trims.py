@@ -12,7 +12,8 @@ from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of, with_more
 from mendgauge.case.stock import StockUnit
 from mendgauge.core.interval import NO, Interval, point
-from mendgauge.judging.questions import ToEstablish, missing
+from mendgauge.judging.missing import missing
+from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit, RepairUnits

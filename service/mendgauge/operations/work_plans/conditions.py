@@ -17,7 +17,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth, both, negate, truth
 from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.questions import fields_of_use, missing
+from mendgauge.judging.missing import fields_of_use, missing
 from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.work_plans.book_figures import run_low_percent
 from mendgauge.operations.work_plans.drying import Climate
