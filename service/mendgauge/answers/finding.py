@@ -16,8 +16,10 @@ from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, Interval
 from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.load import LOAD
-from mendgauge.facts.tyre import AGE, ANY_EARLIER, MASS, PRESSURE, TyreFacts
+from mendgauge.facts.tyre import AGE, ANY_EARLIER, MASS, PRESSURE
+from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.judging.assessment import Judged
+from mendgauge.judging.missing import Subject
 from mendgauge.rulebooks.provision import Language
 from mendgauge.rules.engine import Evidence
 from mendgauge.rules.outcome import (
@@ -155,7 +157,7 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     outcome = "met" if found == MET else "broken" if settled(found) else "open"
     citation = bound.cite_provision(branch.provision)
     texts = bound.words.findings[rule.name]
-    unseen = outcome == "open" and bool(texts.unknown) and _wholly_unknown(evidence, subject.tyre)
+    unseen = outcome == "open" and bool(texts.unknown) and _wholly_unknown(evidence, subject)
     observed, limit = None if unseen else _observed(evidence), _limit(evidence)
     return Finding(
         rule=rule.name,
@@ -177,10 +179,11 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
 
 def wholly_unknown(judged: Judged) -> bool:
     """Return whether a rule is open, and nothing is known of what it asks; what was reported of the tyre is known."""
-    rule, tyre = judged.rule, judged.subject.tyre
-    if settled(judged.found) or not tyre.yes_no.reported.isdisjoint(rule.depends_on):
+    rule, subject = judged.rule, judged.subject
+    known = subject if isinstance(subject, YesNoFacts) else subject.tyre.yes_no
+    if settled(judged.found) or not known.reported.isdisjoint(rule.depends_on):
         return False
-    return not rule.measures or _wholly_unknown(rule.deciding(judged.subject).seen(judged.subject), tyre)
+    return not rule.measures or _wholly_unknown(rule.deciding(subject).seen(subject), subject)
 
 
 def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evidence) -> str:
@@ -192,21 +195,22 @@ def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evide
         return texts.alone or texts.met
     if outcome == "open" and texts.limit_unknown and _limit_unknown(evidence.limit):
         return texts.limit_unknown
-    if outcome == "open" and texts.unknown and _wholly_unknown(evidence, subject.tyre):
+    if outcome == "open" and texts.unknown and _wholly_unknown(evidence, subject):
         return texts.unknown
     template: str = getattr(texts, outcome)
     return template
 
 
-def _wholly_unknown(evidence: Evidence, tyre: TyreFacts) -> bool:
+def _wholly_unknown(evidence: Evidence, subject: Subject) -> bool:
     """Return whether the observation is only the widest that it can be, or what the workshop assumes for a tyre."""
     seen = evidence.observed
-    if seen is None or seen in _WIDEST:
+    if seen is None or seen in _WIDEST or isinstance(subject, YesNoFacts):
         return True
     if evidence.unit == "repairs":
         return seen.high >= ANY_EARLIER.high
     if evidence.unit != "mm":
         return False
+    tyre = subject.tyre
     return seen == tyre.assumed.tread_depth or (seen.low < _MOUTH_MM and seen.high >= tyre.marking_facts.half_profile)
 
 

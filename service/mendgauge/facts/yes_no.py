@@ -10,6 +10,7 @@ from operator import attrgetter
 from typing import Final
 
 from mendgauge.case.case import Inspection, MakerPolicy, Traits
+from mendgauge.case.contract import Pointer
 from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.core.vocabulary import BodyPly
 
@@ -29,7 +30,10 @@ class YesNoFacts:
     Tyres with the same facts share one, which is compared by identity. `reported` are the traits and signs that it has.
     """
 
-    __slots__ = ("conditions", "maker_permits", "reported", "steel_plies", "traits")
+    __slots__ = ("conditions", "fields_behind", "maker_permits", "reported", "steel_plies", "traits")
+
+    index: Final = None
+    """An injury has its place in the list here."""
 
     def __init__(
         self, traits: dict[str, Truth], conditions: dict[str, Truth], steel_plies: Truth, maker_permits: Truth
@@ -38,6 +42,8 @@ class YesNoFacts:
         self.conditions = conditions
         self.steel_plies = steel_plies
         self.maker_permits = maker_permits
+        # The fields of the case that leave a fact open, by the fact: `judging.missing` finds them when first asked.
+        self.fields_behind: dict[str, tuple[Pointer, ...]] = {}
         self.reported = frozenset(name for name, holds in (*traits.items(), *conditions.items()) if holds == YES)
 
     def supposing(self, fact: str, holds: Truth) -> YesNoFacts:

@@ -3,33 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeAlias
+from functools import lru_cache
+from typing import Any, Final, TypeAlias
 
 import msgspec
 
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.facts.yes_no import YesNoFacts
+from mendgauge.judging.missing import Subject
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.binding import BoundRules, bind_rules, judged_by_yes_no
+from mendgauge.rules.binding import BoundRules, bind_rules
 from mendgauge.rules.engine import BoundRule, may_apply, where_through
 from mendgauge.rules.house import NO_HOUSE_RULES, HouseRuleSet, bind_house_rules
-from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, join, lowest, may_exceed, settled
+from mendgauge.rules.outcome import MET, Outcome, join, lowest
 
 Key: TypeAlias = tuple[str, int | None]
 """A rule by its name, and the injury it speaks of."""
 
 
 class Judged(msgspec.Struct, frozen=True, gc=False):
-    """What one rule came to for one subject."""
+    """What one rule came to for one subject; `varies` where that hangs on what the tyre is in use as."""
 
     rule: BoundRule[Any]
-    subject: TyreFacts | InjuryFacts
+    subject: Subject
     found: Outcome
+    varies: bool = False
 
     @property
     def key(self) -> Key:
         """The rule and the injury."""
         return self.rule.name, self.subject.index
+
+
+class JudgedAlike(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """What the rules on yes-or-no facts alone come to, for every tyre with the same facts; those met are left out.
+
+    Compared by identity, so that what follows from it is found once, too. `floor` and `union` are as `join` takes them.
+    """
+
+    judged: tuple[Judged, ...]
+    floor: Outcome
+    union: Outcome
+
+
+_NONE_ALIKE: Final = JudgedAlike((), MET, MET)
+
+
+class Notable(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """The rules that are not simply met: those judged `alike` for many tyres, and this one's `own`."""
+
+    alike: JudgedAlike
+    own: tuple[Judged, ...]
+
+    def __iter__(self) -> Iterator[Judged]:
+        """Yield all of them."""
+        return iter(self.alike.judged + self.own)
 
 
 class Assessment(msgspec.Struct, frozen=True):
@@ -38,7 +67,7 @@ class Assessment(msgspec.Struct, frozen=True):
     facts: TyreFacts
     rules: BoundRules
     house: HouseRuleSet
-    notable: tuple[Judged, ...]
+    notable: Notable
     floor: Outcome
     possible: Outcome
 
@@ -65,13 +94,14 @@ def assess_tyre(facts: TyreFacts, edition: Edition) -> Assessment:
 
 def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Assessment:
     """Return what a tyre comes to under some rules."""
-    notable = [Judged(rule, facts, found) for rule, found in judged_by_yes_no(rules, facts.yes_no)]
+    alike = judged_by_yes_no(rules, facts.yes_no)
+    own: list[Judged] = []
     # Each `judge` gets a name before it is called: the interpreter looks a field up much faster than a method.
     for rule in rules.by_measure + house.tyre:
         judge = rule.judge
         found = judge(facts)
         if found != MET:
-            notable.append(Judged(rule, facts, found))
+            own.append(Judged(rule, facts, found))
     injury_rules = rules.injury + house.injury
     for injury in facts.injuries:
         for injury_rule in injury_rules:
@@ -80,43 +110,51 @@ def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Asses
             if found != MET and injury_rule.channel:
                 found = where_through(found, injury)
             if found != MET:
-                notable.append(Judged(injury_rule, injury, found))
-    floor = union = MET
-    for judged in notable:
-        floor = max(floor, lowest(judged.found))
-        union |= judged.found
-    return Assessment(facts, rules, house, tuple(notable), floor, join(floor, union))
+                own.append(Judged(injury_rule, injury, found))
+    floor, union = _together({judged.found for judged in own}, alike.floor, alike.union)
+    return Assessment(facts, rules, house, Notable(alike, tuple(own)), floor, join(floor, union))
 
 
-class Merged(msgspec.Struct, frozen=True, gc=False):
-    """What one rule came to over everything the tyre may be in use as; the gravest judgement stands for all."""
+@lru_cache(maxsize=512)
+def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> JudgedAlike:
+    """Judge by the rules that depend on yes-or-no facts alone."""
+    each = (Judged(rule, known, rule.judge(known)) for rule in rules.by_yes_no)
+    judged = tuple(one for one in each if one.found != MET)
+    return JudgedAlike(judged, *_together({one.found for one in judged}, MET, MET))
 
-    judged: Judged
-    varies: bool
+
+def _together(outcomes: set[Outcome], floor: Outcome, union: Outcome) -> tuple[Outcome, Outcome]:
+    """Return the worst of each rule's best, and every bit that any can take, with the floor and union of others."""
+    for found in outcomes:
+        floor = max(floor, lowest(found))
+        union |= found
+    return floor, union
 
 
-def merge(assessed: list[Assessment]) -> dict[Key, Merged]:
-    """Return the rules that are not simply met, by rule and injury."""
+def merge(assessed: list[Assessment]) -> Notable:
+    """Return the rules that are not simply met, over everything the tyre may be in use as."""
     if len(assessed) == 1:
-        return {judged.key: Merged(judged, varies=False) for judged in assessed[0].notable}
+        return assessed[0].notable
     by_key: dict[Key, list[Judged]] = {}
     for one in assessed:
         for judged in one.notable:
             by_key.setdefault(judged.key, []).append(judged)
-    return {key: _merged(group, met_elsewhere=len(group) < len(assessed)) for key, group in by_key.items()}
+    groups = by_key.values()
+    return Notable(_NONE_ALIKE, tuple(_merged(group, met_elsewhere=len(group) < len(assessed)) for group in groups))
 
 
-def every_rule(assessed: list[Assessment], found: dict[Key, Merged]) -> Iterator[Judged]:
-    """Yield every rule that may apply: those `found` as they came out over all uses, every other as met."""
-    yield from (one.judged for one in found.values())
-    first = assessed[0]
+def every_rule(assessed: list[Assessment], notable: Notable) -> Iterator[Judged]:
+    """Yield every rule that may apply: the `notable` as they came out over all uses, every other as met."""
+    yield from notable
+    first, keys = assessed[0], {judged.key for judged in notable}
     for rule, subject in first.each_rule():
         met = Judged(rule, subject, MET)
-        if met.key not in found and may_apply(rule.branches, first.facts):
+        if met.key not in keys and may_apply(rule.branches, first.facts):
             yield met
 
 
-def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
+def _merged(group: list[Judged], *, met_elsewhere: bool) -> Judged:
+    """Return what one rule came to over all uses; the gravest judgement stands for all."""
     gravest = group[0]
     together = MET if met_elsewhere else 0
     for judged in group:
@@ -124,14 +162,4 @@ def _merged(group: list[Judged], *, met_elsewhere: bool) -> Merged:
         if judged.found > gravest.found:
             gravest = judged
     varies = met_elsewhere or any(judged.found != gravest.found for judged in group)
-    return Merged(Judged(gravest.rule, gravest.subject, together), varies)
-
-
-def deciding(assessed: list[Assessment], found: dict[Key, Merged]) -> dict[Key, Merged]:
-    """Return the open rules of a case that can still make the verdict worse than it must be, of those `found`."""
-    floor = max(min(one.floor for one in assessed), NOT_HERE)
-    return {
-        key: merged
-        for key, merged in found.items()
-        if not settled(merged.judged.found) and may_exceed(merged.judged.found, floor)
-    }
+    return Judged(gravest.rule, gravest.subject, together, varies)

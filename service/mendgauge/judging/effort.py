@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.judging.missing import Subject
 from mendgauge.rules.engine import BoundRule
 
 NEIGHBOURS: Final = "neighbours"
@@ -36,7 +37,7 @@ def cost_of_facts(tyre: TyreFacts) -> int:
     return 1 + len(tyre.injuries) + len(tyre.earlier)
 
 
-def cost_of_judging(judged: Iterable[tuple[BoundRule[Any], TyreFacts | InjuryFacts]]) -> int:
+def cost_of_judging(judged: Iterable[tuple[BoundRule[Any], Subject]]) -> int:
     """Return what it costs to judge some rules, each on its subject."""
     cost = 0
     for rule, subject in judged:

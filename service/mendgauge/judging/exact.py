@@ -22,7 +22,7 @@ from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.missing import missing
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
-from mendgauge.rules.outcome import MET, NOT_HERE, REPAIRABLE, Outcome, join, lowest, may_exceed, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, OPEN_ABOVE, REPAIRABLE, Outcome, join, lowest, settled
 from mendgauge.rules.repair.earlier_repairs import SAME_HOLE
 
 # With more fields missing, every verdict in question has some rule of its own that brings it about.
@@ -49,9 +49,9 @@ def sharpen(case: Case, edition: Edition, on: date, assessed: list[Assessment]) 
 def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     """Return the fields behind more than one open rule, or behind one that is not exact, if few are missing."""
     behind: dict[Pointer, int] = {}
-    floor = max(one.floor, NOT_HERE)
+    open_above = OPEN_ABOVE[max(one.floor, NOT_HERE)]
     for judged in one.notable:
-        if settled(judged.found) or not may_exceed(judged.found, floor):
+        if judged.found not in open_above:
             continue
         for field in missing(judged.rule.depends_on, judged.subject):
             behind[field] = behind.get(field, 0) + (1 if judged.rule.exact else 2)

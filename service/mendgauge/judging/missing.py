@@ -16,26 +16,27 @@ from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.neighbours import liner_of
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.facts.yes_no import SIGNS, TRAITS
+from mendgauge.facts.yes_no import SIGNS, TRAITS, YesNoFacts
 from mendgauge.tyre.load import load_of
 from mendgauge.tyre.tyre_class import Use
 
-Subject: TypeAlias = TyreFacts | InjuryFacts
+Subject: TypeAlias = TyreFacts | InjuryFacts | YesNoFacts
+"""What a rule judges; of one on yes-or-no facts alone these stand for every tyre that has them."""
 
 
 def _unknown(value: object) -> bool:
     """Return whether a fact is left open: `None` and false say that nothing is known of it at all."""
+    if type(value) is Interval:
+        return value.low != value.high
     if value is None or isinstance(value, bool):
         return not value
-    if isinstance(value, Interval):
-        return not value.known
     if isinstance(value, int):
         return value == EITHER
     return isinstance(value, tuple) and len(value) > 1
 
 
-Search: TypeAlias = Callable[[Subject], Iterable[Pointer]]
-"""A search for the fields of the case that leave a fact open."""
+Search: TypeAlias = Callable[[Any], Iterable[Pointer]]
+"""A search, from the subject of a rule, for the fields of the case that leave a fact open."""
 
 
 def _of_tyre(fact: str, pattern: Pattern) -> Search:
@@ -47,7 +48,7 @@ def _of_tyre(fact: str, pattern: Pattern) -> Search:
 
 
 def _of_injury(fact: str, pattern: Pattern) -> Search:
-    def find(subject: Subject) -> Iterable[Pointer]:
+    def find(subject: TyreFacts | InjuryFacts) -> Iterable[Pointer]:
         if isinstance(subject, TyreFacts):
             return ()
         return (_placed(pattern, subject.index),) if _unknown(getattr(subject, fact)) else ()
@@ -87,7 +88,7 @@ def _searches() -> Iterator[tuple[str, Search]]:
                 yield fact, _of_injury(fact, pattern)
 
 
-def _steered(subject: Subject) -> Iterable[Pointer]:
+def _steered(subject: TyreFacts | InjuryFacts) -> Iterable[Pointer]:
     if subject.tyre.steered != EITHER:
         return ()
     return ("/position/steered",) if subject.tyre.axle_known else ("/position/axle",)
@@ -114,7 +115,7 @@ def _loading(tyre: Any) -> Iterable[Pointer]:
         yield "/vehicle/max_speed_kmh"
 
 
-def _circumference(subject: Subject) -> Iterable[Pointer]:
+def _circumference(subject: TyreFacts | InjuryFacts) -> Iterable[Pointer]:
     """Return what leaves it open how far it is once round, where there is a repair to be near another."""
     tyre = subject.tyre
     if tyre.lone_injury or tyre.circumference.known:
@@ -138,7 +139,7 @@ NEIGHBOURS: Final = (
 """What the fact `neighbours` stands for: where the repairs beside an injury's own lie, and how large they are."""
 
 
-def _neighbours(subject: Subject) -> Iterable[Pointer]:
+def _neighbours(subject: TyreFacts | InjuryFacts) -> Iterable[Pointer]:
     if isinstance(subject, InjuryFacts) and subject.tyre.lone_injury:
         return ()
     own = None if isinstance(subject, TyreFacts) else f"/injuries/{subject.index}/"
@@ -167,9 +168,10 @@ def missing(depends_on: Iterable[str], subject: Subject) -> tuple[Pointer, ...]:
     known = subject.fields_behind
     found: dict[Pointer, None] = {}
     for fact in depends_on:
-        if fact not in known:
-            known[fact] = tuple(FACTS[fact](subject))
-        for pointer in known[fact]:
+        fields = known.get(fact)
+        if fields is None:
+            fields = known[fact] = tuple(FACTS[fact](subject))
+        for pointer in fields:
             found[pointer] = None
     return tuple(found)
 

@@ -6,8 +6,7 @@ of the others.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Annotated, Final, TypeAlias
 
 import msgspec
@@ -15,8 +14,9 @@ from msgspec import Meta
 
 from mendgauge.case.contract import AskedAt, Pointer
 from mendgauge.case.fields import field_at, pattern_of
-from mendgauge.judging.assessment import Key
-from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed
+from mendgauge.judging.assessment import Judged
+from mendgauge.judging.missing import missing
+from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed, worst
 from mendgauge.wording import Wording
 
 PLACES: Final[tuple[AskedAt, ...]] = ("record", "phone", "vehicle", "bench")
@@ -73,11 +73,21 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
     ]
 
 
-class OpenRule(msgspec.Struct, frozen=True, gc=False):
+class OpenRule(msgspec.Struct, frozen=True, gc=False, cache_hash=True):
     """What leaves a rule open, and the worst it can come to."""
 
+    name: str
     fields: tuple[Pointer, ...]
     worst: Outcome
+
+
+OpenRules: TypeAlias = tuple[OpenRule, ...]
+
+
+def open_rule(judged: Judged, of_use: tuple[Pointer, ...] = ()) -> OpenRule:
+    """Return what leaves a rule open; `of_use` are the fields that decide what the tyre is in use as."""
+    fields = missing(judged.rule.depends_on, judged.subject)
+    return OpenRule(judged.rule.name, of_use + fields if judged.varies else fields, worst(judged.found))
 
 
 class Ask(msgspec.Struct, frozen=True, gc=False):
@@ -102,63 +112,47 @@ def ask_for(field: Pointer, settles: tuple[str, ...], at_least: int = 0, on_aver
     return Ask(field, settles, at_least, on_average, entry.asked_at, waits=entry.waits)
 
 
-Decides: TypeAlias = Callable[[Pointer, Sequence[Key]], bool]
-"""Whether some answer to the question for a field, alone, breaks one of the open rules that it touches."""
-
-
-def rank(open_rules: Mapping[Key, OpenRule], decides: Decides = lambda _field, _keys: False) -> tuple[Ask, ...]:
+def rank(open_rules: OpenRules, deciding: Collection[Pointer] = ()) -> tuple[Ask, ...]:
     """Return the questions for the missing fields, in the order in which they can be answered.
 
     A field that alone stands behind a rule settles it in any case; of the others each counts for its share of the
     fields that leave a rule open. A question decides something where it alone may settle a rule that is more than a
-    caution: at the bench, where everything is looked at, every such; before it, those of which `decides` says so.
+    caution: at the bench, where everything is looked at, every such; before it, those found to be `deciding`.
     """
-    rules = tuple(open_rules.items())
-    kept = len(rules) <= _MOST_KEPT
-    to_try, ranked = (_to_try, _ranked) if kept else (_to_try.__wrapped__, _ranked.__wrapped__)
-    return ranked(rules, frozenset([field for field, keys in to_try(rules) if decides(field, keys)]))
-
-
-# Open rules of a case whose order of questions is kept: with more, it is long, and hardly comes again.
-_MOST_KEPT: Final = 64
-
-OpenRules: TypeAlias = tuple[tuple[Key, OpenRule], ...]
-
-
-def _behind(open_rules: OpenRules) -> dict[Pointer, list[tuple[Key, OpenRule]]]:
-    behind: dict[Pointer, list[tuple[Key, OpenRule]]] = {}
-    for one in open_rules:
-        for field in one[1].fields:
-            behind.setdefault(field, []).append(one)
-    return behind
-
-
-@lru_cache(maxsize=1024)
-def _to_try(open_rules: OpenRules) -> tuple[tuple[Pointer, tuple[Key, ...]], ...]:
-    """Return the fields that only a trial shows to decide something, with the grave rules behind each."""
-    grave = tuple(one for one in open_rules if may_exceed(one[1].worst, CAUTION))
-    return tuple(
-        (field, tuple(key for key, _ in rules))
-        for field, rules in _behind(grave).items()
-        if field_at(field).entry.asked_at != "bench" and not any(len(rule.fields) == 1 for _, rule in rules)
-    )
-
-
-@lru_cache(maxsize=1024)
-def _ranked(open_rules: OpenRules, deciding: frozenset[Pointer]) -> tuple[Ask, ...]:
-    """Return the questions behind open rules, given the fields that were found to decide something."""
     asks = [_ask(field, rules, decides=field in deciding) for field, rules in _behind(open_rules).items()]
     return in_order(_by_sections(asks))
 
 
-def _ask(field: Pointer, rules: Sequence[tuple[Key, OpenRule]], *, decides: bool) -> Ask:
+def _behind(open_rules: Iterable[OpenRule]) -> dict[Pointer, list[OpenRule]]:
+    behind: dict[Pointer, list[OpenRule]] = {}
+    for rule in open_rules:
+        for field in rule.fields:
+            behind.setdefault(field, []).append(rule)
+    return behind
+
+
+def only_a_trial_shows(grave: OpenRules) -> Iterator[tuple[Pointer, tuple[int, ...]]]:
+    """Yield the fields of which only trial answers show whether they decide something, of rules more than a caution.
+
+    With each come the places of the rules that it leaves open.
+    """
+    behind: dict[Pointer, list[int]] = {}
+    for place, rule in enumerate(grave):
+        for field in rule.fields:
+            behind.setdefault(field, []).append(place)
+    for field, places in behind.items():
+        if field_at(field).entry.asked_at != "bench" and all(len(grave[place].fields) > 1 for place in places):
+            yield field, tuple(places)
+
+
+def _ask(field: Pointer, rules: Sequence[OpenRule], *, decides: bool) -> Ask:
     entry = field_at(field).entry
-    grave = [rule for _, rule in rules if may_exceed(rule.worst, CAUTION)]
+    grave = [rule for rule in rules if may_exceed(rule.worst, CAUTION)]
     return Ask(
         field,
-        tuple(dict.fromkeys(name for (name, _), _ in rules)),
-        sum(len(rule.fields) == 1 for _, rule in rules),
-        sum(1.0 / len(rule.fields) for _, rule in rules),
+        tuple(dict.fromkeys(rule.name for rule in rules)),
+        sum(len(rule.fields) == 1 for rule in rules),
+        sum(1.0 / len(rule.fields) for rule in rules),
         entry.asked_at,
         decides or any(entry.asked_at == "bench" or len(rule.fields) == 1 for rule in grave),
         entry.waits,

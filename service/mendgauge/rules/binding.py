@@ -17,7 +17,7 @@ from mendgauge.core.vocabulary import VehicleKind
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
+from mendgauge.facts.yes_no import YES_NO_FACTS
 from mendgauge.rulebooks.resolver import condition_of, provisions_for, representative
 from mendgauge.rulebooks.schema.book import Edition
 from mendgauge.rulebooks.schema.repair import Beyond, NotCovered
@@ -30,7 +30,7 @@ from mendgauge.rules.engine import (
     bind,
     first_that_applies,
 )
-from mendgauge.rules.outcome import EFFECT, ENDS, MET, Outcome
+from mendgauge.rules.outcome import EFFECT, ENDS, Outcome
 from mendgauge.rules.position import axle_load, axle_match, dual_match, front_axle, service_tread, speed_symbol
 from mendgauge.rules.repair import (
     age,
@@ -133,13 +133,6 @@ def _rules_on_repair(edition: Edition, use: Use, marked: SizeAndSpeed) -> BoundR
 def _rules_on_position(edition: Edition, use: Use, marked: SizeAndSpeed) -> BoundRules:
     rules = _bound(POSITION_RULES, edition, use, Setting(use.kind, marked, _ends, _ends, _ends, ()))
     return BoundRules(rules, (), rules, (), ())
-
-
-@lru_cache(maxsize=512)
-def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> tuple[tuple[BoundRule[Any], Outcome], ...]:
-    """Return the outcomes of rules that depend on yes/no facts alone, without those met."""
-    judged = ((rule, rule.judge(known)) for rule in rules.by_yes_no)
-    return tuple((rule, found) for rule, found in judged if found != MET)
 
 
 def _bound(

@@ -51,6 +51,10 @@ def settled(found: Outcome) -> bool:
     return found & (found - 1) == 0
 
 
+SETTLED: Final = frozenset(found for found in range(MET, ENDS << 1) if settled(found))
+"""The outcomes with one bit left."""
+
+
 def lowest(found: Outcome) -> Outcome:
     """Return the best a rule can still come to."""
     return found & -found
@@ -64,6 +68,13 @@ def worst(found: Outcome) -> Outcome:
 def may_exceed(found: Outcome, floor: Outcome) -> bool:
     """Return whether a rule can still come to something worse than one bit."""
     return found >= floor << 1
+
+
+OPEN_ABOVE: Final[dict[Outcome, frozenset[Outcome]]] = {
+    floor: frozenset(found for found in range(MET, ENDS << 1) if not settled(found) and may_exceed(found, floor))
+    for floor in (MET, CAUTION, NOT_HERE, SPECIALIST, NOT_COVERED, ENDS)
+}
+"""The outcomes of an open rule that can still come to something worse than a floor, by the floor."""
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import Any, Final
 
@@ -11,21 +11,33 @@ import msgspec
 from mendgauge.answers.questions import ASKED_IN_BRIEF
 from mendgauge.case.contract import Pointer
 from mendgauge.case.fields import field_at
-from mendgauge.core.interval import EITHER, NO, YES
+from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
-from mendgauge.judging.assessment import Assessment, Judged, Key, Merged, merge
+from mendgauge.judging.assessment import Assessment, Judged, JudgedAlike, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.missing import fields_of_use, missing
-from mendgauge.judging.questions import Ask, OpenRule, ask_for, in_order, rank
+from mendgauge.judging.questions import (
+    Ask,
+    OpenRule,
+    OpenRules,
+    ToEstablish,
+    ask_for,
+    in_order,
+    in_words,
+    only_a_trial_shows,
+    open_rule,
+    rank,
+)
 from mendgauge.judging.trial_answers import answers, put
-from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
+from mendgauge.operations.repairability.assessed import assessed_of, notable_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, Outcome, may_exceed, settled, worst
+from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, OPEN_ABOVE, SETTLED, Outcome, may_exceed
 from mendgauge.rules.repair import history
+from mendgauge.wording import Wording
 
 _KIND: Final = "/vehicle/kind"
 _MAKER: Final = "/tyre/maker_policy/repair"
@@ -37,47 +49,117 @@ _LOSING_AIR: Final = ask_for("/history/losing_air", ("until_then",))
 """What to tell the driver hangs on it, and no rule does."""
 
 
-def asks_of(workup: Workup) -> tuple[Ask, ...]:
-    """Return the missing fields, in the order in which they can be answered.
+class Questions(msgspec.Struct, frozen=True, gc=False):
+    """The questions of an answer; `may_decide` whether one that is asked before the tyre is booked in may decide it."""
 
-    Of a tyre that may be repaired whatever they are, those that decide of its position.
+    to_establish: tuple[ToEstablish, ...]
+    may_decide: bool
+
+
+NO_QUESTIONS: Final = Questions((), may_decide=False)
+
+
+def questions_of(workup: Workup) -> Questions:
+    """Return the questions for the missing fields, in the order in which they can be answered.
+
+    Of a tyre that may be repaired whatever they are, those for what decides of its position.
     """
-    assessed = assessed_of(workup)
+    assessed, notable = assessed_of(workup), notable_of(workup)
+    floor = min(one.floor for one in assessed)
+    alike, decisive = _open_alike(notable.alike, max(floor, NOT_HERE)), OPEN_ABOVE[max(floor, NOT_HERE)]
+    own = [one for one in notable.own if one.found in decisive]
+    of_the_road = _of_the_road(assessed[0], own) if own or alike.judged else ()
+    own += [one for one in notable.own if one.found == MET | NOT_HERE]
     of_use = fields_of_use(workup.uses)
-    decisive = decisive_of(workup)
-    of_position = {key: one for key, one in merged_of(workup).items() if one.judged.found == MET | NOT_HERE}
-    found = decisive | of_position
-    open_rules = (dict(_of_the_road(assessed[0])) if decisive else {}) | {
-        key: OpenRule(
-            (*(of_use if one.varies else ()), *missing(one.judged.rule.depends_on, one.judged.subject)),
-            worst(one.judged.found),
-        )
-        for key, one in found.items()
-    }
-    asks = _of_run_flats(rank(open_rules, _Trials(workup, assessed, found).decide), assessed[0].facts)
+    grave = (*alike.rules, *[open_rule(one, of_use) for one in own])
+    open_rules = (*of_the_road, *grave)
+    trials = _Trials(workup, assessed, (*alike.judged, *own), max(floor, CAUTION))
+    to_try, worded = (_to_try, _worded) if len(open_rules) <= _MOST_KEPT else (_to_try.__wrapped__, _worded.__wrapped__)
+    return worded(
+        open_rules,
+        frozenset([field for field, places in to_try(grave) if trials.decide(field, places)]),
+        _may_be_run_flat(assessed[0].facts),
+        _LOSING_AIR if hangs_on_losing_air(workup) else None,
+        workup.bound.words,
+        None if workup.bound.full else ASKED_IN_BRIEF,
+    )
+
+
+class _Open(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """Open rules as they were judged, each with what leaves it open."""
+
+    judged: tuple[Judged, ...]
+    rules: OpenRules
+
+
+@lru_cache(maxsize=1024)
+def _open_alike(alike: JudgedAlike, floor: Outcome) -> _Open:
+    """Return the open rules that can still come to something worse than a floor."""
+    judged = tuple(one for one in alike.judged if one.found in OPEN_ABOVE[floor])
+    return _Open(judged, tuple(open_rule(one) for one in judged))
+
+
+# Open rules of a case whose questions are kept: with more, it is long, and hardly comes again.
+_MOST_KEPT: Final = 64
+
+
+@lru_cache(maxsize=1024)
+def _to_try(grave: OpenRules) -> tuple[tuple[Pointer, tuple[int, ...]], ...]:
+    return tuple(only_a_trial_shows(grave))
+
+
+@lru_cache(maxsize=1024)
+def _worded(
+    open_rules: OpenRules,
+    deciding: frozenset[Pointer],
+    run_flat: Truth,
+    last: Ask | None,
+    words: Wording,
+    most: int | None,
+) -> Questions:
+    """Return the questions behind open rules in words, the first `most` of them.
+
+    `deciding` are the fields that trials showed to decide something, `last` the question that decides no verdict.
+    """
+    asks = _of_run_flats(rank(open_rules, deciding), run_flat)
     if not any(ask.decides and ask.asked_at != "bench" for ask in asks):
         # Nothing short of the bench decides: what decides there is asked first.
         asks = tuple(sorted(asks, key=lambda ask: ask.asked_at != "bench"))
-    if not hangs_on_losing_air(workup):
-        return asks
-    # It decides no verdict, but the driver waits for an answer: it is the last asked by phone, or in a brief answer.
-    by_phone = sum(ask.asked_at in ("record", "phone") and not ask.waits for ask in asks)
-    place = min(ASKED_IN_BRIEF - 1, by_phone if asks and asks[0].asked_at != "bench" else len(asks))
-    return (*asks[:place], _LOSING_AIR, *asks[place:])
+    if last is not None:
+        # The driver waits for an answer: it is the last asked by phone, or in a brief answer.
+        by_phone = sum(ask.asked_at in ("record", "phone") and not ask.waits for ask in asks)
+        place = min(ASKED_IN_BRIEF - 1, by_phone if asks and asks[0].asked_at != "bench" else len(asks))
+        asks = (*asks[:place], last, *asks[place:])
+    return Questions(tuple(in_words(ask, words) for ask in asks[:most]), _may_decide(asks, open_rules))
+
+
+def _may_decide(asks: tuple[Ask, ...], open_rules: OpenRules) -> bool:
+    """Return whether a question may decide the verdict before the tyre is booked in, and not only its position.
+
+    What waits for the workshop is asked for once nothing is left to see at the bench.
+    """
+    decisive = {rule.name for rule in open_rules if may_exceed(rule.worst, NOT_HERE)}
+    deciding = [ask for ask in asks if ask.decides and not decisive.isdisjoint(ask.settles)]
+    at_bench = any(ask.asked_at == "bench" for ask in deciding)
+    return any(ask.asked_at != "bench" and not (ask.waits and at_bench) for ask in deciding)
 
 
 # Judgements spent on trial answers to the questions of one case: about 5 ms.
 _MOST_JUDGEMENTS: Final = 2_000
 
 
-def _of_run_flats(asks: tuple[Ask, ...], facts: TyreFacts) -> tuple[Ask, ...]:
+def _may_be_run_flat(facts: TyreFacts) -> Truth:
+    """Return whether it is a run-flat; none but on a car or a van, for which they are made (common practice)."""
+    run_flat = facts.traits["run_flat"]
+    return NO if run_flat == EITHER and facts.kind not in _WITH_RUN_FLATS else run_flat
+
+
+def _of_run_flats(asks: tuple[Ask, ...], run_flat: Truth) -> tuple[Ask, ...]:
     """Return the questions, of a run-flat with its maker's word before it is booked in: most that forbid mean these.
 
-    Whether it is one is asked first, on a car or a van: run-flats are made for these (common practice).
+    Whether it is one is asked first.
     """
-    run_flat = facts.traits["run_flat"]
-    may_be_one = run_flat == YES or (run_flat == EITHER and facts.kind in _WITH_RUN_FLATS)
-    if not may_be_one or not any(ask.field == _MAKER for ask in asks):
+    if run_flat == NO or not any(ask.field == _MAKER for ask in asks):
         return asks
     sooner = {_MAKER: {"waits": False}} if run_flat == YES else {_RUN_FLAT: {"decides": True}}
     return in_order(msgspec.structs.replace(ask, **sooner[ask.field]) if ask.field in sooner else ask for ask in asks)
@@ -86,35 +168,45 @@ def _of_run_flats(asks: tuple[Ask, ...], facts: TyreFacts) -> tuple[Ask, ...]:
 class _Trials:
     """Trial answers: whether one alone breaks a rule. The kind of vehicle is tried by taking the uses on it."""
 
-    def __init__(self, workup: Workup, assessed: list[Assessment], found: Mapping[Key, Merged]) -> None:
-        self._workup, self._assessed, self._found = workup, assessed, found
-        self._floor = max(min(one.floor for one in assessed), CAUTION)
+    def __init__(
+        self, workup: Workup, assessed: list[Assessment], open_rules: tuple[Judged, ...], floor: Outcome
+    ) -> None:
+        self._workup, self._assessed, self._open, self._floor = workup, assessed, open_rules, floor
         self._effort = Effort(_MOST_JUDGEMENTS)
 
-    def decide(self, field: Pointer, keys: Sequence[Key]) -> bool:
+    def decide(self, field: Pointer, places: Sequence[int]) -> bool:
         """Return whether some answer to a question breaks one of the rules that it touches, whatever else is open.
 
         Beyond the effort of a case, and where the answers are too many to try, none is taken to.
         """
+        judged = [self._open[place] for place in places]
         if field == _KIND:
             kinds = self._assessed[0].facts.marking_facts.kinds
-            return any(self._broken(self._judged_on(kind, keys)) for kind in kinds)
-        judged = [one.judged for key in keys if (one := self._found.get(key)) and not _hangs_on_depth(one.judged)]
+            return any(self._broken(self._judged_on(kind, judged)) for kind in kinds)
         (fact, *_) = field_at(field).entry.facts or ("",)
-        if fact in YES_NO_FACTS:
-            known = self._workup.facts[0].yes_no
-            rules = [one.rule for one in judged if YES_NO_FACTS.issuperset(one.rule.depends_on)]
-            if self._broken(found for rule in rules for found in _either_way(rule, known, fact)):
-                return True
-            judged = [one for one in judged if one.rule not in rules]
-        return any(self._tried(field, tyre, judged) for tyre in {one.subject.tyre for one in judged})
+        on_measure: list[tuple[BoundRule[Any], TyreFacts | InjuryFacts]] = []
+        for one in judged:
+            subject = one.subject
+            if isinstance(subject, YesNoFacts):
+                if fact in YES_NO_FACTS and self._broken(_either_way(one.rule, subject, fact)):
+                    return True
+            elif not _hangs_on_depth(one.rule, subject):
+                on_measure.append((one.rule, subject))
+        tyres = {subject.tyre for _, subject in on_measure}
+        return any(self._tried(field, tyre, on_measure) for tyre in tyres)
 
-    def _judged_on(self, kind: str, keys: Iterable[Key]) -> Iterator[Outcome]:
+    def _judged_on(self, kind: str, judged: Iterable[Judged]) -> Iterator[Outcome]:
+        keys = {one.key for one in judged}
         of_kind = merge([one for one in self._assessed if one.facts.kind == kind])
-        return (of_kind[key].judged.found for key in keys if key in of_kind)
+        return (one.found for one in of_kind if one.key in keys)
 
-    def _tried(self, field: Pointer, tyre: TyreFacts, judged: Iterable[Judged]) -> bool:
-        rules = [(one.rule, one.subject) for one in judged if one.subject.tyre is tyre]
+    def _tried(
+        self,
+        field: Pointer,
+        tyre: TyreFacts,
+        on_measure: Iterable[tuple[BoundRule[Any], TyreFacts | InjuryFacts]],
+    ) -> bool:
+        rules = [(rule, subject) for rule, subject in on_measure if subject.tyre is tyre]
         tried, workup = answers(field, tyre), self._workup
         if not self._effort.spend(len(tried) * (cost_of_facts(tyre) + cost_of_judging(rules))):
             return False
@@ -130,7 +222,7 @@ class _Trials:
         return False
 
     def _broken(self, found: Iterable[Outcome]) -> bool:
-        return any(settled(one) and may_exceed(one, self._floor) for one in found)
+        return any(one in SETTLED and may_exceed(one, self._floor) for one in found)
 
 
 @lru_cache(maxsize=4096)
@@ -139,21 +231,21 @@ def _either_way(rule: BoundRule[Any], known: YesNoFacts, fact: str) -> tuple[Out
     return rule.judge(known.supposing(fact, YES)), rule.judge(known.supposing(fact, NO))
 
 
-def _hangs_on_depth(judged: Judged) -> bool:
+def _hangs_on_depth(rule: BoundRule[Any], subject: TyreFacts | InjuryFacts) -> bool:
     """Return whether a rule is met unless the injury goes through, which only the bench sees."""
-    subject = judged.subject
-    return judged.rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
+    return rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
 
 
-def _of_the_road(one: Assessment) -> Iterator[tuple[Key, OpenRule]]:
+def _of_the_road(one: Assessment, decisive: Iterable[Judged]) -> Iterator[OpenRule]:
     """Yield the rules on what happened on the road, with what the driver can still say of it.
 
     Where they are cautions they decide no verdict, but how the tyre is handled and what is looked for inside it.
     """
-    open_rules = {judged.rule.name for judged in one.notable if not settled(judged.found)}
-    for rule in one.rules.tyre:
+    left_open = {judged.rule.name for judged in one.notable.own if judged.found not in SETTLED}
+    deciding = {judged.rule.name for judged in decisive}
+    for rule in one.rules.by_measure:
         if rule.name == _RUN_LOW:
-            pressure = ("pressure",) if _RUN_LOW in open_rules else ()
-            yield (_RUN_LOW, None), OpenRule(missing(("driven_flat", "flat_distance", *pressure), one.facts), CAUTION)
-        elif rule.name == _SEALANT:
-            yield (_SEALANT, None), OpenRule(missing(("sealant",), one.facts), CAUTION)
+            pressure = ("pressure",) if _RUN_LOW in left_open else ()
+            yield OpenRule(_RUN_LOW, missing(("driven_flat", "flat_distance", *pressure), one.facts), CAUTION)
+        elif rule.name == _SEALANT and _SEALANT not in deciding:
+            yield OpenRule(_SEALANT, missing(("sealant",), one.facts), CAUTION)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import CaseError
-from mendgauge.judging.assessment import Assessment, Key, Merged, assess_tyre, deciding, merge
+from mendgauge.judging.assessment import Assessment, Notable, assess_tyre, merge
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.house import loosening
@@ -24,15 +24,9 @@ def assessed_of(workup: Workup) -> list[Assessment]:
 
 
 @part
-def merged_of(workup: Workup) -> dict[Key, Merged]:
+def notable_of(workup: Workup) -> Notable:
     """Return the rules that are not simply met, over all uses."""
     return merge(assessed_of(workup))
-
-
-@part
-def decisive_of(workup: Workup) -> dict[Key, Merged]:
-    """Return the open rules that can still make the verdict worse than it must be."""
-    return deciding(assessed_of(workup), merged_of(workup))
 
 
 def _check_house_rules(house: HouseRules, edition: Edition, assessed: list[Assessment]) -> None:

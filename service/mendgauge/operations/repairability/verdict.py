@@ -8,14 +8,12 @@ from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, wholly_unknown
 from mendgauge.answers.near_limit import after_preparation, near_limits
-from mendgauge.answers.questions import in_answer
 from mendgauge.core.interval import EITHER
 from mendgauge.judging.assessment import every_rule
 from mendgauge.judging.exact import sharpen
-from mendgauge.judging.questions import Ask
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
-from mendgauge.operations.repairability.asking import asks_of
-from mendgauge.operations.repairability.assessed import assessed_of, decisive_of, merged_of
+from mendgauge.operations.repairability.asking import NO_QUESTIONS, Questions, questions_of
+from mendgauge.operations.repairability.assessed import assessed_of, notable_of
 from mendgauge.operations.repairability.until_then import until_then_of
 from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.workup import Workup, part
@@ -49,8 +47,8 @@ def verdict_of(workup: Workup) -> Repairability:
     possible = sharpen(case, workup.edition, workup.on, assessed)
     verdicts = possible_verdicts(possible)
     firm, all_met = len(verdicts) == 1, possible == MET
-    asks = asks_of(workup) if not firm or _position_open(possible) else ()
-    step = without_repair(workup) or (_firm_step(verdicts[0], possible) if firm else _next_step(workup, verdicts, asks))
+    questions = questions_of(workup) if not firm or _position_open(possible) else NO_QUESTIONS
+    step = without_repair(workup) or _next_step(verdicts, possible, questions)
     found = () if all_met and not bound.full else _findings(workup)
     cautions = _cautions(workup, verdicts)
     return Repairability(
@@ -65,7 +63,7 @@ def verdict_of(workup: Workup) -> Repairability:
         injuries=_injury_verdicts(workup) if bound.full else (),
         findings=found,
         until_then=until_then_of(workup),
-        to_establish=in_answer(asks, bound),
+        to_establish=questions.to_establish,
         cautions=cautions,
         rules_checked=assessed[0].count_rules() if bound.full else None,
         sources=sources_of(found),
@@ -77,24 +75,16 @@ def _position_open(possible: Outcome) -> bool:
     return bool(possible & NOT_HERE and possible & (MET | CAUTION))
 
 
-def _firm_step(verdict: Verdict, possible: Outcome) -> str:
-    """Return what to do under a firm verdict; a tyre that may not run in its position is repaired for another."""
-    if verdict == "repairable" and possible & NOT_HERE:
-        return "ask_first" if _position_open(possible) else "repair_for_another_position"
-    return _FIRM_STEP[verdict]
+def _next_step(verdicts: tuple[Verdict, ...], possible: Outcome, questions: Questions) -> str:
+    """Return what to do now: to ask first only where an answer may decide it.
 
-
-def _next_step(workup: Workup, verdicts: tuple[Verdict, ...], asks: tuple[Ask, ...]) -> str:
-    """Return what to do while more than one verdict is possible: to ask first only where an answer may decide it.
-
-    What waits for the workshop is asked for once nothing is left to see at the bench.
+    A tyre that may not run in its position is repaired for another.
     """
-    open_rules = {name for name, _ in decisive_of(workup)}
-    decisive = [ask for ask in asks if ask.decides and ask.on_average > 0 and not open_rules.isdisjoint(ask.settles)]
-    at_bench = any(ask.asked_at == "bench" for ask in decisive)
-    if any(ask.asked_at != "bench" and not (ask.waits and at_bench) for ask in decisive):
-        return "ask_first"
-    return _if_nobody_can_be_asked(verdicts)
+    if len(verdicts) > 1:
+        return "ask_first" if questions.may_decide else _if_nobody_can_be_asked(verdicts)
+    if verdicts[0] == "repairable" and possible & NOT_HERE:
+        return "ask_first" if _position_open(possible) else "repair_for_another_position"
+    return _FIRM_STEP[verdicts[0]]
 
 
 def _if_nobody_can_be_asked(verdicts: tuple[Verdict, ...]) -> str:
@@ -119,12 +109,11 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
-    found, bound = merged_of(workup), workup.bound
+    found, bound = notable_of(workup), workup.bound
     if bound.full:
         return findings(every_rule(assessed_of(workup), found), bound)
-    judged = (one.judged for one in found.values())
     return findings(
-        (one for one in judged if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
+        (one for one in found if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
         bound,
     )
 

@@ -48,7 +48,6 @@ def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[
     found = merge(assessed)
     if bound.full:
         return findings(every_rule(assessed, found), bound)
-    judged = (one.judged for one in found.values())
     return findings(
-        (one for one in judged if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
+        (one for one in found if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
     )
