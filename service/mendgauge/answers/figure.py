@@ -49,4 +49,5 @@ def figure(bound: BoundEdition, provision: Provision, low: float, high: float, u
 
 def tidy(value: float) -> float:
     """Round to a thousandth, which no gauge of the bench resolves; never minus zero."""
-    return round(value, 3) + 0.0
+    # Most are whole, and rounding those takes six times as long.
+    return (value if value % 1.0 == 0.0 else round(value, 3)) + 0.0

@@ -52,7 +52,10 @@ class Interval(msgspec.Struct, frozen=True, gc=False):
 
     def hull(self, other: Interval) -> Interval:
         """Return the smallest interval that holds both."""
-        return Interval(min(self.low, other.low), max(self.high, other.high))
+        # Comparisons, as `min` and `max` take three times as long for two numbers.
+        return Interval(
+            self.low if self.low < other.low else other.low, self.high if self.high > other.high else other.high
+        )
 
 
 def point(value: float) -> Interval:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from functools import lru_cache
 
 from mendgauge.core.interval import Interval
@@ -70,13 +71,12 @@ class AssumedDimensions:
 
     def next_cutter(self, size: float) -> float | None:
         """Return the nominal cutter after a size, mm; none after the largest."""
-        return next((cutter for cutter in self.cutters if cutter > size), None)
+        place = bisect_right(self.cutters, size)
+        return self.cutters[place] if place < len(self.cutters) else None
 
     def _cutter(self, hole: float) -> float:
-        for size in self.cutters:
-            if size >= hole:
-                return size
-        return hole
+        place = bisect_left(self.cutters, hole)
+        return self.cutters[place] if place < len(self.cutters) else hole
 
 
 def _span(estimate: Estimate) -> Interval:

@@ -137,11 +137,14 @@ class InjuryFacts:
 
     def _thickness(self) -> Interval:
         """Return the thickness of the crown along the perpendicular, where the channel comes out, mm."""
-        crown_thickness, emerges = self.tyre.crown_thickness, self.emerges
+        in_groove, tread, emerges = self.tyre.crown_thickness, self.tyre.tread_depth, self.emerges
         if emerges == _IN_GROOVE:
-            return crown_thickness
-        on_lug = crown_thickness.plus(self.tyre.tread_depth)
-        return on_lug if emerges == _ON_LUG else crown_thickness.hull(on_lug)
+            return in_groove
+        # A lug is as thick as the tread is deep on top.
+        return Interval(
+            in_groove.low + tread.low if emerges == _ON_LUG else in_groove.low,
+            in_groove.high + tread.high,
+        )
 
     def _other_side(self) -> Interval | None:
         """Return where the channel lies on the other side, mm: as measured, as far as lean and crown allow it."""

@@ -35,6 +35,8 @@ SYMBOLS_BY_SPEED: Final = tuple(
 )
 """The symbols of a service description, slowest first."""
 
+_KMH: Final = {symbol: SPEED_SYMBOL[symbol].km_h for symbol in SYMBOLS_BY_SPEED}
+
 SLOWEST_ROAD_SYMBOL: Final = "F"
 """Below it lie the symbols of field, industrial and other slow tyres."""
 
@@ -56,9 +58,10 @@ class SpeedRating(msgspec.Struct, frozen=True):
 
 def kmh_of(symbol: str) -> float:
     """Return the speed of a service description's symbol, km/h. Raises `ValueError` for what is none."""
-    if symbol not in SYMBOLS_BY_SPEED:
+    kmh = _KMH.get(symbol)
+    if kmh is None:
         raise ValueError(f"{symbol!r} is no speed symbol: they are {', '.join(SYMBOLS_BY_SPEED)}")
-    return SPEED_SYMBOL[symbol].km_h
+    return kmh
 
 
 def speed_of(marking: Marking) -> SpeedRating | None:

@@ -147,6 +147,8 @@ def _least_spare(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> 
 
 
 def _overlap_evidence(injury: InjuryFacts, provision: RepairUnitRule) -> Evidence:
+    if injury.tyre.lone_injury:
+        return NOTHING_MEASURED
     least = _clear_of_patches(injury, provision)
     neighbour = layout.tightest(injury, least)
     if neighbour is None:
