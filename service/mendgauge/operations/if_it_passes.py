@@ -10,14 +10,14 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
-from mendgauge.case.case import Case
 from mendgauge.case.house_rules import HouseRules
+from mendgauge.case.injury import Injury
 from mendgauge.core.interval import NO, Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.trial_answers import put
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
@@ -48,29 +48,32 @@ def if_it_passes(workup: Workup) -> Workup:
     """Return the workup of the case as it is if the tyre turns out repairable; the same where that is settled."""
     if offer_for(verdict_of(workup)) == "offered":
         return workup
-    case, opens_within = workup.case, {}
-    least = least_tread_mm(workup)
-    tread = workup.facts[0].tread_depth
+    case, facts, allowed = workup.case, workup.facts[0], allowed_of(workup)
+    narrowed: dict[str, Any] = {
+        "injuries": tuple(
+            [one.given if one.through == NO else _narrowed(one, allowed[one.index]) for one in facts.injuries]
+        )
+    }
+    least, tread = least_tread_mm(workup), facts.tread_depth
     if least is not None and tread.low < least <= tread.high:
-        case = put(case, "/tyre/tread_depth_mm", Range(low=least, high=tread.high))
-    for injury in workup.facts[0].injuries:
-        if injury.through == NO:
-            continue
-        allowed = allowed_of(workup)[injury.index]
-        case = _narrowed(case, injury, allowed)
-        if allowed.off_centre_mm is not None:
-            opens_within[injury.index] = Interval(-allowed.off_centre_mm, allowed.off_centre_mm)
-    return workup.supposing(case, opens_within)
+        narrowed["tyre"] = replace(case.tyre, tread_depth_mm=Range(low=least, high=tread.high))
+    opens_within = {
+        one.index: Interval(-most, most)
+        for one in facts.injuries
+        if one.through != NO and (most := allowed[one.index].off_centre_mm) is not None
+    }
+    return workup.supposing(replace(case, **narrowed), opens_within)
 
 
-def _narrowed(case: Case, injury: InjuryFacts, allowed: Allowed) -> Case:
-    at = f"/injuries/{injury.index}"
+def _narrowed(injury: InjuryFacts, allowed: Allowed) -> Injury:
+    """Return an injury as it is if it keeps to what is allowed."""
     given = injury.given
+    changes: dict[str, Any] = {}
     if given.region is None:
-        case = put(case, f"{at}/region", "tread")
+        changes["region"] = "tread"
     if given.stage is None and given.diameter_mm is None:
         # Nobody measured a channel, so nobody cut one.
-        case = put(case, f"{at}/stage", "found")
+        changes["stage"] = "found"
     spans = {
         "diameter_mm": (injury.diameter, _up_to(allowed.hole_mm)),
         "lean_deg": (injury.lean, _up_to(allowed.lean_deg)),
@@ -78,8 +81,8 @@ def _narrowed(case: Case, injury: InjuryFacts, allowed: Allowed) -> Case:
     }
     for name, (span, within) in spans.items():
         if within is not None and (cut := _cut_down(span, within)) is not None:
-            case = put(case, f"{at}/{name}", cut)
-    return case
+            changes[name] = cut
+    return replace(given, **changes)
 
 
 def _up_to(most: float | None) -> Interval | None:
