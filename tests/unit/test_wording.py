@@ -15,7 +15,7 @@ import msgspec
 import pytest
 from tests.texts import CONTRACT_WORDS, HEARD_IN_NO_SHOP, LONGEST_SENTENCE, flaws_of, sentences_of
 
-from mendgauge.answers.finding import sentence
+from mendgauge.answers.finding import limit_of, observed_of, sentence
 from mendgauge.core.interval import Interval
 from mendgauge.rulebooks import list_editions
 from mendgauge.rulebooks.provision import Language
@@ -147,7 +147,7 @@ def test_a_finding_reads_well_whatever_was_observed(rule: str, language: Languag
             continue
         if evidence.limit is None and ("{limit}" in template or "{bound}" in template):
             continue
-        text = sentence(template, evidence, texts, language)
+        text = sentence(template, evidence, observed_of(evidence), limit_of(evidence), texts, language)
         assert not flaws_of(text, language), text
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import partial
+from functools import lru_cache, partial
 from math import inf, isinf
-from typing import Annotated, Final
+from operator import itemgetter
+from typing import Annotated, Any, Final, TypeAlias
 
 from msgspec import Meta
 
@@ -18,19 +19,20 @@ from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.tyre import AGE, ANY_EARLIER, MASS, PRESSURE
 from mendgauge.facts.yes_no import YesNoFacts
-from mendgauge.judging.assessment import Judged
+from mendgauge.judging.assessment import Judged, JudgedAlike, Notable
 from mendgauge.judging.missing import Subject
 from mendgauge.rulebooks.provision import Language
-from mendgauge.rules.engine import Evidence
+from mendgauge.rules.engine import BoundRule, Branch, Evidence
 from mendgauge.rules.outcome import (
     CAUTION,
     ENDS,
     MET,
     NOT_COVERED,
     NOT_HERE,
+    OPEN_ABOVE,
+    SETTLED,
     SPECIALIST,
     Outcome,
-    settled,
     worst,
 )
 from mendgauge.tyre.speed import ANY_ROAD_SPEED
@@ -137,37 +139,107 @@ _MOUTH_MM: Final = 10.0
 _WIDEST: Final = frozenset({AGE, DIAMETER, LEAN, MASS, PRESSURE})
 
 
+_OF_NOTE: Final = SETTLED | OPEN_ABOVE[CAUTION]
+"""Outcomes that a brief answer says: broken, or open with more than a caution at stake."""
+_Ranked: TypeAlias = tuple[int, "Finding"]
+"""A finding with its gravity."""
+
+
 def findings(judged: Iterable[Judged], bound: BoundEdition) -> tuple[Finding, ...]:
     """Return what some rules made of a case, the gravest first."""
-    return tuple([finding(one, bound) for one in sorted(judged, key=_gravity, reverse=True)])
+    return _gravest_first((_gravity(one.found), finding(one, bound)) for one in judged)
 
 
-def _gravity(judged: Judged) -> tuple[int, Outcome]:
+def findings_of_note(notable: Notable, bound: BoundEdition) -> tuple[Finding, ...]:
+    """Return the rules broken, and those open with more than a caution at stake that say why, the gravest first.
+
+    An open rule says why where something is known of what it asks.
+    """
+    of_own = (_of_note(one, bound) for one in notable.own if one.found in _OF_NOTE)
+    return _gravest_first((*_of_note_alike(notable.alike, bound), *filter(None, of_own)))
+
+
+@lru_cache(maxsize=1024)
+def _of_note_alike(alike: JudgedAlike, bound: BoundEdition) -> tuple[_Ranked, ...]:
+    found = (_of_note(one, bound) for one in alike.judged if one.found in _OF_NOTE)
+    return tuple(filter(None, found))
+
+
+def _of_note(judged: Judged, bound: BoundEdition) -> _Ranked | None:
+    """Return a finding with its gravity; none of an open rule of which nothing is known.
+
+    What was reported of the tyre is known.
+    """
+    rule, subject, found = judged.rule, judged.subject, judged.found
+    branch = rule.deciding(subject)
+    evidence = branch.seen(subject)
+    unknown = found not in SETTLED and _wholly_unknown(evidence, subject)
+    if unknown:
+        known = subject if isinstance(subject, YesNoFacts) else subject.tyre.yes_no
+        if known.reported.isdisjoint(rule.depends_on):
+            return None
+    return _gravity(found), _in_words(judged, branch, evidence, bound, unknown=unknown)
+
+
+def _gravity(found: Outcome) -> int:
     """Order broken over open over met, and the worse of each over the better."""
-    if judged.found == MET:
-        return 0, MET
-    return (2 if settled(judged.found) else 1), judged.found
+    if found == MET:
+        return 0
+    return found | ENDS << 1 if found in SETTLED else found
+
+
+def _gravest_first(ranked: Iterable[_Ranked]) -> tuple[Finding, ...]:
+    return tuple([one for _, one in sorted(ranked, key=itemgetter(0), reverse=True)])
 
 
 def finding(judged: Judged, bound: BoundEdition) -> Finding:
     """Return what a rule made of its subject, in the words of the rulebook's country."""
-    rule, subject, found = judged.rule, judged.subject, judged.found
-    branch = rule.deciding(subject)
-    evidence = branch.seen(subject)
-    outcome = "met" if found == MET else "broken" if settled(found) else "open"
+    branch = judged.rule.deciding(judged.subject)
+    evidence = branch.seen(judged.subject)
+    unknown = judged.found not in SETTLED and _wholly_unknown(evidence, judged.subject)
+    return _in_words(judged, branch, evidence, bound, unknown=unknown)
+
+
+def _in_words(
+    judged: Judged, branch: Branch[Any], evidence: Evidence, bound: BoundEdition, *, unknown: bool
+) -> Finding:
+    """Word a finding; one that shows no figure of this tyre is worded once for all."""
+    rule, subject = judged.rule, judged.subject
+    no_channel = rule.channel and isinstance(subject, InjuryFacts) and subject.through == NO
+    shows_none = (evidence.observed is None or evidence.observed in _WIDEST) and type(evidence.limit) is not Interval
+    word = _worded if shows_none else _worded.__wrapped__
+    return word(rule, branch, judged.found, subject.index, evidence, bound, unknown, no_channel)
+
+
+@lru_cache(maxsize=1024)
+def _worded(
+    rule: BoundRule[Any],
+    branch: Branch[Any],
+    found: Outcome,
+    injury: int | None,
+    evidence: Evidence,
+    bound: BoundEdition,
+    unknown: bool,
+    no_channel: bool,
+) -> Finding:
+    """Return the finding of a rule under one of its provisions.
+
+    `unknown`: nothing is known of what an open one asks. `no_channel`: a rule on the channel of an injury without one.
+    """
+    outcome = "met" if found == MET else "broken" if found in SETTLED else "open"
     citation = bound.cite_provision(branch.provision)
     texts = bound.words.findings[rule.name]
-    unseen = outcome == "open" and bool(texts.unknown) and _wholly_unknown(evidence, subject)
-    observed, limit = None if unseen else _observed(evidence), _limit(evidence)
+    observed, limit = None if unknown and texts.unknown else observed_of(evidence), limit_of(evidence)
+    template = _template(texts, outcome, evidence, unknown=unknown, no_channel=no_channel)
     return Finding(
         rule=rule.name,
         outcome=outcome,
         effect=_EFFECT.get(worst(found)),
-        injury=subject.index,
+        injury=injury,
         observed=observed,
         limit=limit,
         margin=_margin(observed, limit),
-        says=sentence(_template(texts, outcome, judged, evidence), evidence, texts, bound.words.language),
+        says=sentence(template, evidence, observed, limit, texts, bound.words.language),
         cause=texts.cause or None if bound.full and outcome == "broken" else None,
         advice=_advice(texts, found, bound) if outcome == "broken" else None,
         clause=branch.provision.clause,
@@ -177,25 +249,15 @@ def finding(judged: Judged, bound: BoundEdition) -> Finding:
     )
 
 
-def wholly_unknown(judged: Judged) -> bool:
-    """Return whether a rule is open, and nothing is known of what it asks; what was reported of the tyre is known."""
-    rule, subject = judged.rule, judged.subject
-    known = subject if isinstance(subject, YesNoFacts) else subject.tyre.yes_no
-    if settled(judged.found) or not known.reported.isdisjoint(rule.depends_on):
-        return False
-    return not rule.measures or _wholly_unknown(rule.deciding(subject).seen(subject), subject)
-
-
-def _template(texts: FindingWords, outcome: str, judged: Judged, evidence: Evidence) -> str:
+def _template(texts: FindingWords, outcome: str, evidence: Evidence, *, unknown: bool, no_channel: bool) -> str:
     """Return the text for an outcome; its own where nothing was measured, or there is nothing to measure."""
-    subject = judged.subject
-    if outcome == "met" and judged.rule.channel and isinstance(subject, InjuryFacts) and subject.through == NO:
+    if outcome == "met" and no_channel:
         return texts.not_through or texts.met
     if outcome == "met" and (evidence.observed is None or evidence.limit is None):
         return texts.alone or texts.met
     if outcome == "open" and texts.limit_unknown and _limit_unknown(evidence.limit):
         return texts.limit_unknown
-    if outcome == "open" and texts.unknown and _wholly_unknown(evidence, subject):
+    if unknown and texts.unknown:
         return texts.unknown
     template: str = getattr(texts, outcome)
     return template
@@ -219,9 +281,15 @@ def _limit_unknown(limit: float | Interval | None) -> bool:
     return isinstance(limit, Interval) and (limit == ANY_ROAD_SPEED or LOAD.high <= limit.high < inf)
 
 
-def sentence(template: str, evidence: Evidence, texts: FindingWords, language: Language) -> str:
+def sentence(
+    template: str,
+    evidence: Evidence,
+    observed: Observed | None,
+    limit: Limit | None,
+    texts: FindingWords,
+    language: Language,
+) -> str:
     """Return a text with its quantities; with every figure where rounded values would read alike though they differ."""
-    observed, limit = _observed(evidence), _limit(evidence)
     seen = bare = ""
     for exact in (False, True):
         render = partial(quantity, unit=evidence.unit, language=language, tread=texts.tread, exact=exact)
@@ -240,14 +308,16 @@ def _advice(texts: FindingWords, found: Outcome, bound: BoundEdition) -> Advice 
     return Advice(tyre=other or texts.tyre, vehicle=texts.vehicle, operation=texts.operation if bound.full else None)
 
 
-def _observed(evidence: Evidence) -> Observed | None:
+def observed_of(evidence: Evidence) -> Observed | None:
+    """Return what was seen; none where it is no quantity, or not known."""
     seen = evidence.observed
     if seen is None or seen in _WIDEST:
         return None
     return Observed(low=tidy(seen.low), high=tidy(seen.high), unit=evidence.unit)
 
 
-def _limit(evidence: Evidence) -> Limit | None:
+def limit_of(evidence: Evidence) -> Limit | None:
+    """Return the limit; none where the rule is not about a quantity."""
     limit = evidence.limit
     if limit is None:
         return None

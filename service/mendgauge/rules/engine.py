@@ -80,7 +80,7 @@ class Setting(msgspec.Struct, frozen=True, gc=False):
     depends_on: tuple[str, ...]
 
 
-class Branch(msgspec.Struct, Generic[S], frozen=True, gc=False):
+class Branch(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
     """One provision of a rule, with the test of whether it applies; no evidence where it is not about a quantity."""
 
     provision: Provision
@@ -113,11 +113,6 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
         """Return what the rule comes to for a subject."""
         found = self.judge(subject)
         return where_through(found, subject) if self.channel and isinstance(subject, InjuryFacts) else found
-
-    @property
-    def measures(self) -> bool:
-        """Whether the rule is about a quantity."""
-        return self.branches[0].evidence is not None
 
     def headroom(self, subject: S) -> float:
         """By how much the subject keeps the limits that may apply, at the worst; without end where none is measured."""

@@ -6,7 +6,7 @@ from typing import Final
 
 from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.citation import sources_of
-from mendgauge.answers.finding import Finding, findings, wholly_unknown
+from mendgauge.answers.finding import Finding, findings, findings_of_note
 from mendgauge.answers.near_limit import after_preparation, near_limits
 from mendgauge.core.interval import EITHER
 from mendgauge.judging.assessment import every_rule
@@ -25,7 +25,6 @@ from mendgauge.rules.outcome import (
     Verdict,
     join,
     lowest,
-    may_exceed,
     possible_verdicts,
     settled,
 )
@@ -109,13 +108,10 @@ def _injury_verdicts(workup: Workup) -> tuple[InjuryVerdict, ...]:
 
 def _findings(workup: Workup) -> tuple[Finding, ...]:
     """Return every rule; in a brief answer those broken, and those open with a verdict at stake that say why."""
-    found, bound = notable_of(workup), workup.bound
+    notable, bound = notable_of(workup), workup.bound
     if bound.full:
-        return findings(every_rule(assessed_of(workup), found), bound)
-    return findings(
-        (one for one in found if settled(one.found) or (may_exceed(one.found, CAUTION) and not wholly_unknown(one))),
-        bound,
-    )
+        return findings(every_rule(assessed_of(workup), notable), bound)
+    return findings_of_note(notable, bound)
 
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:

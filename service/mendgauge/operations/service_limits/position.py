@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.answers.finding import Finding, findings, wholly_unknown
+from mendgauge.answers.finding import Finding, findings, findings_of_note
 from mendgauge.facts.position import PositionFacts
 from mendgauge.judging.assessment import Assessment, every_rule, judged_by, merge
 from mendgauge.operations.service_limits.answer import ServicePosition
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.binding import bind_position_rules
 from mendgauge.rules.house import NO_HOUSE_RULES, bind_house_position_rules
-from mendgauge.rules.outcome import MET, NOT_HERE, Outcome, settled
+from mendgauge.rules.outcome import MET, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load
 
 _STATUS: Final[dict[Outcome, str]] = {MET: "allowed", NOT_HERE: "not_allowed", MET | NOT_HERE: "open"}
@@ -48,6 +48,4 @@ def position_findings(assessed: list[Assessment], bound: BoundEdition) -> tuple[
     found = merge(assessed)
     if bound.full:
         return findings(every_rule(assessed, found), bound)
-    return findings(
-        (one for one in found if settled(one.found) or (one.found & NOT_HERE and not wholly_unknown(one))), bound
-    )
+    return findings_of_note(found, bound)
