@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterator, Sequence
 from functools import reduce
-from math import pi
+from math import inf, pi
 from typing import Final, Protocol, Self, TypeVar
 
 import msgspec
@@ -105,7 +105,7 @@ class Liner:
     `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts.
     """
 
-    __slots__ = ("_layout", "_patches", "beside", "others", "tyres", "unplaced")
+    __slots__ = ("_layout", "_patches", "beside", "in_hole_from", "judged", "others", "tyres", "unplaced")
 
     def __init__(self, tyres: list[TyreFacts]) -> None:
         self.tyres = tyres
@@ -113,6 +113,10 @@ class Liner:
         self._patches: dict[int, Interval] = {}
         self.others: dict[int, tuple[Neighbour, ...]] = {}
         self.beside: dict[int, tuple[Neighbour, ...]] = {}
+        # From which distance on an earlier repair is surely in the same hole, mm, by the injury.
+        self.in_hole_from: dict[int, float] = {}
+        # What rules on distances come to, by the injury and what they ask.
+        self.judged: dict[tuple[int, Hashable], int] = {}
         # The fields of the case that leave a place open: `judging.missing` finds them when first asked.
         self.unplaced: tuple[str, ...] | None = None
 
@@ -187,8 +191,12 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
 
 def repaired_before(injury: InjuryFacts) -> bool:
     """Return whether an earlier repair is surely in the same hole."""
-    within = injury.tyre.assumed.same_hole_mm
-    return any(_in_hole(one, within) for one in _others(injury, liner_of(injury.tyre)))
+    liner = liner_of(injury.tyre)
+    nearest = liner.in_hole_from.get(injury.index)
+    if nearest is None:
+        nearest = min([one.distance.high for one in _others(injury, liner) if one.earlier], default=inf)
+        liner.in_hole_from[injury.index] = nearest
+    return nearest <= injury.tyre.assumed.same_hole_mm
 
 
 def _in_hole(one: Neighbour, within: float) -> bool:

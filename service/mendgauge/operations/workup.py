@@ -20,6 +20,7 @@ from mendgauge.core.interval import Interval
 from mendgauge.facts.neighbours import share_liners
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake, take_in
+from mendgauge.tyre.tyre_class import Use
 
 T = TypeVar("T")
 Parts: TypeAlias = dict[Callable[["Workup"], Any], Any]
@@ -88,10 +89,13 @@ class Workup:
         for parts in self._computed:
             parts.clear()
 
-    def supposing(self, case: Case, opens_within: Mapping[int, Interval] | None = None) -> Workup:
-        """Return the workup of this case with a supposition, which need not be checked again."""
+    def supposing(
+        self, case: Case, opens_within: Mapping[int, Interval] | None = None, uses: tuple[Use, ...] | None = None
+    ) -> Workup:
+        """Return the workup of this case with a supposition, which need not be checked again; in some of its uses."""
         within = self.opens_within if opens_within is None else opens_within
-        intake, outline = msgspec.structs.replace(self._intake, case=case), self.bound.outline
+        outline = self.bound.outline
+        intake = msgspec.structs.replace(self._intake, case=case, uses=self.uses if uses is None else uses)
         return Workup(intake, self._made, within, self._computed, outline=outline)
 
     def changed(self, case: Case) -> Workup:

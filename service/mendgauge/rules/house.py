@@ -18,14 +18,14 @@ import msgspec
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core.errors import Flaw
-from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_most, negate, point
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_most, negate
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.position import PositionFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.rulebooks.provision import Provision
 from mendgauge.rules.engine import BoundRule, Branch, Evidence, S, may_apply
 from mendgauge.rules.outcome import ENDS, NOT_HERE, Outcome, outcome
-from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance_evidence, spacing_outcome
+from mendgauge.rules.repair.earlier_repairs import PLACE, count_outcome, distance, distance_evidence, spacing_outcome
 from mendgauge.rules.repair.lean import lean
 from mendgauge.rules.repair.tread_depth import tread_depth
 from mendgauge.tyre.tyre_class import TyreClass
@@ -132,11 +132,11 @@ def _injury_rules(house: HouseRules) -> Iterator[BoundRule[InjuryFacts]]:
             channel=True,
         )
     if (least := house.min_spacing_mm) is not None:
-        figure = point(least)
+        keep = distance(least)
         yield _rule(
             "house_spacing",
             PLACE,
-            lambda injury: spacing_outcome(injury, lambda _injury: lambda _patch: figure),
+            lambda injury: spacing_outcome(injury, lambda _: keep),
             lambda injury: distance_evidence(injury, least),
             channel=True,
             exact=False,

@@ -13,7 +13,7 @@ from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
-from mendgauge.operations.repair_units.fit import Cost, Item, Miss, misses, open_questions
+from mendgauge.operations.repair_units.fit import Cost, Fit, Item, Miss
 from mendgauge.operations.repair_units.patch_room import Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
@@ -28,12 +28,13 @@ _APART: Final = ("stem", "patch")
 class Picked(msgspec.Struct, frozen=True, eq=False):
     """What was chosen for every channel of a tyre, and from what.
 
-    `beside` is where each channel lies beside each other one; none where it does not.
+    `fits` puts what each channel asks to a unit, the same for channels that ask alike. `beside` is where each channel
+    lies beside each other one; none where it does not.
     """
 
     needs: tuple[Requirements, ...]
     shelf: Shelf
-    on: date
+    fits: tuple[Fit, ...]
     beside: tuple[tuple[Neighbour | None, ...], ...]
     options: tuple[Options, ...]
     assignment: Assignment
@@ -41,13 +42,22 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
 
 def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
     """Return the best units from the shelf for all channels together; each need says whether one piece is allowed."""
-    found = tuple(_options(requirements, shelf, on, len(needs)) for requirements in needs)
-    beside = tuple(_beside(one, needs) for one in needs)
+    # Channels of which nothing tells one from another, as twenty of which nothing is known, have the same options.
+    alike: dict[AskedOfUnit, tuple[Fit, Options]] = {}
+    found = []
+    for requirements in needs:
+        asked = requirements.of_unit
+        if asked not in alike:
+            fit = Fit(asked, on)
+            alike[asked] = fit, _options(asked, fit, shelf, len(needs))
+        found.append(alike[asked])
+    fits, options = tuple([fit for fit, _ in found]), tuple([each for _, each in found])
+    beside = tuple([_beside(one, needs) for one in needs])
 
     def stay_clear(one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
         return _clear(needs[one], patch, beside[one][other], other_patch)
 
-    return Picked(needs, shelf, on, beside, found, assign(found, stay_clear))
+    return Picked(needs, shelf, fits, beside, options, assign(options, stay_clear))
 
 
 def _beside(one: Requirements, needs: tuple[Requirements, ...]) -> tuple[Neighbour | None, ...]:
@@ -55,12 +65,9 @@ def _beside(one: Requirements, needs: tuple[Requirements, ...]) -> tuple[Neighbo
     return tuple([of_index.get(other.injury.index) for other in needs])
 
 
-def _options(requirements: Requirements, shelf: Shelf, on: date, channels: int) -> Options:
-    if shelf.nominal:
-        useful_ones = _useful_of_nominal(shelf, requirements.of_unit, channels)
-    else:
-        useful_ones = _useful_units(shelf, requirements, on, channels)
-    return Options(*useful_ones, one_piece_allowed=requirements.one_piece != NO)
+def _options(asked: AskedOfUnit, fit: Fit, shelf: Shelf, channels: int) -> Options:
+    units = _useful_of_nominal(shelf, asked, channels) if shelf.nominal else _useful_units(shelf, asked, fit, channels)
+    return Options(*units, one_piece_allowed=asked.one_piece != NO)
 
 
 Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Candidate, ...]]
@@ -70,25 +77,25 @@ Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Can
 @lru_cache(maxsize=1024)
 def _useful_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Units:
     """Return the useful units of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
-    return _useful_units(shelf, asked, date.min, channels)
+    return _useful_units(shelf, asked, Fit(asked, date.min), channels)
 
 
-def _useful_units(shelf: Shelf, asked: AskedOfUnit, on: date, channels: int) -> Units:
+def _useful_units(shelf: Shelf, asked: AskedOfUnit, fit: Fit, channels: int) -> Units:
     """Return the units for a channel that can be part of the best assignment for so many."""
-    one_piece = useful(_candidates(shelf.one_piece, asked, on), channels) if asked.one_piece != NO else ()
+    one_piece = useful(_candidates(shelf.one_piece, asked, fit), channels) if asked.one_piece != NO else ()
     # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
     if channels == 1 and any(not one.open for one in one_piece):
         return one_piece, (), ()
-    stems, patches = (useful(_candidates(items, asked, on), channels) for items in (shelf.stems, shelf.patches))
+    stems, patches = (useful(_candidates(items, asked, fit), channels) for items in (shelf.stems, shelf.patches))
     return one_piece, stems, patches
 
 
-def _candidates(items: tuple[Item, ...], asked: AskedOfUnit, on: date) -> list[Candidate]:
+def _candidates(items: tuple[Item, ...], asked: AskedOfUnit, fit: Fit) -> list[Candidate]:
     """Return the units that fit a channel or may.
 
     While the cutter is open, the thickest stem comes first: the largest cutter that may be needed cleans every hole.
     """
-    questions = ((one, open_questions(one, asked, on)) for one in items)
+    questions = [(one, fit.open_questions(one)) for one in items]
     found = [candidate(one, open_ones) for one, open_ones in questions if open_ones is not None]
     return found if asked.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
@@ -126,7 +133,7 @@ def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[Pass
     for one in picked.shelf.items:
         if one.index in taken:
             continue
-        missed = misses(one, picked.needs[channel], picked.on)
+        missed = picked.fits[channel].missed(one)
         broken = tuple(reason_for(miss, words) for miss in missed if miss.answer == NO)
         yield PassedOver(
             code=one.unit.code, reasons=broken or _not_the_best(picked, channel, candidate(one, missed), words)
@@ -214,7 +221,7 @@ def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -
     for one in picked.shelf.items:
         if one.unit.kind not in kinds:
             continue
-        failed = [miss for miss in misses(one, picked.needs[channel], picked.on) if miss.answer == NO]
+        failed = [miss for miss in picked.fits[channel].missed(one) if miss.answer == NO]
         if failed:
             near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
     if near:

@@ -9,24 +9,24 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from math import inf
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 import msgspec
 
-from mendgauge.case.stock import StockUnit
+from mendgauge.case.stock import StockUnit, TrimInstruction
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
-from mendgauge.operations.repair_units.patch_room import Patch, between, round_patch
+from mendgauge.operations.repair_units.patch_room import Patch, RoundPatches, round_patch
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Where
 
 
-class OnePieceIf(msgspec.Struct, frozen=True):
+class OnePieceIf(msgspec.Struct, frozen=True, gc=False):
     """The largest lean, and the thickest crown where a house looks at it, that a one-piece unit is pulled through."""
 
     lean_deg: float
     crown_mm: float | None
 
 
-class Miss(msgspec.Struct, frozen=True):
+class Miss(msgspec.Struct, frozen=True, gc=False):
     """A question that a unit fails, or that is not settled.
 
     `has` and `needs` are what the unit has and what is asked for, `by` is how far it is off in the worst case, all in
@@ -46,7 +46,7 @@ Cost: TypeAlias = tuple[int, int, int, int, int, Decimal, int]
 price, price, stem length in thousandths of a mm. Whole numbers and decimals, so that sums compare exactly."""
 
 
-class Item(msgspec.Struct, frozen=True, eq=False):
+class Item(msgspec.Struct, frozen=True, eq=False, gc=False):
     """A unit on the shelf as the search sees it, read once; `cost` is what it adds where no question is open."""
 
     unit: StockUnit
@@ -73,40 +73,110 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
     return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand, cost)
 
 
-def misses(one: Item, requirements: AskedOfUnit, on: date) -> tuple[Miss, ...]:
-    """Return every question that a unit fails for a channel, or that is not settled; what surely fails comes first."""
-    return tuple(sorted(_missed(one, requirements, on), key=lambda miss: miss.answer))
+class Fit:
+    """What one channel asks of a unit, put to one unit after another; each is asked once.
 
+    A shelf has up to two hundred units, and a tyre twenty channels: what all units of a kind are held against is
+    worked out when it is first needed, and plain numbers are compared.
+    """
 
-def open_questions(one: Item, requirements: AskedOfUnit, on: date) -> tuple[Miss, ...] | None:
-    """Return what is not settled of a unit that fits a channel or may; none where it surely does not."""
-    found = []
-    for miss in _missed(one, requirements, on):
-        if miss.answer == NO:
-            return None
-        found.append(miss)
-    return tuple(found)
+    __slots__ = ("_alike", "_asked", "_beside", "_found", "_gap", "_lengths", "_on", "_reaches")
 
+    def __init__(self, asked: AskedOfUnit, on: date) -> None:
+        self._asked = asked
+        self._on = on
+        self._gap = asked.gap
+        self._beside: RoundPatches | None = None
+        self._found: dict[int, tuple[Miss, ...]] = {}
+        self._lengths: dict[TrimInstruction | None, Interval] = {}
+        self._reaches: dict[bool | None, tuple[Interval, Interval, Interval]] = {}
+        self._alike: dict[tuple[str | None, bool | None], tuple[Miss, ...]] = {}
 
-def _missed(one: Item, requirements: AskedOfUnit, on: date) -> Iterator[Miss]:
-    """Yield the questions whose answer is not yes, one after another."""
-    unit = one.unit
-    if unit.kind == "one_piece" and requirements.one_piece != YES:
-        yield Miss("two_piece_needed", requirements.one_piece, needs=_one_piece_if(requirements))
-    if unit.stem_mm is not None:
-        yield from _stem_diameter(unit.stem_mm, requirements)
-        yield from _stem_length(unit, requirements)
-    if one.patch is not None:
-        yield from _construction(unit, requirements)
-        yield from _reinforced(unit, requirements)
-        yield from _covers(one.patch, unit, requirements)
-        yield from _clear_of_earlier(one.patch, requirements)
-    yield from _at_most("largest_injury", requirements.channel, unit.largest_injury_mm, "mm")
-    yield from _at_most("largest_lean", requirements.lean, unit.largest_lean_deg, "deg")
-    if unit.expires_on is not None and unit.expires_on < on:
-        yield Miss("expired", NO, unit.expires_on.isoformat(), by=float((on - unit.expires_on).days), unit="days")
-    if one.on_hand < 1.0:
-        yield Miss("none_on_hand", NO)
+    def missed(self, one: Item) -> tuple[Miss, ...]:
+        """Return every question that a unit of the shelf fails, or that is not settled, one after another."""
+        found = self._found.get(one.index)
+        if found is None:
+            found = self._found[one.index] = (*self._of_stem(one.unit), *self._of_patch(one), *self._of_unit(one))
+        return found
+
+    def open_questions(self, one: Item) -> tuple[Miss, ...] | None:
+        """Return what is not settled of a unit that fits the channel or may; none where it surely does not."""
+        found = self.missed(one)
+        for miss in found:
+            if miss.answer == NO:
+                return None
+        return found
+
+    def _of_stem(self, unit: StockUnit) -> tuple[Miss, ...]:
+        stem, asked = unit.stem_mm, self._asked
+        found: tuple[Miss, ...] = ()
+        if unit.kind == "one_piece" and asked.one_piece != YES:
+            found = (Miss("two_piece_needed", asked.one_piece, needs=_one_piece_if(asked)),)
+        if stem is None:
+            return found
+        cut, size, length = asked.channel, asked.assumed.nominal(stem), unit.stem_length_mm
+        if not cut.low <= size <= cut.high:
+            by = max(cut.low - size, size - cut.high)
+            found = (*found, Miss("stem_diameter", NO, point(stem), cut, by, "mm"))
+        elif not cut.known:
+            found = (*found, Miss("stem_diameter", EITHER, point(stem), cut, unit="mm"))
+        needed = self._lengths.get(unit.trim)
+        if needed is None:
+            needed = self._lengths[unit.trim] = stem_length(asked, unit)[0]
+        if length is None:
+            return (*found, Miss("stem_length", EITHER, None, needed, unit="mm"))
+        return (*found, _too_short("stem_length", length, needed)) if length < needed.high else found
+
+    def _of_patch(self, one: Item) -> tuple[Miss, ...]:
+        patch, unit = one.patch, one.unit
+        if patch is None:
+            return ()
+        kind = unit.construction, unit.reinforced
+        found = self._alike.get(kind)
+        if found is None:
+            found = self._alike[kind] = (*_construction(unit, self._asked), *_reinforced(unit, self._asked))
+        if not self._asked.earlier_known:
+            return (*found, *self._covers(patch, unit), *_MAY_MEET_EARLIER, *self._clear_of_earlier(patch))
+        return (*found, *self._covers(patch, unit), *self._clear_of_earlier(patch))
+
+    def _covers(self, patch: Patch, unit: StockUnit) -> tuple[Miss, ...]:
+        needed = self._reaches.get(unit.reinforced)
+        if needed is None:
+            asked = self._asked
+            past = reach_of(unit, asked).times(2.0)
+            needed = asked.mouth_long.plus(past), asked.mouth_across.plus(past), asked.mouth_along.plus(past)
+            self._reaches[unit.reinforced] = needed
+        wide, long = 2.0 * patch.half_across, 2.0 * patch.half_along
+        of_round, across, along = needed
+        if patch.is_round:
+            return (_too_short("patch_too_small", wide, of_round),) if wide < of_round.high else ()
+        missed = [
+            _too_short("patch_too_small", has, of) for has, of in ((wide, across), (long, along)) if has < of.high
+        ]
+        return (max(missed, key=lambda miss: (miss.answer == NO, miss.by or 0.0)),) if missed else ()
+
+    def _clear_of_earlier(self, patch: Patch) -> tuple[Miss, ...]:
+        """Return a miss where the patch may meet an earlier repair; where it surely does, by how far at worst."""
+        if self._beside is None:
+            self._beside = RoundPatches(self._asked.earlier_in_the_way)
+        met, by = self._beside.met_by(patch, self._gap)
+        if met == YES:
+            return (Miss("meets_earlier_repair", NO, by=by, unit="mm"),)
+        return _MAY_MEET_EARLIER if met == EITHER else ()
+
+    def _of_unit(self, one: Item) -> tuple[Miss, ...]:
+        unit, asked = one.unit, self._asked
+        found: list[Miss] = []
+        if unit.largest_injury_mm is not None:
+            found += _at_most("largest_injury", asked.channel, unit.largest_injury_mm, "mm")
+        if unit.largest_lean_deg is not None:
+            found += _at_most("largest_lean", asked.lean, unit.largest_lean_deg, "deg")
+        if unit.expires_on is not None and unit.expires_on < self._on:
+            by = float((self._on - unit.expires_on).days)
+            found.append(Miss("expired", NO, unit.expires_on.isoformat(), by=by, unit="days"))
+        if one.on_hand < 1.0:
+            found.append(Miss("none_on_hand", NO))
+        return tuple(found)
 
 
 def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Iterator[Miss]:
@@ -117,14 +187,6 @@ def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Itera
 
 def _one_piece_if(requirements: AskedOfUnit) -> OnePieceIf:
     return OnePieceIf(requirements.one_piece_to_deg, requirements.one_piece_crown_to_mm)
-
-
-def _stem_diameter(stem: float, requirements: AskedOfUnit) -> Iterator[Miss]:
-    cut, size = requirements.channel, requirements.assumed.nominal(stem)
-    if not cut.low <= size <= cut.high:
-        yield Miss("stem_diameter", NO, point(stem), cut, max(cut.low - size, size - cut.high), "mm")
-    elif not cut.known:
-        yield Miss("stem_diameter", EITHER, point(stem), cut, unit="mm")
 
 
 def stem_length(requirements: AskedOfUnit, unit: StockUnit | None = None) -> tuple[Interval, Interval]:
@@ -146,14 +208,6 @@ def own_height(where: Where | Literal["inside"], unit: StockUnit | None) -> floa
         return None
     trim = unit.trim
     return {"groove": trim.in_groove_mm, "lug": trim.on_lug_mm, "inside": trim.inside_mm}[where]
-
-
-def _stem_length(unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
-    needed, _ = stem_length(requirements, unit)
-    if unit.stem_length_mm is None:
-        yield Miss("stem_length", EITHER, None, needed, unit="mm")
-    else:
-        yield from _extent("stem_length", unit.stem_length_mm, needed)
 
 
 def _construction(unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
@@ -186,35 +240,9 @@ def reach_of(unit: StockUnit, requirements: AskedOfUnit) -> Interval:
     return requirements.reach_reinforced if unit.reinforced else requirements.reach
 
 
-def _covers(patch: Patch, unit: StockUnit, requirements: AskedOfUnit) -> Iterator[Miss]:
-    past = reach_of(unit, requirements).times(2.0)
-    if patch.is_round:
-        yield from _extent("patch_too_small", 2.0 * patch.half_across, requirements.mouth_long.plus(past))
-        return
-    across = _extent("patch_too_small", 2.0 * patch.half_across, requirements.mouth_across.plus(past))
-    along = _extent("patch_too_small", 2.0 * patch.half_along, requirements.mouth_along.plus(past))
-    missed = [*across, *along]
-    if missed:
-        yield max(missed, key=lambda miss: (miss.answer == NO, miss.by or 0.0))
+def _too_short(code: str, has: float, needed: Interval) -> Miss:
+    """Return the miss of an extent that is not surely as large as is needed."""
+    return Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
 
 
-def _extent(code: str, has: float, needed: Interval) -> Iterator[Miss]:
-    """Yield a miss where an extent is not surely as large as is needed."""
-    if has < needed.high:
-        yield Miss(code, NO if has < needed.low else EITHER, point(has), needed, needed.high - has, "mm")
-
-
-def _clear_of_earlier(patch: Patch, requirements: AskedOfUnit) -> Iterator[Miss]:
-    """Yield a miss where the patch may meet an earlier repair: by how far at worst, of those that it surely meets."""
-    if not requirements.earlier_known:
-        yield Miss("meets_earlier_repair", EITHER)
-    gap, may_by, surely_by = requirements.gap, 0.0, 0.0
-    for one in requirements.earlier_in_the_way:
-        too_near = gap.high - between(patch, one.largest, one.sideways.low, one.along.low)
-        if too_near > 0.0:
-            may_by = max(may_by, too_near)
-            if between(patch, one.smallest, one.sideways.high, one.along.high) < gap.low:
-                surely_by = max(surely_by, too_near)
-    if may_by > 0.0:
-        surely = surely_by > 0.0
-        yield Miss("meets_earlier_repair", NO if surely else EITHER, by=surely_by if surely else may_by, unit="mm")
+_MAY_MEET_EARLIER: Final = (Miss("meets_earlier_repair", EITHER),)

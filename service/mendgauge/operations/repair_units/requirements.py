@@ -16,7 +16,8 @@ from mendgauge.facts import neighbours as layout
 from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.neighbours import Neighbour
-from mendgauge.operations.repair_units.patch_room import Patch, round_patch
+from mendgauge.facts.tyre import TyreFacts
+from mendgauge.operations.repair_units.patch_room import InTheWay, round_patch
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
 from mendgauge.rulebooks.schema.book import Edition
@@ -35,7 +36,7 @@ from mendgauge.rules.binding import BoundRules, bind_rules
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
 from mendgauge.rules.repair.lean import ONE_PIECE
 from mendgauge.tyre.marking import Marking
-from mendgauge.tyre.tyre_class import TyreClass
+from mendgauge.tyre.tyre_class import TyreClass, Use
 
 Carcass: TypeAlias = Literal["radial", "bias"]
 Where: TypeAlias = Literal["groove", "lug"]
@@ -69,15 +70,6 @@ def figures(edition: Edition, of: TyreClass) -> Figures:
         trim=provisions_by_topic(edition, "stem_trim", of),
         match=provisions_by_topic(edition, "unit_match", of),
     )
-
-
-class InTheWay(msgspec.Struct, frozen=True, gc=False):
-    """The patch of an earlier repair: how far off its centre is in each direction, its largest and its smallest."""
-
-    sideways: Interval
-    along: Interval
-    largest: Patch
-    smallest: Patch
 
 
 class AskedOfUnit(msgspec.Struct, frozen=True):
@@ -153,19 +145,36 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
     house = workup.case.house_rules or _NO_HOUSE
     bench = workup.case.bench
     filled_by_heat = bench is not None and bench.heat_cured_fill is not None
-    by_use: dict[Hashable, list[Requirements]] = {}
-    for tyre in workup.facts:
+    within = workup.opens_within
+    by_use = []
+    for tyre in _ask_apart(workup):
         rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
         known = figures(workup.edition, tyre.tyre_class)
-        alike = tyre.tyre_class, *(_provisions_of(rules, name) for name in (ONE_PIECE.name, SIZE.name))
-        if alike in by_use:
-            continue
-        within = workup.opens_within
-        by_use[alike] = [
-            _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
-            for injury in tyre.injuries
-        ]
-    return tuple(_in_any_use(of_one) for of_one in zip(*by_use.values(), strict=True))
+        by_use.append(
+            [
+                _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
+                for injury in tyre.injuries
+            ]
+        )
+    return tuple([_in_any_use(of_one) for of_one in zip(*by_use, strict=True)])
+
+
+def uses_apart(workup: Workup) -> tuple[Use, ...]:
+    """Return the uses that a tyre may be in, one of those in which its channels ask for the same."""
+    return tuple([tyre.use for tyre in _ask_apart(workup)])
+
+
+@part
+def _ask_apart(workup: Workup) -> list[TyreFacts]:
+    """Return the facts of each use alone of those in which the channels of a tyre ask for the same."""
+    if len(workup.facts) == 1:
+        return workup.facts
+    alike: dict[Hashable, TyreFacts] = {}
+    for tyre in workup.facts:
+        rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
+        said = [_provisions_of(rules, name) for name in (ONE_PIECE.name, SIZE.name)]
+        alike.setdefault((tyre.tyre_class, *said), tyre)
+    return list(alike.values())
 
 
 def _provisions_of(rules: BoundRules, name: str) -> Hashable:
@@ -327,35 +336,26 @@ def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
     return YES if channel.low > over else EITHER
 
 
-_ALIKE: Final = (
-    "injury",
-    "figures",
-    "assumed",
-    "carcass",
-    "size",
-    "one_piece_rule",
-    "one_piece_to_deg",
-    "one_piece_crown_to_mm",
-    "house",
-    "filled_by_heat",
-    "emerges",
-    "earlier_known",
-)
-_TRUTHS: Final = ("one_piece", "reinforced")
-_BESIDE: Final = ("neighbours", "earlier_in_the_way")
-
-
 def _hull(one: Requirements, other: Requirements) -> Requirements:
     """Return what a channel asks for in either use, neighbours aside; the figures cited are the first one's."""
-    merged: dict[str, Any] = {name: getattr(one, name) for name in _ALIKE}
-    for name in one.__struct_fields__:
-        if name in _TRUTHS:
-            merged[name] = getattr(one, name) | getattr(other, name)
-        elif name in _BESIDE:
-            merged[name] = getattr(one, name)
-        elif name not in merged:
-            merged[name] = getattr(one, name).hull(getattr(other, name))
-    return Requirements(**merged)
+    return msgspec.structs.replace(
+        one,
+        one_piece=one.one_piece | other.one_piece,
+        channel=one.channel.hull(other.channel),
+        lean=one.lean.hull(other.lean),
+        length=one.length.hull(other.length),
+        mouth_long=one.mouth_long.hull(other.mouth_long),
+        mouth_across=one.mouth_across.hull(other.mouth_across),
+        mouth_along=one.mouth_along.hull(other.mouth_along),
+        reinforced=one.reinforced | other.reinforced,
+        reach=one.reach.hull(other.reach),
+        reach_reinforced=one.reach_reinforced.hull(other.reach_reinforced),
+        margin=one.margin.hull(other.margin),
+        grip=one.grip.hull(other.grip),
+        across=one.across.hull(other.across),
+        around=one.around.hull(other.around),
+        shoulder=one.shoulder.hull(other.shoulder),
+    )
 
 
 def _hull_neighbours(one: Neighbour, other: Neighbour) -> Neighbour:

@@ -11,7 +11,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth, at_most
 from mendgauge.core.vocabulary import Range
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.repair_units.choice import Kind, Picked, pick
-from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.requirements import Requirements, requirements_of, uses_apart
 from mendgauge.operations.repair_units.shelf import Shelf, generic_shelf_of, shelf_of, with_made_to_measure
 from mendgauge.operations.workup import Workup, part
 
@@ -42,7 +42,7 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
 def _round(kind: Kind, workup: Workup, channels: list[Requirements], undecided: list[Requirements]) -> Round:
     settled = channels
     if undecided:
-        supposed = workup.supposing(_supposing(kind, workup.case, undecided))
+        supposed = workup.supposing(_supposing(kind, workup.case, undecided), uses=uses_apart(workup))
         of_round = {requirements.injury.index: requirements for requirements in requirements_of(supposed)}
         open_ones = {requirements.injury.index for requirements in undecided}
         answer: Truth = YES if kind == "one_piece" else NO

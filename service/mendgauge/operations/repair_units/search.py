@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from decimal import Decimal
 from heapq import heappop, heappush, merge
 from itertools import accumulate, chain
-from operator import add, attrgetter
+from operator import attrgetter
 from typing import Final, TypeAlias
 
 import msgspec
@@ -29,7 +29,7 @@ UNSERVED: Final[Cost] = (1, 0, 0, 0, 0, Decimal(0), 0)
 _MOST_STEPS: Final = 5_000
 
 
-class Candidate(msgspec.Struct, frozen=True, eq=False):
+class Candidate(msgspec.Struct, frozen=True, eq=False, gc=False):
     """A unit, a stem or a patch that fits a channel or may, with the questions that are not settled."""
 
     item: Item
@@ -40,10 +40,12 @@ class Candidate(msgspec.Struct, frozen=True, eq=False):
 def candidate(item: Item, open_questions: tuple[Miss, ...]) -> Candidate:
     """Return a unit with what it adds to an assignment."""
     cost = item.cost
-    return Candidate(item, open_questions, (0, len(open_questions), *cost[2:]) if open_questions else cost)
+    if open_questions:
+        cost = (0, len(open_questions), 0, cost[3], cost[4], cost[5], cost[6])
+    return Candidate(item, open_questions, cost)
 
 
-class Option(msgspec.Struct, frozen=True, eq=False):
+class Option(msgspec.Struct, frozen=True, eq=False, gc=False):
     """What would repair one channel: a unit of one piece, or a stem and a patch."""
 
     pieces: tuple[Candidate, ...]
@@ -100,23 +102,38 @@ class Options:
 
     def of(self, pieces: tuple[Candidate, ...]) -> Option:
         """Return a unit of one piece, or a stem and a patch, as an option."""
-        cost = _sum(*[piece.cost for piece in pieces])
         patch = next(piece.item.patch for piece in pieces if piece.item.patch is not None)
-        return Option(pieces, patch, (*cost[:2], 0 if len(pieces) == 1 else self._apart, *cost[3:]))
+        if len(pieces) == 1:
+            return Option(pieces, patch, pieces[0].cost)
+        return Option(pieces, patch, self._of_pair(*pieces))
+
+    def _of_pair(self, stem: Candidate, patch: Candidate) -> Cost:
+        one, other = stem.cost, patch.cost
+        # Written out, as a hundred stems with a hundred patches come to it.
+        return (
+            one[0] + other[0],
+            one[1] + other[1],
+            self._apart,
+            one[3] + other[3],
+            one[4] + other[4],
+            one[5] + other[5],
+            one[6] + other[6],
+        )
 
     def _pairs(self) -> Iterator[Option]:
         """Yield every stem with every patch, the best first."""
-        ahead: list[tuple[Cost, int, int, Option]] = []
+        ahead: list[tuple[Cost, int, int]] = []
 
         def see(row: int, place: int) -> None:
-            pair = self.of((self.stems[row], self.patches[place]))
-            heappush(ahead, (pair.cost, row, place, pair))
+            heappush(ahead, (self._of_pair(self.stems[row], self.patches[place]), row, place))
 
         if self.stems and self.patches:
             see(0, 0)
         while ahead:
-            _, row, place, pair = heappop(ahead)
-            yield pair
+            cost, row, place = heappop(ahead)
+            stem, patch = self.stems[row], self.patches[place]
+            if patch.item.patch is not None:
+                yield Option((stem, patch), patch.item.patch, cost)
             if place + 1 < len(self.patches):
                 see(row, place + 1)
             if place == 0 and row + 1 < len(self.stems):
@@ -181,12 +198,15 @@ class _Search:
             if self.best_cost is None or cost < self.best_cost:
                 self.best, self.best_cost = list(self.chosen), cost
             return
+        best, hopeful_below = self.best_cost, self._hopeful_below(channel, cost)
         for option in chain(self.options[channel], (None,)):
             own = UNSERVED if option is None else option.cost
             if self.steps > _MOST_STEPS:
                 self._settle(channel, cost)
                 return
-            if not self._hopeful(cost, own, channel):
+            if self.best_cost is not best:
+                best, hopeful_below = self.best_cost, self._hopeful_below(channel, cost)
+            if hopeful_below is not None and own >= hopeful_below:
                 # Options stand in the order of their cost: none that follows is any more hopeful.
                 return
             self.steps += 1
@@ -202,15 +222,22 @@ class _Search:
         """Take what is chosen so far, with nothing for the other channels, where no assignment was reached in time."""
         if self.best_cost is None:
             unserved = len(self.options) - channel
-            self.best, self.best_cost = [*self.chosen, *[None] * unserved], _sum(cost, *[UNSERVED] * unserved)
+            self.best = [*self.chosen, *[None] * unserved]
+            self.best_cost = (cost[0] + unserved, *cost[1:])
 
-    def _hopeful(self, cost: Cost, own: Cost, channel: int) -> bool:
-        return self.best_cost is None or _sum(cost, own, self.rest[channel + 1]) < self.best_cost
+    def _hopeful_below(self, channel: int, cost: Cost) -> Cost | None:
+        """Return the cost at which a channel's option can no longer lead to a better assignment; none if any can."""
+        if self.best_cost is None:
+            return None
+        # Costs are exact, so that what is left of the best may be compared in place of sums.
+        return _less(_less(self.best_cost, cost), self.rest[channel + 1])
 
     def _meeting(self, channel: int, option: Option) -> int | None:
         """Return how many patches the option's may meet; none if it surely meets one, or takes what is used up."""
-        if any(self.used.get(piece.item.index, 0) + 1 > piece.item.on_hand for piece in option.pieces):
-            return None
+        used = self.used
+        for piece in option.pieces:
+            if used.get(piece.item.index, 0) + 1 > piece.item.on_hand:
+                return None
         meeting = 0
         self.steps += len(self.chosen)
         for other, chosen in enumerate(self.chosen):
@@ -231,8 +258,26 @@ class _Search:
             self.used[piece.item.index] = self.used.get(piece.item.index, 0) + times
 
 
-def _sum(*costs: Cost) -> Cost:
-    total = costs[0]
-    for cost in costs[1:]:
-        total = tuple(map(add, total, cost))
-    return total
+def _sum(one: Cost, other: Cost) -> Cost:
+    # Written out, as a hard share-out comes to it thousands of times.
+    return (
+        one[0] + other[0],
+        one[1] + other[1],
+        one[2] + other[2],
+        one[3] + other[3],
+        one[4] + other[4],
+        one[5] + other[5],
+        one[6] + other[6],
+    )
+
+
+def _less(one: Cost, other: Cost) -> Cost:
+    return (
+        one[0] - other[0],
+        one[1] - other[1],
+        one[2] - other[2],
+        one[3] - other[3],
+        one[4] - other[4],
+        one[5] - other[5],
+        one[6] - other[6],
+    )

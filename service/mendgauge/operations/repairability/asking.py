@@ -192,7 +192,9 @@ class _Trials:
                     return True
             elif not _hangs_on_depth(one.rule, subject):
                 on_measure.append((one.rule, subject))
-        tyres = {subject.tyre for _, subject in on_measure}
+        # Each tyre once in the order of the rules: a set has that of their addresses, and the effort spent on one is
+        # lacking for the next.
+        tyres = dict.fromkeys(subject.tyre for _, subject in on_measure)
         return any(self._tried(field, tyre, on_measure) for tyre in tyres)
 
     def _judged_on(self, kind: str, judged: Iterable[Judged]) -> Iterator[Outcome]:

@@ -6,8 +6,9 @@ NZS 5423 on number and spacing. That patches may not overlap is common practice 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from math import inf
+from typing import NamedTuple
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, point
 from mendgauge.facts import neighbours as layout
@@ -55,6 +56,13 @@ def count_outcome(tyre: TyreFacts, most: float) -> Outcome:
     return found if needed.low > 0.0 else found | MET
 
 
+class Keep(NamedTuple):
+    """The distance to keep from a neighbour by the extent of its patch; `asked` is the same where that is."""
+
+    asked: Hashable
+    from_patch: Callable[[Interval], Interval]
+
+
 def _judge_count(provision: RepairCount, _: Setting) -> Callable[[TyreFacts], Outcome]:
     most = float(provision.max_repairs)
     return lambda tyre: count_outcome(tyre, most)
@@ -76,13 +84,22 @@ def _judge_proper(provision: EarlierRepairRule, _: Setting) -> Callable[[TyreFac
     return judge
 
 
-def spacing_outcome(injury: InjuryFacts, least: Callable[[InjuryFacts], Callable[[Interval], Interval]]) -> Outcome:
-    """Return what the distances to an injury's neighbours come to; `least` is the one to keep from a patch."""
+def spacing_outcome(injury: InjuryFacts, keep: Callable[[InjuryFacts], Keep]) -> Outcome:
+    """Return what the distances to an injury's neighbours come to; `keep` is what to keep from each."""
     tyre = injury.tyre
-    found = MET if tyre.earlier_known else MET | ENDS
     if tyre.lone_injury:
-        return found
-    from_patch = least(injury)
+        return MET if tyre.earlier_known else MET | ENDS
+    # A tyre in several uses has one liner, with over a thousand pairs of repairs: what is asked alike is judged once.
+    asked, from_patch = keep(injury)
+    judged, key = layout.liner_of(tyre).judged, (injury.index, asked)
+    found = judged.get(key)
+    if found is None:
+        found = judged[key] = _spaced(injury, from_patch)
+    return found
+
+
+def _spaced(injury: InjuryFacts, from_patch: Callable[[Interval], Interval]) -> Outcome:
+    found = MET if injury.tyre.earlier_known else MET | ENDS
     for neighbour in layout.neighbours(injury):
         reached = outcome(apart(neighbour.distance, from_patch(neighbour.patch)), ENDS)
         found = _and(found, reached if neighbour.certain == YES else reached | MET)
@@ -99,12 +116,22 @@ def _and(one: Outcome, other: Outcome) -> Outcome:
 
 
 def _judge_distance(provision: Spacing, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    figure = point(provision.min_mm)
-    return lambda injury: spacing_outcome(injury, lambda _injury: lambda _patch: figure)
+    keep = distance(provision.min_mm)
+    return lambda injury: spacing_outcome(injury, lambda _: keep)
+
+
+def distance(least_mm: float) -> Keep:
+    """Return that a distance is kept from every neighbour, whatever its patch."""
+    figure = point(least_mm)
+    return Keep(figure, lambda _patch: figure)
 
 
 def _judge_overlap(provision: RepairUnitRule, _: Setting) -> Callable[[InjuryFacts], Outcome]:
-    return lambda injury: spacing_outcome(injury, lambda one: _clear_of_patches(one, provision))
+    def keep(injury: InjuryFacts) -> Keep:
+        own = layout.needed_patch(injury, provision)
+        return Keep((own, provision.buffed_margin_mm), lambda patch: layout.least_spacing(own, patch, provision))
+
+    return lambda injury: spacing_outcome(injury, keep)
 
 
 def _clear_of_patches(injury: InjuryFacts, unit: RepairUnitRule) -> Callable[[Interval], Interval]:
