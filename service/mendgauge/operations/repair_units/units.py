@@ -136,7 +136,7 @@ def _if(workup: Workup) -> Iterator[Caution]:
                 said[words.supposes[code].format(limit=limit)] = None
     least, tread = least_tread_mm(workup), workup.facts[0].tread_depth
     if least is not None and tread.low < least:
-        said[words.supposes["tread"].format(limit=quantity(least, least, "mm", words.language))] = None
+        said[words.supposes["tread"].format(limit=quantity(least, least, "mm", words.language, tread=True))] = None
     if said:
         yield worded("supposes", cautions["supposes"], workup.bound, what=", ".join(said))
 
