@@ -67,6 +67,11 @@ def product(one: Interval, other: Interval) -> Interval:
     """Return every product of a value of this and a value of the other."""
     if one.low == one.high and other.low == other.high:
         return point(one.low * other.low)
+    if one.low >= 0.0:
+        return Interval(
+            (one.low if other.low >= 0.0 else one.high) * other.low,
+            (one.high if other.high >= 0.0 else one.low) * other.high,
+        )
     corners = (one.low * other.low, one.low * other.high, one.high * other.low, one.high * other.high)
     return Interval(min(corners), max(corners))
 

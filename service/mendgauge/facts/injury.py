@@ -29,6 +29,7 @@ class InjuryFacts:
     """All that is known of one injury. What nearly every rulebook asks for is found at once."""
 
     __slots__ = (
+        "_reach",
         "across",
         "cutter",
         "depths",
@@ -36,7 +37,6 @@ class InjuryFacts:
         "fields_behind",
         "given",
         "index",
-        "largest_reach",
         "lean",
         "nominal",
         "other_side",
@@ -78,7 +78,7 @@ class InjuryFacts:
         self.shifts = self._shifts()
         self.thickness = self._thickness()
         self.other_side = self._other_side()
-        self.largest_reach = self._largest_reach()
+        self._reach: float | None = None
 
     @property
     def around(self) -> Interval:
@@ -105,6 +105,13 @@ class InjuryFacts:
     def emerges(self) -> tuple[EmergesIn, ...]:
         """Where its channel may come out on the tread."""
         return _MOUTHS[self.given.emerges_in]
+
+    @property
+    def largest_reach(self) -> float:
+        """The largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+        if self._reach is None:
+            self._reach = self._largest_reach()
+        return self._reach
 
     @property
     def along_per_mm(self) -> Interval:
@@ -158,7 +165,7 @@ class InjuryFacts:
         return there if apart else Interval(max(there.low, low), min(there.high, high))
 
     def _largest_reach(self) -> float:
-        """Return the largest distance from the centre line to an edge of the channel, either side of the crown, mm."""
+        """Find how far the channel reaches: when first asked, as only the band does."""
         diameter, shifts = self.prepared.high, self.shifts
         if self.other_side is not None:
             both_ends = self.across.hull(self.other_side)
