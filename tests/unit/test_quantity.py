@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mendgauge.core import geometry as crown
 from mendgauge.core.interval import (
     ANSWERS,
     EITHER,
@@ -137,6 +138,8 @@ def test_arithmetic_gives_the_outermost_of_every_choice(one: Interval, other: In
     assert (magnitude.low, magnitude.high) == (min(sizes), max(sizes))
     together = values(one) + values(other)
     assert one.hull(other) == Interval(min(together), max(together))
+    products = [a * b for a, b in product(values(one), values(other))]
+    assert crown.product(one, other) == Interval(min(products), max(products))
 
 
 def test_only_a_single_value_is_known() -> None:
