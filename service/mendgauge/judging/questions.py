@@ -13,7 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.case.contract import AskedAt, Pointer
-from mendgauge.case.fields import field_at, pattern_of
+from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.judging.assessment import Judged
 from mendgauge.judging.missing import missing
 from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed, worst
@@ -147,16 +147,15 @@ def only_a_trial_shows(grave: OpenRules) -> Iterator[tuple[Pointer, tuple[int, .
 
 def _ask(field: Pointer, rules: Sequence[OpenRule], *, decides: bool) -> Ask:
     entry = field_at(field).entry
-    grave = [rule for rule in rules if may_exceed(rule.worst, CAUTION)]
-    return Ask(
-        field,
-        tuple(dict.fromkeys(rule.name for rule in rules)),
-        sum(len(rule.fields) == 1 for rule in rules),
-        sum(1.0 / len(rule.fields) for rule in rules),
-        entry.asked_at,
-        decides or any(entry.asked_at == "bench" or len(rule.fields) == 1 for rule in grave),
-        entry.waits,
-    )
+    settles: dict[str, None] = {}
+    at_least, on_average = 0, 0.0
+    for rule in rules:
+        settles[rule.name] = None
+        alone = len(rule.fields) == 1
+        at_least += alone
+        on_average += 1.0 / len(rule.fields)
+        decides = decides or ((alone or entry.asked_at == "bench") and may_exceed(rule.worst, CAUTION))
+    return Ask(field, tuple(settles), at_least, on_average, entry.asked_at, decides, entry.waits)
 
 
 _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
@@ -166,25 +165,36 @@ _HOW_FAR: Final = "/history/flat_distance_km"
 _MASS: Final = "/vehicle/gross_mass_kg"
 
 
-def _by_sections(asks: Iterable[Ask]) -> list[Ask]:
-    """Put one question in the place of those of a section that are answered together, and no earlier than by phone.
+def _answered_together() -> Iterator[tuple[Pointer, Pointer]]:
+    """Yield the fields of those sections, each with the field that says that the section is complete.
 
     What a driver knows of a section that is looked at later is asked for on the phone, and the rest where the tyre is.
     """
-    left = list(asks)
     for section in _SECTIONS:
-        where = field_at(f"{section}complete").entry.asked_at
-        parts = [
-            ask
-            for ask in left
-            if ask.field.startswith(section)
-            and (field_at(ask.field).choices == _YES_OR_NO or ask.field == _HOW_FAR)
-            and not field_at(ask.field).entry.alone
-            and (where == "phone" or ask.asked_at != "phone")
-        ]
-        if len(parts) > 1:
-            left = [ask for ask in left if ask not in parts]
-            left.append(_asked_together(f"{section}complete", parts))
+        complete = f"{section}complete"
+        where = field_at(complete).entry.asked_at
+        for pattern, field in FIELDS.items():
+            if (
+                pattern.startswith(section)
+                and (field.choices == _YES_OR_NO or pattern == _HOW_FAR)
+                and not field.entry.alone
+                and (where == "phone" or field.entry.asked_at != "phone")
+            ):
+                yield pattern, complete
+
+
+_COMPLETED_BY: Final = dict(_answered_together())
+
+
+def _by_sections(asks: Iterable[Ask]) -> list[Ask]:
+    """Put one question in the place of those of a section that are answered together."""
+    left: list[Ask] = []
+    together: dict[Pointer, list[Ask]] = {}
+    for ask in asks:
+        complete = _COMPLETED_BY.get(ask.field)
+        (left if complete is None else together.setdefault(complete, [])).append(ask)
+    for complete, parts in together.items():
+        left += parts if len(parts) == 1 else [_asked_together(complete, parts)]
     return left
 
 
