@@ -14,6 +14,8 @@ from msgspec import Meta
 
 from mendgauge.case.contract import AskedAt, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
+from mendgauge.core.interval import EITHER
+from mendgauge.facts.injury import InjuryFacts
 from mendgauge.judging.assessment import Judged
 from mendgauge.judging.missing import missing
 from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed, worst
@@ -74,11 +76,12 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
 
 
 class OpenRule(msgspec.Struct, frozen=True, gc=False, cache_hash=True):
-    """What leaves a rule open, and the worst it can come to."""
+    """What leaves a rule open, and the worst it can come to; `if_through`: it is met unless the injury goes through."""
 
     name: str
     fields: tuple[Pointer, ...]
     worst: Outcome
+    if_through: bool = False
 
 
 OpenRules: TypeAlias = tuple[OpenRule, ...]
@@ -86,8 +89,12 @@ OpenRules: TypeAlias = tuple[OpenRule, ...]
 
 def open_rule(judged: Judged, of_use: tuple[Pointer, ...] = ()) -> OpenRule:
     """Return what leaves a rule open; `of_use` are the fields that decide what the tyre is in use as."""
-    fields = missing(judged.rule.depends_on, judged.subject)
-    return OpenRule(judged.rule.name, of_use + fields if judged.varies else fields, worst(judged.found))
+    rule, subject = judged.rule, judged.subject
+    fields = missing(rule.depends_on, subject)
+    if judged.varies:
+        fields = of_use + fields
+    if_through = rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
+    return OpenRule(rule.name, fields, worst(judged.found), if_through)
 
 
 class Ask(msgspec.Struct, frozen=True, gc=False):
@@ -129,20 +136,6 @@ def _behind(open_rules: Iterable[OpenRule]) -> dict[Pointer, list[OpenRule]]:
         for field in rule.fields:
             behind.setdefault(field, []).append(rule)
     return behind
-
-
-def only_a_trial_shows(grave: OpenRules) -> Iterator[tuple[Pointer, tuple[int, ...]]]:
-    """Yield the fields of which only trial answers show whether they decide something, of rules more than a caution.
-
-    With each come the places of the rules that it leaves open.
-    """
-    behind: dict[Pointer, list[int]] = {}
-    for place, rule in enumerate(grave):
-        for field in rule.fields:
-            behind.setdefault(field, []).append(place)
-    for field, places in behind.items():
-        if field_at(field).entry.asked_at != "bench" and all(len(grave[place].fields) > 1 for place in places):
-            yield field, tuple(places)
 
 
 def _ask(field: Pointer, rules: Sequence[OpenRule], *, decides: bool) -> Ask:

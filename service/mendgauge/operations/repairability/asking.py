@@ -26,7 +26,6 @@ from mendgauge.judging.questions import (
     ask_for,
     in_order,
     in_words,
-    only_a_trial_shows,
     open_rule,
     rank,
 )
@@ -105,7 +104,22 @@ _MOST_KEPT: Final = 64
 
 @lru_cache(maxsize=1024)
 def _to_try(grave: OpenRules) -> tuple[tuple[Pointer, tuple[int, ...]], ...]:
-    return tuple(only_a_trial_shows(grave))
+    """Return the fields of which only trial answers show whether they decide something, of rules more than a caution.
+
+    With each come the places of the rules that it leaves open and that an answer to it alone may break: one that is met
+    unless the injury goes through hangs on what only the bench sees.
+    """
+    behind: dict[Pointer, list[int]] = {}
+    for place, rule in enumerate(grave):
+        for field in rule.fields:
+            behind.setdefault(field, []).append(place)
+    found = []
+    for field, places in behind.items():
+        if field_at(field).entry.asked_at != "bench" and all(len(grave[place].fields) > 1 for place in places):
+            alone = tuple(place for place in places if field == _KIND or not grave[place].if_through)
+            if alone:
+                found.append((field, alone))
+    return tuple(found)
 
 
 @lru_cache(maxsize=1024)
@@ -190,7 +204,7 @@ class _Trials:
             if isinstance(subject, YesNoFacts):
                 if fact in YES_NO_FACTS and self._broken(_either_way(one.rule, subject, fact)):
                     return True
-            elif not _hangs_on_depth(one.rule, subject):
+            else:
                 on_measure.append((one.rule, subject))
         # Each tyre once in the order of the rules: a set has that of their addresses, and the effort spent on one is
         # lacking for the next.
@@ -231,11 +245,6 @@ class _Trials:
 def _either_way(rule: BoundRule[Any], known: YesNoFacts, fact: str) -> tuple[Outcome, Outcome]:
     """Return what a rule on yes-or-no facts alone comes to with either answer to one of them."""
     return rule.judge(known.supposing(fact, YES)), rule.judge(known.supposing(fact, NO))
-
-
-def _hangs_on_depth(rule: BoundRule[Any], subject: TyreFacts | InjuryFacts) -> bool:
-    """Return whether a rule is met unless the injury goes through, which only the bench sees."""
-    return rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
 
 
 def _of_the_road(one: Assessment, decisive: Iterable[Judged]) -> Iterator[OpenRule]:
