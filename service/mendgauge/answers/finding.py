@@ -171,13 +171,15 @@ def _of_note(judged: Judged, bound: BoundEdition) -> _Ranked | None:
     What was reported of the tyre is known.
     """
     rule, subject, found = judged.rule, judged.subject, judged.found
+    known = subject if isinstance(subject, YesNoFacts) else subject.tyre.yes_no
+    silent = found not in SETTLED and known.reported.isdisjoint(rule.depends_on)
+    if silent and not rule.measures:
+        return None
     branch = rule.deciding(subject)
     evidence = branch.seen(subject)
     unknown = found not in SETTLED and _wholly_unknown(evidence, subject)
-    if unknown:
-        known = subject if isinstance(subject, YesNoFacts) else subject.tyre.yes_no
-        if known.reported.isdisjoint(rule.depends_on):
-            return None
+    if silent and unknown:
+        return None
     return _gravity(found), _in_words(judged, branch, evidence, bound, unknown=unknown)
 
 

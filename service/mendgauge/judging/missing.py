@@ -49,9 +49,8 @@ def _of_tyre(fact: str, pattern: Pattern) -> Search:
 
 def _of_injury(fact: str, pattern: Pattern) -> Search:
     def find(subject: TyreFacts | InjuryFacts) -> Iterable[Pointer]:
-        if isinstance(subject, TyreFacts):
-            return ()
-        return (_placed(pattern, subject.index),) if _unknown(getattr(subject, fact)) else ()
+        index = subject.index
+        return (_placed(pattern, index),) if index is not None and _unknown(getattr(subject, fact)) else ()
 
     return find
 

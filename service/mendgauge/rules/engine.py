@@ -96,7 +96,7 @@ class Branch(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
 
 
 class BoundRule(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
-    """A question bound to an edition, a class of tyre and a day.
+    """A question bound to an edition, a class of tyre and a day; `measures` where it is about a quantity.
 
     `judge` takes an injury to go through where the rule is on its `channel`; `where_through` makes up for that.
     """
@@ -108,6 +108,7 @@ class BoundRule(msgspec.Struct, Generic[S], frozen=True, eq=False, gc=False):
     cites: Callable[[S, Any], bool] | None = None
     channel: bool = False
     exact: bool = True
+    measures: bool = False
 
     def outcome(self, subject: S) -> Outcome:
         """Return what the rule comes to for a subject."""
@@ -166,6 +167,7 @@ def bind(question: RuleDefinition[S, P], provisions: tuple[P, ...], setting: Set
         question.cites,
         question.channel,
         question.exact,
+        question.evidence is not None,
     )
 
 

@@ -73,9 +73,8 @@ def _rule(
     exact: bool = True,
 ) -> BoundRule[S]:
     provision = Provision(classes=get_args(TyreClass), source=HOUSE, basis="house_rule")
-    return BoundRule(
-        name, depends_on, judge, (Branch(provision, YES, judge, evidence, ()),), channel=channel, exact=exact
-    )
+    branches = (Branch(provision, YES, judge, evidence, ()),)
+    return BoundRule(name, depends_on, judge, branches, channel=channel, exact=exact, measures=evidence is not None)
 
 
 def _tyre_rules(house: HouseRules) -> Iterator[BoundRule[TyreFacts]]:

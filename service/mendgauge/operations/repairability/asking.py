@@ -33,6 +33,7 @@ from mendgauge.judging.trial_answers import answers, put
 from mendgauge.operations.repairability.assessed import assessed_of, notable_of
 from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
+from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
 from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, OPEN_ABOVE, SETTLED, Outcome, may_exceed
 from mendgauge.rules.repair import history
@@ -252,11 +253,15 @@ def _of_the_road(one: Assessment, decisive: Iterable[Judged]) -> Iterator[OpenRu
 
     Where they are cautions they decide no verdict, but how the tyre is handled and what is looked for inside it.
     """
-    left_open = {judged.rule.name for judged in one.notable.own if judged.found not in SETTLED}
-    deciding = {judged.rule.name for judged in decisive}
-    for rule in one.rules.by_measure:
-        if rule.name == _RUN_LOW:
-            pressure = ("pressure",) if _RUN_LOW in left_open else ()
-            yield OpenRule(_RUN_LOW, missing(("driven_flat", "flat_distance", *pressure), one.facts), CAUTION)
-        elif rule.name == _SEALANT and _SEALANT not in deciding:
-            yield OpenRule(_SEALANT, missing(("sealant",), one.facts), CAUTION)
+    names = _names(one.rules)
+    if _RUN_LOW in names:
+        left_open = _RUN_LOW in [judged.rule.name for judged in one.notable.own if judged.found not in SETTLED]
+        asked = ("driven_flat", "flat_distance", "pressure") if left_open else ("driven_flat", "flat_distance")
+        yield OpenRule(_RUN_LOW, missing(asked, one.facts), CAUTION)
+    if _SEALANT in names and _SEALANT not in [judged.rule.name for judged in decisive]:
+        yield OpenRule(_SEALANT, missing(("sealant",), one.facts), CAUTION)
+
+
+@lru_cache(maxsize=512)
+def _names(rules: BoundRules) -> frozenset[str]:
+    return frozenset(rule.name for rule in rules.tyre)

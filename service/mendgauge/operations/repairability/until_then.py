@@ -32,8 +32,12 @@ _Topics: TypeAlias = tuple[tuple[UntilThenTopic, bool], ...]
 _SIDE: Final = frozenset({"sidewall", "bead"})
 
 
-class _State(msgspec.Struct, frozen=True):
-    """All that the advice hangs on. `flat_km` is how far the tyre was driven flat at the least."""
+class _State(msgspec.Struct, frozen=True, gc=False):
+    """All that the advice hangs on.
+
+    `used_up` is whether it was driven without air as far as a run-flat tyre goes, `left_km` how far it still goes where
+    it surely is one: what is kept hangs on as little as it can.
+    """
 
     damaged: bool
     sidewall: bool
@@ -41,7 +45,8 @@ class _State(msgspec.Struct, frozen=True):
     run_low: Truth
     losing_air: Truth
     run_flat: Truth
-    flat_km: float
+    used_up: bool
+    left_km: float
     sealant: Truth
     object_in: Truth
     in_pair: bool
@@ -57,7 +62,10 @@ def until_then_of(workup: Workup) -> UntilThen | None:
     """Return what to tell the driver, the strictest over everything the tyre may be in use as; none off the road."""
     if _off_the_road(workup.facts[0]):
         return None
-    found = [_advise(workup.bound, tyre.use, _state_of(tyre, workup.bound)) for tyre in workup.facts]
+    bound = workup.bound
+    found = [_advise(bound, tyre.use, _state_of(tyre, bound)) for tyre in workup.facts]
+    if len(found) == 1:
+        return found[0]
     known = [one for one in found if one is not None]
     return min(known, key=lambda one: _STRICTEST_FIRST.index(one.drive), default=None)
 
@@ -80,16 +88,20 @@ def _off_the_road(tyre: TyreFacts) -> bool:
 
 def _state_of(tyre: TyreFacts, bound: BoundEdition) -> _State:
     share = run_low_share(bound.edition, tyre.tyre_class)
+    run_flat, driven_km = tyre.traits["run_flat"], tyre.flat_distance.low
+    goes: Provision | None = provisions_by_topic(bound.edition, "until_then", tyre.tyre_class).get("run_deflated")
+    goes_km = 0.0 if goes is None else goes.for_km or 0.0
     return _State(
         damaged=YES in tyre.conditions.values(),
-        sidewall=any(_in_the_side(injury) for injury in tyre.injuries),
+        sidewall=any(map(_in_the_side, tyre.injuries)),
         driven_flat=tyre.driven_flat,
         run_low=EITHER if share is None else at_most(tyre.pressure, share),
         losing_air=tyre.losing_air,
-        run_flat=tyre.traits["run_flat"],
-        flat_km=tyre.flat_distance.low,
+        run_flat=run_flat,
+        used_up=driven_km >= goes_km,
+        left_km=goes_km - driven_km if run_flat == YES else 0.0,
         sealant=tyre.sealant,
-        object_in=_some(injury.object_in for injury in tyre.injuries),
+        object_in=_some([injury.object_in for injury in tyre.injuries]),
         in_pair=tyre.position.fitment not in (None, "single"),
     )
 
@@ -133,13 +145,8 @@ class _Advice:
         return self.state.damaged or self.state.sidewall
 
     @property
-    def _used_up(self) -> bool:
-        """Whether it was driven without air as far as a run-flat tyre goes."""
-        return self.run_flat is not None and self.state.flat_km >= (self.run_flat.for_km or 0.0)
-
-    @property
     def _goes_on_without_air(self) -> bool:
-        return self.state.run_flat == YES and self.run_flat is not None and not self._used_up
+        return self.state.run_flat == YES and self.run_flat is not None and not self.state.used_up
 
     def _stops(self) -> Iterator[DriverAdvice]:
         """Yield what surely ends the journey: of what is wrong with its air, the gravest alone."""
@@ -162,15 +169,15 @@ class _Advice:
         if self.run_flat is not None and not self._unsafe:
             if self.state.run_flat == YES:
                 yield self._line("run_deflated", "used_up")
-            elif self.state.run_flat == EITHER and not self._used_up:
+            elif self.state.run_flat == EITHER and not self.state.used_up:
                 yield self._line("run_deflated", "open")
         if self.state.in_pair:
             yield self._line("pair")
 
     def _without_air(self) -> UntilThen:
         limit = self.said["run_deflated"]
-        left = None if limit.for_km is None else limit.for_km - self.state.flat_km
-        return UntilThen(drive="to_the_bench", max_kmh=limit.max_kmh, for_km=left, says=(self._line("run_deflated"),))
+        says = (self._line("run_deflated"),)
+        return UntilThen(drive="to_the_bench", max_kmh=limit.max_kmh, for_km=self.state.left_km, says=says)
 
     def _with_air(self) -> UntilThen:
         state = self.state

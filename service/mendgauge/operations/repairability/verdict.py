@@ -21,16 +21,15 @@ from mendgauge.rules.outcome import (
     CAUTION,
     MET,
     NOT_HERE,
+    SETTLED,
     Outcome,
     Verdict,
     join,
     lowest,
     possible_verdicts,
-    settled,
 )
 from mendgauge.rules.repair.history import RUN_LOW, SEALANT
 
-_ON_THE_ROAD: Final = (RUN_LOW.name, SEALANT.name)
 _FIRM_STEP: Final = {
     "repairable": "repair",
     "specialist": "send_to_specialist",
@@ -116,7 +115,7 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
     first, bound = assessed_of(workup)[0], workup.bound
-    broken = [one.rule.name for one in first.notable if one.rule.name in _ON_THE_ROAD and settled(one.found)]
+    broken = [one.rule.name for one in first.notable.own if one.found in SETTLED]
     cautions = cautions_for(
         first.rules,
         bound,
