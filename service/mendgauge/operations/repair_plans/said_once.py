@@ -70,7 +70,7 @@ class SaidOnce:
             part,
             **self._of_plan,
             decided_by=(),
-            steps=tuple(self._step(step) for step in part.steps),
+            steps=tuple([self._step(step) for step in part.steps]),
             consumables=(),
             cautions=self._new(part.cautions),
             to_establish=self._first(part.to_establish),
@@ -85,12 +85,12 @@ class SaidOnce:
     def _step(self, step: WorkStep) -> WorkStep:
         if not step.cautions:
             return step
-        new = tuple(one for one in step.cautions if one.says not in self._steps)
-        self._steps.update(one.says for one in new)
-        return replace(step, cautions=new)
+        new = tuple([one for one in step.cautions if one.says not in self._steps])
+        self._steps.update([one.says for one in new])
+        return step if len(new) == len(step.cautions) else replace(step, cautions=new)
 
     def _new(self, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-        new = tuple(one for one in cautions if one not in self._cautions)
+        new = tuple([one for one in cautions if one not in self._cautions])
         self._cautions.update(new)
         return new
 

@@ -6,6 +6,7 @@ The conditions are all that the choice of steps depends on, so equal conditions 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from functools import lru_cache
 from operator import or_
 from typing import Final, get_args
 
@@ -149,8 +150,8 @@ def conditions_of(
     return JobConditions(
         uses,
         bench.heat_cured_fill,
-        tuple(found[name] for name in OF_TYRE),
-        tuple(_injury_conditions(injury, channels.get(injury.index), heat) for injury in worked_on(facts)),
+        tuple(map(found.__getitem__, OF_TYRE)),
+        tuple([_injury_conditions(injury, channels.get(injury.index), heat) for injury in worked_on(facts)]),
     )
 
 
@@ -170,6 +171,7 @@ def _dual(position: Position) -> Truth:
     return EITHER if position.fitment is None else truth(position.fitment != "single")
 
 
+@lru_cache(maxsize=256)
 def _marked(edition: Edition, uses: tuple[Use, ...]) -> Truth:
     """Return whether the book has a repair marked, in every use that the tyre may be in."""
     asked = {bool(provisions_for(edition, "repair_mark", use.tyre_class)) for use in uses}
@@ -202,7 +204,7 @@ def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit | None, heat: Truth
         "on_lug": negate(in_groove),
     }
     probed = YES if unit is None else injury.through
-    return InjuryConditions(injury.index, probed, tuple(found[name] for name in OF_INJURY))
+    return InjuryConditions(injury.index, probed, tuple(map(found.__getitem__, OF_INJURY)))
 
 
 def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:
