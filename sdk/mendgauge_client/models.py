@@ -2682,7 +2682,7 @@ class Choice(AnswerStruct, kw_only=True, frozen=True):
     generic_instead: Chosen | None = None
     """Where nothing in the stock does: the generic size that does."""
     passed_over: list[PassedOver] = []
-    """Every other unit, in a full answer."""
+    """Every other unit that was tried, in a full answer."""
 
 
 class InjuryUnit(AnswerStruct, kw_only=True, frozen=True):

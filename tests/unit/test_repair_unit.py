@@ -457,3 +457,37 @@ def test_a_share_out_that_is_cut_short_keeps_what_it_had_shared_out() -> None:
     found = answer(case)
     assert not found.proven
     assert any(injury.choices[0].chosen for injury in found.injuries)
+
+
+def many_holes(holes: int, units: int, **more: Any) -> Json:
+    """A truck tyre with so many holes of which the lean was not measured, and so many units that fit each."""
+    stock = [{**UNIT, "code": f"U{index}", "stem_length_mm": 90, "patch_mm": 40 + index / 10} for index in range(units)]
+    case = bench(TRUCK, stock=stock, **more)
+    hole = {name: value for name, value in case["injuries"][0].items() if name != "lean_deg"} | {"diameter_mm": 6}
+    case["injuries"] = [{**hole, "around_mm": 150 * place} for place in range(holes)]
+    return case
+
+
+def test_of_a_long_stock_for_many_holes_the_first_units_are_tried_and_the_answer_says_so() -> None:
+    found = answer(many_holes(20, 200))
+    (caution,) = (one for one in found.cautions if one.code == "not_all_tried")
+    assert "only the first 50 of the 200 units in the stock were tried" in caution.says
+    assert not found.proven
+    # What is chosen does all the same.
+    chosen = [injury.choices[0].chosen for injury in found.injuries]
+    assert {piece.code for one in chosen if one for piece in one.pieces} <= {f"U{index}" for index in range(50)}
+
+
+def test_a_long_stock_for_few_holes_is_tried_whole() -> None:
+    found = answer(many_holes(3, 200))
+    assert "not_all_tried" not in {one.code for one in found.cautions}
+    assert len(found.injuries[0].choices[0].passed_over) == 199
+
+
+def test_of_many_holes_it_is_said_of_the_first_why_units_were_passed_over() -> None:
+    found = answer(many_holes(20, 50, detail="full"))
+    explained = [bool(injury.choices[0].passed_over) for injury in found.injuries]
+    assert explained == [True] * 6 + [False] * 14
+    (caution,) = (one for one in found.cautions if one.code == "not_all_explained")
+    assert "of the first injuries alone, up to 6" in caution.says
+    assert "not_all_explained" not in {one.code for one in answer(many_holes(3, 50)).cautions}

@@ -62,3 +62,15 @@ def test_a_unit_that_is_not_certain_is_said_beside_its_price() -> None:
     assert "not_covered" not in codes  # of the rulebook, and nothing to a customer
     del request["earlier_repairs"]
     assert "unit_not_certain" in {caveat.code for caveat in quote(request).caveats}
+
+
+def test_what_could_change_a_very_long_case_is_not_priced_and_the_quote_says_so() -> None:
+    request = till("uk_counter_vat_inclusive")
+    # Nothing is known of the injuries, so that none need go through and the count of repairs allows them.
+    request["injuries"], request["earlier_repairs"] = [{} for _ in range(20)], None
+    quoted = quote(request)
+    assert quoted.job == "repair"
+    assert [one.code for one in quoted.alternatives] == ["abandoned", "replacement"]
+    assert "changes_not_priced" in {one.code for one in quoted.caveats}
+    short = quote(till("uk_counter_vat_inclusive"))
+    assert "changes_not_priced" not in {one.code for one in short.caveats}

@@ -174,6 +174,13 @@ def share_liners(tyres: Collection[TyreFacts]) -> None:
             tyre.liner = of_all
 
 
+def lie_as(tyres: Collection[TyreFacts], before: TyreFacts) -> None:
+    """Let a tyre with very many repairs have them where it had them before something was supposed of it."""
+    if _pairs(before) > _MOST_PAIRS:
+        for tyre in tyres:
+            tyre.liner = liner_of(before)
+
+
 def _pairs(tyre: TyreFacts) -> int:
     return len(tyre.injuries) * (len(tyre.injuries) + len(tyre.earlier))
 

@@ -15,6 +15,7 @@ from mendgauge.operations.quotes.answer import Alternative, NotIncluded, Quote, 
 from mendgauge.operations.quotes.bill import Bill, make_bill
 from mendgauge.operations.quotes.pricing import charges, not_included
 from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, replacement_flaws
+from mendgauge.operations.quotes.what_could_change import too_much_to_change
 from mendgauge.operations.quotes.work import Work, work_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import day_in_words
@@ -152,6 +153,8 @@ def _caveats(
     if job == "repair":
         if any(one.code != "replacement" for one in alternatives):
             yield caveat("as_described")
+        if too_much_to_change(work.workup):
+            yield caveat("changes_not_priced")
         abandoned = next(one for one in alternatives if one.code == "abandoned")
         if abandoned.totals is not None:
             yield caveat("inspection_decides_price", price=f"{abandoned.totals.gross} {currency.code}")

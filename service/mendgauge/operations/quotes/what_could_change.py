@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 import msgspec
 
@@ -13,6 +13,7 @@ from mendgauge.facts.injury import InjuryFacts
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.quotes.work import Work, work_of
+from mendgauge.operations.workup import Workup
 from mendgauge.wording.quantities import quantity
 
 Change: TypeAlias = Literal[
@@ -28,8 +29,23 @@ class Changed(msgspec.Struct, frozen=True):
     figures: dict[str, str]
 
 
+# What is held against the holes of a tyre: units of a stock, and repairs beside, of which one takes as long as four. A
+# change is worked out like a case of its own, and one with more takes 20 ms.
+_MOST_HELD: Final = 1_600
+
+
+def too_much_to_change(workup: Workup) -> bool:
+    """Return whether a case is so long that what could change it is not worked out."""
+    tyre = workup.facts[0]
+    holes = sum(injury.through != NO for injury in tyre.injuries)
+    beside = len(tyre.injuries) + len(tyre.earlier)
+    return holes * (2 * len(workup.case.stock or ()) + 4 * beside) > _MOST_HELD
+
+
 def what_could_change(work: Work) -> Iterator[Changed]:
-    """Yield the changes that preparation may bring."""
+    """Yield the changes that preparation may bring; none of a case that is too long for it."""
+    if too_much_to_change(work.workup):
+        return
     yield from _next_size_up(work)
     yield from _two_piece(work)
 

@@ -251,7 +251,7 @@ class Choice(AnswerPart, frozen=True, kw_only=True):
     ] = None
     passed_over: Annotated[
         tuple[PassedOver, ...],
-        Meta(max_length=200, description="Every other unit, in a full answer."),
+        Meta(max_length=200, description="Every other unit that was tried, in a full answer."),
     ] = ()
 
 

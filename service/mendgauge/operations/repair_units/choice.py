@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
+from math import inf
 from typing import Final, Literal, TypeAlias
 
 import msgspec
@@ -13,8 +14,8 @@ from mendgauge.answers.figure import tidy
 from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
-from mendgauge.operations.repair_units.fit import Cost, Fit, Item, Miss
-from mendgauge.operations.repair_units.patch_room import Patch, between, clear
+from mendgauge.operations.repair_units.fit import Fit, Item, Miss
+from mendgauge.operations.repair_units.patch_room import Patch, between, clear, surely_clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate, useful
@@ -111,19 +112,28 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
         if other == channel or chosen is None:
             continue
         beside = picked.beside[channel][other]
+        if beside is None or surely_clear(option.patch, chosen.patch, beside.sideways, beside.along, requirements.gap):
+            continue
         answer = _clear(requirements, option.patch, beside, chosen.patch)
-        if beside is not None and answer != YES:
+        if answer != YES:
             apart = between(option.patch, chosen.patch, beside.sideways.low, beside.along.low)
             yield Miss("meets_injury", answer, has=str(beside.index), by=requirements.gap.high - apart, unit="mm")
 
 
-def _used_up(picked: Picked, channel: int, one: Item) -> bool:
-    """Return whether the other channels take all there is of a unit."""
-    taken = 0
+def _taken(picked: Picked, channel: int) -> dict[int, int]:
+    """Return how many of each unit the other channels take."""
+    taken: dict[int, int] = {}
     for other, chosen in enumerate(picked.assignment.options):
         if other != channel and chosen is not None:
-            taken += sum(piece.item.index == one.index for piece in chosen.pieces)
-    return taken > 0 and taken + 1 > one.on_hand
+            for piece in chosen.pieces:
+                taken[piece.item.index] = taken.get(piece.item.index, 0) + 1
+    return taken
+
+
+def _used_up(taken: dict[int, int], one: Item) -> bool:
+    """Return whether others take all there is of a unit."""
+    used = taken.get(one.index, 0)
+    return used > 0 and used + 1 > one.on_hand
 
 
 def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[PassedOver]:
@@ -168,7 +178,7 @@ def _rival(one: Candidate, chosen: Option) -> Candidate | None:
 
 def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
     """Yield what the other channels' units leave no room or no piece for."""
-    if _used_up(picked, channel, one.item):
+    if _used_up(_taken(picked, channel), one.item):
         yield reason("used_up", words, has=f"{one.item.on_hand:g}")
     yield from (reason_for(miss, words) for miss in _surely_met(picked, channel, one))
 
@@ -193,26 +203,34 @@ def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | Non
 
 def _nearest_in_the_way(picked: Picked, channel: int, words: UnitWords) -> Reason:
     """Word the best unit for this channel that meets another channel's patch, or whose stock the others use up."""
-    pieces = min(_pieces_in_the_way(picked, channel))[-1]
+    pieces = _in_the_way(picked, channel)
     blocked = tuple(one for piece in pieces for one in _blocked(picked, channel, piece, words))
     return _nearest_unit(pieces[0].item, blocked or (reason("not_tried", words),), words)
 
 
-def _pieces_in_the_way(picked: Picked, channel: int) -> Iterator[tuple[bool, float, Cost, int, tuple[Candidate, ...]]]:
-    """Yield units of one piece and patches with their stem: used up or not, how far too near, cost and place.
+def _in_the_way(picked: Picked, channel: int) -> tuple[Candidate, ...]:
+    """Return the unit of one piece, or stem and patch, that is least in the way: not used up, least too near, cheapest.
 
     How near a patch is does not hang on its stem: each is with the first stem that is left, or else with the first.
     """
-    options = picked.options[channel]
-    candidates = (*options.one_piece, *options.stems, *options.patches)
-    used = {one.item.index: _used_up(picked, channel, one.item) for one in candidates}
+    options, taken = picked.options[channel], _taken(picked, channel)
     units: list[tuple[Candidate, ...]] = [(one,) for one in options.one_piece]
     if options.stems:
-        stem = min(options.stems, key=lambda one: used[one.item.index])
+        stem = min(options.stems, key=lambda one: _used_up(taken, one.item))
         units += [(stem, patch) for patch in options.patches]
-    for place, pieces in enumerate(units):
-        by = max([0.0, *(tidy(miss.by or 0.0) for miss in _surely_met(picked, channel, pieces[-1]))])
-        yield any(used[piece.item.index] for piece in pieces), by, options.of(pieces).cost, place, pieces
+    ranked = sorted(
+        (any(_used_up(taken, piece.item) for piece in pieces), options.of(pieces).cost, place)
+        for place, pieces in enumerate(units)
+    )
+    least_used, _, least = ranked[0]
+    least_by = inf
+    for used, _, place in ranked:
+        if used != least_used or least_by == 0.0:
+            break
+        by = max([0.0, *(tidy(miss.by or 0.0) for miss in _surely_met(picked, channel, units[place][-1]))])
+        if by < least_by:
+            least, least_by = place, by
+    return units[least]
 
 
 def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -> Iterator[Reason]:

@@ -118,6 +118,15 @@ def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: In
     return EITHER if between(one, other, sideways.high, along.high) >= gap.low - _ROUNDING else NO
 
 
+def surely_clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> bool:
+    """Return whether two patches stay a gap apart in one direction alone, which is soon seen; `clear` sees the rest."""
+    least = gap.high + _ROUNDING
+    return (
+        along.low - one.half_along - other.half_along > least
+        or sideways.low - one.half_across - other.half_across > least
+    )
+
+
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:
     """Return how far a patch reaches past a mouth on its nearest side; negative where it does not cover it.
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import chain, product
 from math import ceil
+from operator import attrgetter
 
 import msgspec
 
@@ -61,6 +62,17 @@ def with_made_to_measure(shelf: Shelf, needs: Iterable[Requirements]) -> Shelf:
     """Return generic sizes with those that exactly meet what some channels need, for want of a nominal size."""
     made = {unit.code: unit for requirements in needs for unit in _made_to_measure(requirements)}
     return _shelf((*(one.unit for one in shelf.items), *made.values()), generic=True)
+
+
+def first_units(shelf: Shelf, most: int) -> Shelf:
+    """Return the first units of each kind in the order of the list, of each kind its share of so many."""
+    if len(shelf.items) <= most:
+        return shelf
+    one_piece, stems, patches = (
+        kind[: ceil(len(kind) * most / len(shelf.items))] for kind in (shelf.one_piece, shelf.stems, shelf.patches)
+    )
+    items = sorted((*one_piece, *stems, *patches), key=attrgetter("index"))
+    return Shelf(tuple(items), shelf.generic, shelf.nominal, one_piece, stems, patches)
 
 
 def _made_to_measure(requirements: Requirements) -> Iterator[StockUnit]:
