@@ -77,12 +77,14 @@ def loading(
 
 def _speed(marking: Marking, vehicle_kmh: Interval) -> Interval:
     """Return the vehicle's top speed, or the tyre's where that is lower and no floor."""
-    said = [more.speed for more in marking.extra_service if more.speed]
-    if marking.speed and not marking.bracketed:
-        said.append(marking.speed)
-    if not said or marking.bracketed:
+    if marking.bracketed:
         return vehicle_kmh
-    top = max(kmh_of(symbol) for symbol in said)
+    said = [more.speed for more in marking.extra_service if more.speed]
+    if marking.speed:
+        said.append(marking.speed)
+    if not said:
+        return vehicle_kmh
+    top = max(map(kmh_of, said))
     return Interval(min(vehicle_kmh.low, top), min(vehicle_kmh.high, top))
 
 

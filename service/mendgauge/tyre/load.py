@@ -20,7 +20,7 @@ from typing import Final
 
 import msgspec
 
-from mendgauge.tyre.marking import Marking, ServiceDescription
+from mendgauge.tyre.marking import Marking
 from mendgauge.tyre.speed import kmh_of
 from mendgauge.tyre.tables import LOAD_INDEX, LOAD_SPEED_R30
 
@@ -41,8 +41,7 @@ def load_kg(index: int) -> float:
 
 def load_of(marking: Marking) -> Load | None:
     """Return the load by the first service description; `None` where the marking has none."""
-    first = _first_description(marking)
-    return None if first is None else _load(first)
+    return None if marking.li_single is None else _load(marking.li_single, marking.li_dual)
 
 
 def load_at_speed(marking: Marking, vehicle_kmh: float) -> Load | None:
@@ -53,26 +52,22 @@ def load_at_speed(marking: Marking, vehicle_kmh: float) -> Load | None:
     faster than every symbol (a floor included: there the tyre maker is to be asked); a motorcycle tyre above the speed
     where its load begins to fall (UN R75 has its own figures, which are not held here).
     """
-    loads = []
-    first = _first_description(marking)
-    if first is not None and (share := _share(first, vehicle_kmh, motorcycle=marking.motorcycle)) is not None:
-        loads.append(_load(first, share))
-    loads += [_load(more) for more in marking.extra_service if more.speed and vehicle_kmh <= kmh_of(more.speed)]
-    if not loads:
-        return None
+    loads = [
+        _load(more.li_single, more.li_dual)
+        for more in marking.extra_service
+        if more.speed and vehicle_kmh <= kmh_of(more.speed)
+    ]
+    share = _share(marking.speed, vehicle_kmh, motorcycle=marking.motorcycle)
+    if marking.li_single is not None and share is not None:
+        loads.append(_load(marking.li_single, marking.li_dual, share))
+    if len(loads) <= 1:
+        return loads[0] if loads else None
     duals = [load.dual_kg for load in loads if load.dual_kg is not None]
     return Load(max(load.single_kg for load in loads), max(duals, default=None))
 
 
-def _first_description(marking: Marking) -> ServiceDescription | None:
-    if marking.li_single is None:
-        return None
-    return ServiceDescription(marking.li_single, marking.li_dual, marking.speed)
-
-
-def _load(said: ServiceDescription, share: float = 1.0) -> Load:
-    dual = None if said.li_dual is None else load_kg(said.li_dual) * share
-    return Load(load_kg(said.li_single) * share, dual)
+def _load(li_single: int, li_dual: int | None, share: float = 1.0) -> Load:
+    return Load(load_kg(li_single) * share, None if li_dual is None else load_kg(li_dual) * share)
 
 
 def _line(symbol: str) -> tuple[float, float, float, float]:
@@ -88,14 +83,14 @@ def _line(symbol: str) -> tuple[float, float, float, float]:
 _FALLING: Final = {symbol: _line(symbol) for symbol in ("V", "W", "Y")}
 
 
-def _share(said: ServiceDescription, vehicle_kmh: float, *, motorcycle: bool) -> float | None:
+def _share(symbol: str | None, vehicle_kmh: float, *, motorcycle: bool) -> float | None:
     """Return the share of the load index that holds at this speed, or `None` where nothing published grants any."""
-    if said.speed is None or vehicle_kmh > kmh_of(said.speed):
+    if symbol is None or vehicle_kmh > kmh_of(symbol):
         return None
-    if said.speed not in _FALLING or vehicle_kmh <= _FALLING[said.speed][0]:
+    if symbol not in _FALLING or vehicle_kmh <= _FALLING[symbol][0]:
         return 1.0
     if motorcycle:
         return None
-    from_kmh, from_percent, to_kmh, to_percent = _FALLING[said.speed]
+    from_kmh, from_percent, to_kmh, to_percent = _FALLING[symbol]
     fallen = (vehicle_kmh - from_kmh) / (to_kmh - from_kmh)
     return (from_percent + fallen * (to_percent - from_percent)) / 100.0
