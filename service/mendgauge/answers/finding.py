@@ -159,7 +159,7 @@ def findings_of_note(notable: Notable, bound: BoundEdition) -> tuple[Finding, ..
     return _gravest_first((*_of_note_alike(notable.alike, bound), *filter(None, of_own)))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=2048)
 def _of_note_alike(alike: JudgedAlike, bound: BoundEdition) -> tuple[_Ranked, ...]:
     found = (_of_note(one, bound) for one in alike.judged if one.found in _OF_NOTE)
     return tuple(filter(None, found))

@@ -115,7 +115,7 @@ def judged_by(facts: TyreFacts, rules: BoundRules, house: HouseRuleSet) -> Asses
     return Assessment(facts, rules, house, Notable(alike, tuple(own)), floor, join(floor, union))
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=2048)
 def judged_by_yes_no(rules: BoundRules, known: YesNoFacts) -> JudgedAlike:
     """Judge by the rules that depend on yes-or-no facts alone."""
     each = (Judged(rule, known, rule.judge(known)) for rule in rules.by_yes_no)

@@ -8,6 +8,7 @@ not taken apart for want of effort stands for all it can come to, which holds wh
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from typing import Any, Final
 
@@ -17,9 +18,10 @@ from mendgauge.core.interval import Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.judging.assessment import Assessment
+from mendgauge.judging.assessment import Assessment, Judged
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.missing import missing
+from mendgauge.judging.questions import open_alike
 from mendgauge.judging.trial_answers import choices_of, put, span_of
 from mendgauge.rulebooks import Edition
 from mendgauge.rules.outcome import MET, NOT_HERE, OPEN_ABOVE, REPAIRABLE, Outcome, join, lowest, settled
@@ -49,15 +51,23 @@ def sharpen(case: Case, edition: Edition, on: date, assessed: list[Assessment]) 
 def _shared_fields(one: Assessment) -> tuple[Pointer, ...]:
     """Return the fields behind more than one open rule, or behind one that is not exact, if few are missing."""
     behind: dict[Pointer, int] = {}
-    open_above = OPEN_ABOVE[max(one.floor, NOT_HERE)]
-    for judged in one.notable:
-        if judged.found not in open_above:
-            continue
-        for field in missing(judged.rule.depends_on, judged.subject):
+    for judged, fields in _open_rules(one):
+        for field in fields:
             behind[field] = behind.get(field, 0) + (1 if judged.rule.exact else 2)
         if len(behind) > _MOST_FIELDS:
             return ()
     return tuple(field for field, rules in behind.items() if rules > 1)
+
+
+def _open_rules(one: Assessment) -> Iterator[tuple[Judged, tuple[Pointer, ...]]]:
+    """Yield the open rules that can still make the verdict worse than it must be, with the fields behind each."""
+    floor = max(one.floor, NOT_HERE)
+    alike = open_alike(one.notable.alike, floor)
+    for judged, rule in zip(alike.judged, alike.rules, strict=True):
+        yield judged, rule.fields
+    for judged in one.notable.own:
+        if judged.found in OPEN_ABOVE[floor]:
+            yield judged, missing(judged.rule.depends_on, judged.subject)
 
 
 class _Parts:

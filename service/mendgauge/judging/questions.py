@@ -7,6 +7,7 @@ of the others.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import Annotated, Final, TypeAlias
 
 import msgspec
@@ -16,9 +17,9 @@ from mendgauge.case.contract import AskedAt, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER
 from mendgauge.facts.injury import InjuryFacts
-from mendgauge.judging.assessment import Judged
+from mendgauge.judging.assessment import Judged, JudgedAlike
 from mendgauge.judging.missing import missing
-from mendgauge.rules.outcome import CAUTION, Outcome, may_exceed, worst
+from mendgauge.rules.outcome import CAUTION, OPEN_ABOVE, Outcome, may_exceed, worst
 from mendgauge.wording import Wording
 
 PLACES: Final[tuple[AskedAt, ...]] = ("record", "phone", "vehicle", "bench")
@@ -95,6 +96,20 @@ def open_rule(judged: Judged, of_use: tuple[Pointer, ...] = ()) -> OpenRule:
         fields = of_use + fields
     if_through = rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
     return OpenRule(rule.name, fields, worst(judged.found), if_through)
+
+
+class OpenAlike(msgspec.Struct, frozen=True, eq=False, gc=False):
+    """Open rules as they were judged for many tyres alike, each with what leaves it open."""
+
+    judged: tuple[Judged, ...]
+    rules: OpenRules
+
+
+@lru_cache(maxsize=2048)
+def open_alike(alike: JudgedAlike, floor: Outcome) -> OpenAlike:
+    """Return the open rules that can still come to something worse than a floor."""
+    judged = tuple(one for one in alike.judged if one.found in OPEN_ABOVE[floor])
+    return OpenAlike(judged, tuple(open_rule(one) for one in judged))
 
 
 class Ask(msgspec.Struct, frozen=True, gc=False):

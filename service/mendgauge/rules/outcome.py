@@ -76,6 +76,11 @@ OPEN_ABOVE: Final[dict[Outcome, frozenset[Outcome]]] = {
 }
 """The outcomes of an open rule that can still come to something worse than a floor, by the floor."""
 
+BROKEN_ABOVE: Final[dict[Outcome, frozenset[Outcome]]] = {
+    floor: frozenset(found for found in SETTLED if may_exceed(found, floor)) for floor in OPEN_ABOVE
+}
+"""The outcomes of a broken rule that are worse than a floor, by the floor."""
+
 
 @cache
 def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:

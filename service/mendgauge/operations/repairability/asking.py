@@ -15,7 +15,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
-from mendgauge.judging.assessment import Assessment, Judged, JudgedAlike, merge
+from mendgauge.judging.assessment import Assessment, Judged, merge
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.missing import fields_of_use, missing
 from mendgauge.judging.questions import (
@@ -26,6 +26,7 @@ from mendgauge.judging.questions import (
     ask_for,
     in_order,
     in_words,
+    open_alike,
     open_rule,
     rank,
 )
@@ -35,7 +36,7 @@ from mendgauge.operations.repairability.until_then import hangs_on_losing_air
 from mendgauge.operations.workup import Workup
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule
-from mendgauge.rules.outcome import CAUTION, MET, NOT_HERE, OPEN_ABOVE, SETTLED, Outcome, may_exceed
+from mendgauge.rules.outcome import BROKEN_ABOVE, CAUTION, MET, NOT_HERE, OPEN_ABOVE, SETTLED, Outcome, may_exceed
 from mendgauge.rules.repair import history
 from mendgauge.wording import Wording
 
@@ -66,7 +67,7 @@ def questions_of(workup: Workup) -> Questions:
     """
     assessed, notable = assessed_of(workup), notable_of(workup)
     floor = min(one.floor for one in assessed)
-    alike, decisive = _open_alike(notable.alike, max(floor, NOT_HERE)), OPEN_ABOVE[max(floor, NOT_HERE)]
+    alike, decisive = open_alike(notable.alike, max(floor, NOT_HERE)), OPEN_ABOVE[max(floor, NOT_HERE)]
     own = [one for one in notable.own if one.found in decisive]
     of_the_road = _of_the_road(assessed[0], own) if own or alike.judged else ()
     own += [one for one in notable.own if one.found == MET | NOT_HERE]
@@ -83,20 +84,6 @@ def questions_of(workup: Workup) -> Questions:
         workup.bound.words,
         None if workup.bound.full else ASKED_IN_BRIEF,
     )
-
-
-class _Open(msgspec.Struct, frozen=True, eq=False, gc=False):
-    """Open rules as they were judged, each with what leaves it open."""
-
-    judged: tuple[Judged, ...]
-    rules: OpenRules
-
-
-@lru_cache(maxsize=1024)
-def _open_alike(alike: JudgedAlike, floor: Outcome) -> _Open:
-    """Return the open rules that can still come to something worse than a floor."""
-    judged = tuple(one for one in alike.judged if one.found in OPEN_ABOVE[floor])
-    return _Open(judged, tuple(open_rule(one) for one in judged))
 
 
 # Open rules of a case whose questions are kept: with more, it is long, and hardly comes again.
@@ -186,7 +173,8 @@ class _Trials:
     def __init__(
         self, workup: Workup, assessed: list[Assessment], open_rules: tuple[Judged, ...], floor: Outcome
     ) -> None:
-        self._workup, self._assessed, self._open, self._floor = workup, assessed, open_rules, floor
+        self._workup, self._assessed, self._open = workup, assessed, open_rules
+        self._breaking = BROKEN_ABOVE[floor]
         self._effort = Effort(_MOST_JUDGEMENTS)
 
     def decide(self, field: Pointer, places: Sequence[int]) -> bool:
@@ -207,6 +195,8 @@ class _Trials:
                     return True
             else:
                 on_measure.append((one.rule, subject))
+        if not on_measure:
+            return False
         # Each tyre once in the order of the rules: a set has that of their addresses, and the effort spent on one is
         # lacking for the next.
         tyres = dict.fromkeys(subject.tyre for _, subject in on_measure)
@@ -239,7 +229,7 @@ class _Trials:
         return False
 
     def _broken(self, found: Iterable[Outcome]) -> bool:
-        return any(one in SETTLED and may_exceed(one, self._floor) for one in found)
+        return not self._breaking.isdisjoint(found)
 
 
 @lru_cache(maxsize=4096)
