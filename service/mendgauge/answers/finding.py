@@ -155,8 +155,11 @@ def findings_of_note(notable: Notable, bound: BoundEdition) -> tuple[Finding, ..
 
     An open rule says why where something is known of what it asks.
     """
-    of_own = (_of_note(one, bound) for one in notable.own if one.found in _OF_NOTE)
-    return _gravest_first((*_of_note_alike(notable.alike, bound), *filter(None, of_own)))
+    found = [*_of_note_alike(notable.alike, bound)]
+    for one in notable.own:
+        if one.found in _OF_NOTE and (ranked := _of_note(one, bound)) is not None:
+            found.append(ranked)
+    return _gravest_first(found)
 
 
 @lru_cache(maxsize=2048)

@@ -19,7 +19,7 @@ from mendgauge.core.interval import EITHER
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.judging.assessment import Judged, JudgedAlike
 from mendgauge.judging.missing import missing
-from mendgauge.rules.outcome import CAUTION, OPEN_ABOVE, Outcome, may_exceed, worst
+from mendgauge.rules.outcome import CAUTION, OPEN_ABOVE, Outcome, may_exceed
 from mendgauge.wording import Wording
 
 PLACES: Final[tuple[AskedAt, ...]] = ("record", "phone", "vehicle", "bench")
@@ -77,11 +77,11 @@ class ToEstablish(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True)
 
 
 class OpenRule(msgspec.Struct, frozen=True, gc=False, cache_hash=True):
-    """What leaves a rule open, and the worst it can come to; `if_through`: it is met unless the injury goes through."""
+    """What leaves a rule open, and what it can come to; `if_through`: it is met unless the injury goes through."""
 
     name: str
     fields: tuple[Pointer, ...]
-    worst: Outcome
+    found: Outcome
     if_through: bool = False
 
 
@@ -95,7 +95,7 @@ def open_rule(judged: Judged, of_use: tuple[Pointer, ...] = ()) -> OpenRule:
     if judged.varies:
         fields = of_use + fields
     if_through = rule.channel and isinstance(subject, InjuryFacts) and subject.through == EITHER
-    return OpenRule(rule.name, fields, worst(judged.found), if_through)
+    return OpenRule(rule.name, fields, judged.found, if_through)
 
 
 class OpenAlike(msgspec.Struct, frozen=True, eq=False, gc=False):
@@ -162,7 +162,7 @@ def _ask(field: Pointer, rules: Sequence[OpenRule], *, decides: bool) -> Ask:
         alone = len(rule.fields) == 1
         at_least += alone
         on_average += 1.0 / len(rule.fields)
-        decides = decides or ((alone or entry.asked_at == "bench") and may_exceed(rule.worst, CAUTION))
+        decides = decides or ((alone or entry.asked_at == "bench") and may_exceed(rule.found, CAUTION))
     return Ask(field, tuple(settles), at_least, on_average, entry.asked_at, decides, entry.waits)
 
 

@@ -140,7 +140,7 @@ def _may_decide(asks: tuple[Ask, ...], open_rules: OpenRules) -> bool:
 
     What waits for the workshop is asked for once nothing is left to see at the bench.
     """
-    decisive = {rule.name for rule in open_rules if may_exceed(rule.worst, NOT_HERE)}
+    decisive = {rule.name for rule in open_rules if may_exceed(rule.found, NOT_HERE)}
     deciding = [ask for ask in asks if ask.decides and not decisive.isdisjoint(ask.settles)]
     at_bench = any(ask.asked_at == "bench" for ask in deciding)
     return any(ask.asked_at != "bench" and not (ask.waits and at_bench) for ask in deciding)

@@ -13,7 +13,7 @@ from mendgauge.judging.assessment import Assessment, merge
 from mendgauge.judging.missing import fields_of_use, missing
 from mendgauge.judging.questions import Ask, OpenRule, OpenRules, rank
 from mendgauge.operations.service_limits.speed import Speed
-from mendgauge.rules.outcome import CAUTION, NOT_HERE, settled, worst
+from mendgauge.rules.outcome import CAUTION, NOT_HERE, settled
 
 _RATING: Final = "speed_rating"
 _COVERS: Final = "covers_vehicle"
@@ -42,7 +42,7 @@ def _open_rules(assessed: list[Assessment], tyres: list[PositionFacts]) -> Itera
         if not settled(judged.found) and judged.found & NOT_HERE:
             of_use = fields_of_use([tyre.use for tyre in tyres]) if judged.varies else ()
             fields = (*of_use, *missing(judged.rule.depends_on, tyres[0]))
-            yield OpenRule(judged.rule.name, fields, worst(judged.found))
+            yield OpenRule(judged.rule.name, fields, judged.found)
 
 
 def _open_speed(speed: Speed, tyres: list[PositionFacts]) -> Iterable[OpenRule]:
