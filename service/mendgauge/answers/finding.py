@@ -155,11 +155,8 @@ def findings_of_note(notable: Notable, bound: BoundEdition) -> tuple[Finding, ..
 
     An open rule says why where something is known of what it asks.
     """
-    found = [*_of_note_alike(notable.alike, bound)]
-    for one in notable.own:
-        if one.found in _OF_NOTE and (ranked := _of_note(one, bound)) is not None:
-            found.append(ranked)
-    return _gravest_first(found)
+    own = [found for one in notable.own if one.found in _OF_NOTE and (found := _of_note(one, bound)) is not None]
+    return _gravest_first((*_of_note_alike(notable.alike, bound), *own))
 
 
 @lru_cache(maxsize=2048)
