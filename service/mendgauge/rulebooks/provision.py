@@ -51,6 +51,7 @@ CONDITIONS: Final[dict[Condition, tuple[str, ...]]] = {
 """What a provision may be limited to, with the fields that say so."""
 
 EVERY_CONDITION: Final = frozenset(CONDITIONS)
+_CONDITION_FIELDS: Final = tuple(name for names in CONDITIONS.values() for name in names)
 
 
 class RulebookError(ValueError):
@@ -117,8 +118,7 @@ class Provision(Sourced, frozen=True, kw_only=True, eq=False):
 
     def conditions(self) -> dict[str, object]:
         """Return the conditions that are set, by field."""
-        fields = {name: getattr(self, name) for names in CONDITIONS.values() for name in names}
-        return {name: value for name, value in fields.items() if value is not None}
+        return {name: value for name in _CONDITION_FIELDS if (value := getattr(self, name)) is not None}
 
     def in_force(self, on: date) -> bool:
         """Whether the provision is in force on a day; `starts` counts, `ends` does not."""

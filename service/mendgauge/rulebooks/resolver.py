@@ -46,20 +46,25 @@ def provisions_for(edition: Edition, heading: str, of: TyreClass) -> tuple[Any, 
     An entry of the book that is limited to some cases leaves the workshop's standing for all others.
     """
     own, shared = _said(edition.book, heading, of), _said(edition.workshop, heading, of)
-    return (*own, *_not_replaced(shared, own))
+    return (*own, *_not_replaced(shared, own)) if own and shared else own or shared
 
 
 def _not_replaced(shared: Iterable[Any], own: Sequence[Any]) -> tuple[Any, ...]:
     """Return provisions for which no other on the topic applies in every case in which they do."""
+    on_topic: dict[str, list[Provision]] = {}
+    for one in own:
+        on_topic.setdefault(one.about, []).append(one)
     return tuple(
-        entry
-        for entry in shared
-        if not any(one.about == entry.about and one.conditions().items() <= entry.conditions().items() for one in own)
+        [
+            entry
+            for entry in shared
+            if not any(one.conditions().items() <= entry.conditions().items() for one in on_topic.get(entry.about, ()))
+        ]
     )
 
 
 def _said(file: Book | Workshop, heading: str, of: TyreClass) -> tuple[Any, ...]:
-    return tuple(entry for entry in getattr(file, heading, ()) if of in entry.classes)
+    return tuple([entry for entry in getattr(file, heading, ()) if of in entry.classes])
 
 
 def under(
@@ -80,7 +85,7 @@ def under(
             found = provisions_for(edition, heading, of)
         else:
             found = _said(edition.book if only == "book" else edition.workshop, heading, of)
-        return found if about is None else tuple(entry for entry in found if entry.about == about)
+        return found if about is None else tuple([entry for entry in found if entry.about == about])
 
     return look_up
 
