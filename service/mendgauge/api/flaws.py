@@ -39,7 +39,11 @@ Step: TypeAlias = str | int
 
 def contract_flaws(value: Any, model: Any) -> tuple[Flaw, ...]:
     """Return the first flaws of a decoded JSON value against a msgspec type; none when it passes."""
-    return tuple(Flaw(pointer(steps), detail) for steps, detail in islice(_flaws(value, model, ()), FLAWS_MAX))
+    found = _flaws(value, model, ())
+    if isinstance(value, dict) and (struct := _struct_for(value, _options(model))):
+        # A body comes here as it was refused: to judge the whole of a long one again takes as long as its parts.
+        found = _object_flaws(value, struct, ())
+    return tuple(Flaw(pointer(steps), detail) for steps, detail in islice(found, FLAWS_MAX))
 
 
 def first_flaw(error: Exception, model: Any) -> Flaw:
