@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping
 from functools import lru_cache, reduce
 from itertools import chain
+from operator import attrgetter
 from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
@@ -133,7 +134,10 @@ class Requirements(AskedOfUnit, frozen=True):
     @property
     def of_unit(self) -> AskedOfUnit:
         """Return what the channel asks of a unit, alone."""
-        return AskedOfUnit(*[getattr(self, name) for name in AskedOfUnit.__struct_fields__])
+        return AskedOfUnit(*_OF_UNIT(self))
+
+
+_OF_UNIT: Final = attrgetter(*AskedOfUnit.__struct_fields__)
 
 
 @part
@@ -172,18 +176,17 @@ def _ask_apart(workup: Workup) -> list[TyreFacts]:
     alike: dict[Hashable, TyreFacts] = {}
     for tyre in workup.facts:
         rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
-        said = [_provisions_of(rules, name) for name in (ONE_PIECE.name, SIZE.name)]
-        alike.setdefault((tyre.tyre_class, *said), tyre)
+        alike.setdefault((tyre.tyre_class, _provisions(rules)), tyre)
     return list(alike.values())
 
 
-def _provisions_of(rules: BoundRules, name: str) -> Hashable:
-    """Return what stands for what a rule on an injury says: the same for uses in which it says the same."""
-    rule = _injury_rules(rules).get(name)
-    if rule is None:
-        return None
+@lru_cache(maxsize=512)
+def _provisions(rules: BoundRules) -> Hashable:
+    """Return what stands for what rules ask of a unit: the same for uses in which they say the same."""
+    of_name = _injury_rules(rules)
+    said = [of_name[name].branches for name in (ONE_PIECE.name, SIZE.name) if name in of_name]
     # A condition that each case has to test is a function of its own in each use.
-    return tuple([(id(one.provision), one.applies) for one in rule.branches])
+    return tuple([tuple([(id(one.provision), one.applies) for one in branches]) for branches in said])
 
 
 def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:

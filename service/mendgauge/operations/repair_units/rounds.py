@@ -44,8 +44,8 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
     return tuple([_round(kind, workup, shelf, channels, undecided) for kind in kinds])
 
 
-# Units held against channels in one answer: about 15 ms, and a stock of 200 for ten channels, or five of either kind.
-_MOST_TRIED: Final = 2_000
+# Units held against channels in one answer: about 8 ms, and a stock of 200 for six channels, or three of either kind.
+_MOST_TRIED: Final = 1_200
 
 
 def _round(

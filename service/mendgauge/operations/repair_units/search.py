@@ -81,7 +81,12 @@ class Options:
     ) -> None:
         self.one_piece, self.stems, self.patches = one_piece, stems, patches
         self._apart = int(one_piece_allowed)
-        self._rest = merge(map(self.of, zip(self.one_piece)), self._pairs(), key=attrgetter("cost"))
+        whole = map(self.of, zip(self.one_piece))
+        apart = bool(stems and patches)
+        # With one sort of options there is nothing to merge, which takes as long as the rest of a plain choice.
+        self._rest = (
+            merge(whole, self._pairs(), key=attrgetter("cost")) if one_piece and apart else chain(whole, self._pairs())
+        )
         self._made: list[Option] = []
 
     def __bool__(self) -> bool:
