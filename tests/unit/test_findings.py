@@ -232,3 +232,17 @@ def test_what_was_seen_of_a_place_is_an_observation() -> None:
     found = check_repairability(msgspec.convert(case | {"injuries": [{"region": "tread", "across_mm": 60}]}, Case))
     band = next(one for one in found.findings if one.rule == "band")
     assert band.observed is not None
+
+
+@pytest.mark.parametrize(
+    ("tread_mm", "says"),
+    [
+        (1.2, "The tread left is 1.2 mm. It must be more than 1.6 mm."),
+        (1.603, "The tread left is 1.603 mm. It must be more than 1.6 mm."),
+        (1.6, "The tread left is 2/32 in (1.6 mm). It must be more than 2/32 in (1.6 mm)."),
+        (3.2, "The tread left is 4/32 in (3.2 mm). It must be more than 2/32 in (1.6 mm)."),
+    ],
+)
+def test_what_reads_alike_in_32nds_and_differs_is_given_in_millimetres(tread_mm: float, says: str) -> None:
+    found = finding("tread_depth", answer({"rulebook": "us", "tyre/tread_depth_mm": tread_mm}))
+    assert found.says == says

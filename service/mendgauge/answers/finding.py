@@ -291,16 +291,25 @@ def sentence(
     texts: FindingWords,
     language: Language,
 ) -> str:
-    """Return a text with its quantities; with every figure where rounded values would read alike though they differ."""
+    """Return a text with its quantities.
+
+    Where what is seen and its limit would read alike though they differ, both are in metric alone, if need be with
+    every figure.
+    """
     seen = bare = ""
-    for exact in (False, True):
-        render = partial(quantity, unit=evidence.unit, language=language, tread=texts.tread, exact=exact)
+    for metric, exact in ((False, False), (True, False), (True, True)):
+        render = partial(quantity, unit=evidence.unit, language=language, tread=texts.tread, metric=metric, exact=exact)
         seen = "" if observed is None else render(observed.low, observed.high)
         bare = "" if limit is None else _bare(limit, evidence, render)
-        if observed is None or limit is None or seen != bare or observed.low == limit.value:
+        if observed is None or limit is None or observed.low == limit.value or not _read_alike(seen, bare):
             break
     says = template.format(observed=seen, limit=bare, bound="" if limit is None else _bound(limit, bare))
     return says[0].upper() + says[1:]
+
+
+def _read_alike(one: str, other: str) -> bool:
+    """Return whether two quantities read alike in the unit that a person reads first."""
+    return one.partition(" (")[0] == other.partition(" (")[0]
 
 
 def _advice(texts: FindingWords, found: Outcome, bound: BoundEdition) -> Advice | None:

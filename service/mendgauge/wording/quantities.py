@@ -36,12 +36,19 @@ _TAPE: Final = (2, 4, 8, 16, 32)
 
 @lru_cache(maxsize=4096)
 def quantity(
-    low: float, high: float, unit: str, language: Language, *, tread: bool = False, exact: bool = False
+    low: float,
+    high: float,
+    unit: str,
+    language: Language,
+    *,
+    tread: bool = False,
+    metric: bool = False,
+    exact: bool = False,
 ) -> str:
     """Return a quantity with its unit; a range as "5 to 7 mm", from nothing on as "up to 7 mm".
 
-    `tread` reads a depth in 32nds of an inch where inches are spoken. `exact` keeps thousandths, where a rounded value
-    would read like the limit it breaks.
+    `tread` reads a depth in 32nds of an inch where inches are spoken. `metric` leaves the country's own unit out, and
+    `exact` keeps thousandths: where a value would else read like the limit that it is held against.
 
     >>> quantity(6.0, 6.0, "mm", "en-GB"), quantity(6.0, 6.0, "mm", "en-US")
     ('6 mm', '1/4 in (6 mm)')
@@ -57,14 +64,14 @@ def quantity(
     if unit == "repairs" and not high:
         return "no repairs"
     if high == inf:
-        return f"{quantity(low, low, unit, language, tread=tread, exact=exact)} or more"
+        return f"{quantity(low, low, unit, language, tread=tread, metric=metric, exact=exact)} or more"
     number = _span(_digits(low, unit, exact=exact), _digits(high, unit, exact=exact))
-    metric = f"{number} {_unit(unit, number)}".strip()
-    customary = _customary(low, high, unit, language, tread=tread)
+    in_metric = f"{number} {_unit(unit, number)}".strip()
+    customary = "" if metric else _customary(low, high, unit, language, tread=tread)
     if not customary:
-        return metric
+        return in_metric
     # "up to" stands once, before both.
-    return f"{customary} ({metric.removeprefix('up to ') if customary.startswith('up to ') else metric})"
+    return f"{customary} ({in_metric.removeprefix('up to ') if customary.startswith('up to ') else in_metric})"
 
 
 def american_quantities(text: str) -> str:
