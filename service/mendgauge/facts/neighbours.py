@@ -176,6 +176,7 @@ def share_liners(tyres: Collection[TyreFacts]) -> None:
 
 def lie_as(tyres: Collection[TyreFacts], before: TyreFacts) -> None:
     """Let a tyre with very many repairs have them where it had them before something was supposed of it."""
+    # With so many, it has one liner for all its uses: see `share_liners`.
     if _pairs(before) > _MOST_PAIRS:
         for tyre in tyres:
             tyre.liner = liner_of(before)

@@ -15,7 +15,7 @@ from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Fit, Item, Miss
-from mendgauge.operations.repair_units.patch_room import Patch, between, clear, surely_clear
+from mendgauge.operations.repair_units.patch_room import Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate, useful
@@ -112,10 +112,8 @@ def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
         if other == channel or chosen is None:
             continue
         beside = picked.beside[channel][other]
-        if beside is None or surely_clear(option.patch, chosen.patch, beside.sideways, beside.along, requirements.gap):
-            continue
         answer = _clear(requirements, option.patch, beside, chosen.patch)
-        if answer != YES:
+        if beside is not None and answer != YES:
             apart = between(option.patch, chosen.patch, beside.sideways.low, beside.along.low)
             yield Miss("meets_injury", answer, has=str(beside.index), by=requirements.gap.high - apart, unit="mm")
 

@@ -112,19 +112,17 @@ class RoundPatches:
 
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:
     """Return whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
+    # Most lie apart in one direction alone, which is soon seen.
+    least = gap.high + _ROUNDING
+    if (
+        along.low - one.half_along - other.half_along > least
+        or sideways.low - one.half_across - other.half_across > least
+    ):
+        return YES
     # Patches that just keep the gap do so by whatever sum it was reckoned.
     if between(one, other, sideways.low, along.low) >= gap.high - _ROUNDING:
         return YES
     return EITHER if between(one, other, sideways.high, along.high) >= gap.low - _ROUNDING else NO
-
-
-def surely_clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> bool:
-    """Return whether two patches stay a gap apart in one direction alone, which is soon seen; `clear` sees the rest."""
-    least = gap.high + _ROUNDING
-    return (
-        along.low - one.half_along - other.half_along > least
-        or sideways.low - one.half_across - other.half_across > least
-    )
 
 
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:

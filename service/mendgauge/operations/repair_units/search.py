@@ -137,8 +137,8 @@ class Options:
         while ahead:
             cost, row, place = heappop(ahead)
             stem, patch = self.stems[row], self.patches[place]
-            if patch.item.patch is not None:
-                yield Option((stem, patch), patch.item.patch, cost)
+            assert patch.item.patch is not None
+            yield Option((stem, patch), patch.item.patch, cost)
             if place + 1 < len(self.patches):
                 see(row, place + 1)
             if place == 0 and row + 1 < len(self.stems):
