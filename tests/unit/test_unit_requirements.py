@@ -13,7 +13,12 @@ from mendgauge.operations.repair_units.requirements import Requirements, require
 from mendgauge.operations.workup import work_up
 from mendgauge.tyre.marking_facts import marking_facts_of
 
-HOLE = {"region": "tread", "depth": "through", "across_mm": {"low": -9, "high": 9}, "diameter_mm": {"low": 4, "high": 9}}
+HOLE = {
+    "region": "tread",
+    "depth": "through",
+    "across_mm": {"low": -9, "high": 9},
+    "diameter_mm": {"low": 4, "high": 9},
+}
 TRUTHS = ("one_piece", "reinforced")
 
 

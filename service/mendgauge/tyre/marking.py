@@ -25,6 +25,7 @@ from typing import Any, Final, TypeVar
 
 import msgspec
 
+from mendgauge.tyre.misspelt import refuse_misspelt
 from mendgauge.tyre.oddities import oddities
 from mendgauge.tyre.tables import LOAD_INDEX, LOAD_RANGE, RIM_CODE, SPEED_SYMBOL
 from mendgauge.tyre.tokens import (
@@ -73,34 +74,6 @@ _WORD: Final = re.compile(
 _COMMON: Final = re.compile(
     r"(?P<width>[1-9]\d\d)/(?P<aspect>[2-9]\d)(?P<zr>Z?)R(?P<rim>[1-4]\d(?:\.5)?)(?P<commercial>C?)"
     r"(?: (?P<single>\d{2,3})(?:/(?P<dual>\d{2,3}))?(?P<speed>[A-Z]))?(?P<extra_load> XL)?"
-)
-
-# What is typed for a size and is none: the code, its look, what it may have meant, what is wrong with it.
-_RIM = r"(?:1\d|2[0-6])(?:\.5)?"
-_BARE = "the figures lack the signs between them: width/aspect, then R, - or B, then the rim code"
-_MISSPELT: Final[tuple[tuple[str, re.Pattern[str], str, str], ...]] = (
-    (
-        "ambiguous_separators",
-        re.compile(rf"(\d{{3}})[ .,X-]?([2-9]\d)[ .,/-]? ?(?:Z?R)?[ -]?({_RIM})(?=[ CL]|$)"),
-        r"\1/\2R\3",
-        _BARE,
-    ),
-    ("ambiguous_separators", re.compile(rf"(\d{{3}})/([2-9]\d)[/.,]?({_RIM})(?=[ CL]|$)"), r"\1/\2R\3", _BARE),
-    ("ambiguous_separators", re.compile(r"(\d\d),(\d{1,2}\.\d)"), r"\1x\2", "a comma stands where an x is due"),
-    ("ambiguous_separators", re.compile(r"(\d{3}),(\d\d)"), r"\1/\2", "a comma stands where a / is due"),
-    ("ambiguous_separators", re.compile(r"(\d{3}) ?/ ?(?=Z?R)"), r"\1", "a / is followed by no aspect ratio"),
-    (
-        "order",
-        re.compile(rf"(Z?RF? ?{_RIM}C?) ((?:P|LT|ST|T)? ?\d{{3}}/\d\d)(?!\d)"),
-        r"\2\1",
-        "the rim code stands first: write width/aspect, then R and the rim code",
-    ),
-    (
-        "order",
-        re.compile(r"(\(?\d{2,3}(?:/\d{2,3})? ?[A-Z]\)?) ((?:P|LT|ST|T)? ?\d{3}/\d\d ?Z?R.*)"),
-        r"\2 \1",
-        "the service description stands first: write the size before it",
-    ),
 )
 
 _DECIMAL_COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
@@ -153,9 +126,7 @@ def _read(text: str) -> Marking:
     common = _common(plain)
     if common is not None:
         return common
-    for code, look, meant, detail in _MISSPELT:
-        if look.match(plain):
-            raise MarkingError(code, detail, look.sub(meant, plain, count=1))
+    refuse_misspelt(plain)
     if "," in plain:
         plain = " ".join(_DECIMAL_COMMA.sub(".", plain).replace(",", " ").split())
     if not _BRACKETS_CLOSED.fullmatch(plain):
