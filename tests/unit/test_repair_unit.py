@@ -2,85 +2,11 @@
 
 from __future__ import annotations
 
-import copy
-from typing import Any
-
-import msgspec
 import pytest
 from tests.given import given
-from tests.sound_case import changed
+from tests.unit.shelves import PATCH, STEM, TRUCK, UNIT, Json, answer, bench, codes, only, reasons
 
-from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
-from mendgauge.operations.repair_units import choose_repair_units
-from mendgauge.operations.repair_units.answer import Choice, RepairUnits
-
-Json = dict[str, Any]
-
-CAR: Json = changed(
-    {
-        "position/fitment": "single",
-        "tyre/tread_depth_mm": 5,
-        "tyre/new_tread_depth_mm": None,
-        "tyre/tread_width_mm": 160,
-        "injuries/0/measured_from": "inside",
-        "injuries/0/diameter_mm": 4,
-        "injuries/0/lean_deg": 5,
-        "history/pressure_found_percent": 85,
-    }
-)
-TRUCK: Json = {
-    **CAR,
-    "vehicle": {"kind": "truck", "gross_mass_kg": 18_000},
-    "position": {"axle": "drive", "steered": False, "fitment": "dual_inner"},
-    "tyre": {
-        **CAR["tyre"],
-        "marking": "315/80R22.5 156/150L",
-        "tread_depth_mm": 12,
-        "tread_width_mm": 260,
-        "crown_thickness_mm": 17,
-    },
-}
-UNIT: Json = {
-    "code": "A",
-    "kind": "one_piece",
-    "stem_mm": 6,
-    "stem_length_mm": 60,
-    "patch_mm": 35,
-    "construction": "radial",
-    "reinforced": False,
-    "price": "2.00",
-}
-STEM: Json = {"code": "S", "kind": "stem", "stem_mm": 6, "stem_length_mm": 60}
-PATCH: Json = {"code": "P", "kind": "patch", "patch_mm": 35, "construction": "radial", "reinforced": False}
-
-
-def bench(base: Json = CAR, *, stock: list[Json] | None = None, hole: Json | None = None, **changes: Any) -> Json:
-    case = copy.deepcopy(base)
-    case["injuries"][0].update(hole or {})
-    if stock is not None:
-        case["stock"] = stock
-    for name, value in changes.items():
-        part: Json = {**case.get(name, {}), **value} if isinstance(value, dict) else value
-        case[name] = part
-    return case
-
-
-def answer(case: Json) -> RepairUnits:
-    return choose_repair_units(msgspec.convert(case, Case))
-
-
-def only(case: Json) -> Choice:
-    (choice,) = answer(case).injuries[0].choices
-    return choice
-
-
-def codes(choice: Choice) -> list[str]:
-    return [] if choice.chosen is None else [piece.code for piece in choice.chosen.pieces]
-
-
-def reasons(choice: Choice) -> dict[str, list[str]]:
-    return {unit.code: [reason.code for reason in unit.reasons] for unit in choice.passed_over}
 
 
 def test_a_unit_that_does_is_chosen_with_its_outlines() -> None:
@@ -255,59 +181,6 @@ def test_what_is_not_known_of_a_unit_is_not_taken_for_granted() -> None:
     assert [reason.code for reason in choice.chosen.hangs_on] == ["stem_length", "construction", "patch_too_small"]
 
 
-def two_holes(apart: float, **changes: Any) -> Json:
-    case = bench(**changes)
-    case["injuries"].append({**case["injuries"][0], "around_mm": 640 + apart})
-    return case
-
-
-def test_two_holes_get_patches_that_stay_clear_of_each_other() -> None:
-    small, large = {**UNIT, "code": "small", "patch_mm": 31, "on_hand": 1}, {**UNIT, "code": "large", "patch_mm": 45}
-    case = two_holes(58, stock=[large, small])
-    taken = [injury.choices[0] for injury in answer(case).injuries]
-    assert [codes(choice) for choice in taken] == [["small"], ["large"]]
-    assert reasons(taken[1])["small"] == ["used_up"]
-    tight = [injury.choices[0] for injury in answer(two_holes(57, stock=[large, small])).injuries]
-    assert [codes(choice) for choice in tight] == [["small"], []]
-    assert tight[1].nothing_fits is not None
-    assert tight[1].nothing_fits.code == "meets_injury"
-    assert tight[1].nothing_fits.by == 1.0
-
-
-def test_an_earlier_patch_known_to_a_range_is_kept_clear_of_at_its_largest() -> None:
-    earlier = {"method": "one_piece", "proper": True, "across_mm": 20, "around_mm": 700, "measured_from": "inside"}
-
-    def with_patch(size: Any) -> Choice:
-        return only(bench(stock=[UNIT], earlier_repairs=[{**earlier, "patch_mm": size}]))
-
-    for size, certain in ((45, True), ({"low": 40, "high": 46}, False)):
-        chosen = with_patch(size).chosen
-        assert chosen is not None
-        assert chosen.certain == certain
-    missed = with_patch({"low": 46, "high": 50})
-    assert missed.chosen is None
-    assert given(missed.room).limited_by == "earlier_repair"
-    assert given(missed.room).patch_mm == 2 * (60 - 25 - 20)
-
-
-def test_the_room_is_what_tread_and_neighbours_leave() -> None:
-    narrow = bench(tyre={"tread_width_mm": 130})
-    for case, limited_by, most in (
-        (bench(), "shoulder", 2 * (80 - 20)),
-        (narrow, "shoulder", 2 * (65 - 20)),
-        (two_holes(60), "injury", 2 * (60 - 20) - 30.023),
-    ):
-        room = answer(case).injuries[0].choices[0].room
-        assert given(room).limited_by == limited_by
-        assert given(room).patch_mm == pytest.approx(most, abs=1e-3)
-
-
-def test_the_room_is_reckoned_where_the_leaning_channel_opens() -> None:
-    # Measured outside, leaning 20 degrees outward through 7 mm: 7 x tan 20 = 2.548 mm farther out inside.
-    room = only(bench(hole={"measured_from": "outside", "lean_deg": 20})).room
-    assert given(room).patch_mm == pytest.approx(2 * (80 - 22.548), abs=1e-3)
-
-
 @pytest.mark.parametrize(
     ("change", "rule"),
     [
@@ -423,71 +296,3 @@ def test_a_code_that_comes_twice_is_refused() -> None:
     with pytest.raises(CaseError) as refused:
         answer(bench(stock=[UNIT, UNIT]))
     assert refused.value.errors[0].pointer == "/stock/1/code"
-
-
-def test_a_hard_share_out_is_cut_short_and_says_so() -> None:
-    # Twelve holes round a truck tyre and a stock of one each of many sizes: more ways than a bench waits for.
-    stock = [
-        {**UNIT, "code": f"U{index}", "stem_length_mm": 90, "patch_mm": 31 + index, "on_hand": 1} for index in range(14)
-    ]
-    case = bench(TRUCK, stock=stock)
-    case["injuries"] = [{**case["injuries"][0], "diameter_mm": 6, "around_mm": 60 + 240 * place} for place in range(12)]
-    found = answer(case)
-    assert not found.proven
-    assert all(injury.choices[0].chosen for injury in found.injuries)
-
-
-def test_a_share_out_that_is_cut_short_keeps_what_it_had_shared_out() -> None:
-    # Each patch is so long that no two find room beside each other: a hundred for the second hole are all in the way.
-    stock = [
-        {
-            **UNIT,
-            "code": f"U{index}",
-            "stem_length_mm": 90,
-            "patch_mm": None,
-            "patch_shape": "rectangular",
-            "patch_width_mm": 40 + index,
-            "patch_length_mm": 490 - index,
-            "on_hand": 1,
-        }
-        for index in range(200)
-    ]
-    case = bench(TRUCK, stock=stock)
-    case["injuries"] = [{**case["injuries"][0], "diameter_mm": 6, "around_mm": 150 * place} for place in range(20)]
-    found = answer(case)
-    assert not found.proven
-    assert any(injury.choices[0].chosen for injury in found.injuries)
-
-
-def many_holes(holes: int, units: int, **more: Any) -> Json:
-    """A truck tyre with so many holes of which the lean was not measured, and so many units that fit each."""
-    stock = [{**UNIT, "code": f"U{index}", "stem_length_mm": 90, "patch_mm": 40 + index / 10} for index in range(units)]
-    case = bench(TRUCK, stock=stock, **more)
-    hole = {name: value for name, value in case["injuries"][0].items() if name != "lean_deg"} | {"diameter_mm": 6}
-    case["injuries"] = [{**hole, "around_mm": 150 * place} for place in range(holes)]
-    return case
-
-
-def test_of_a_long_stock_for_many_holes_the_first_units_are_tried_and_the_answer_says_so() -> None:
-    found = answer(many_holes(20, 200))
-    (caution,) = (one for one in found.cautions if one.code == "not_all_tried")
-    assert "only the first 30 of the 200 units in the stock were tried" in caution.says
-    assert not found.proven
-    # What is chosen does all the same.
-    chosen = [injury.choices[0].chosen for injury in found.injuries]
-    assert {piece.code for one in chosen if one for piece in one.pieces} <= {f"U{index}" for index in range(30)}
-
-
-def test_a_long_stock_for_few_holes_is_tried_whole() -> None:
-    found = answer(many_holes(3, 200))
-    assert "not_all_tried" not in {one.code for one in found.cautions}
-    assert len(found.injuries[0].choices[0].passed_over) == 199
-
-
-def test_of_many_holes_it_is_said_of_the_first_why_units_were_passed_over() -> None:
-    found = answer(many_holes(12, 50, detail="full"))
-    explained = [bool(injury.choices[0].passed_over) for injury in found.injuries]
-    assert explained == [True] * 6 + [False] * 6
-    (caution,) = (one for one in found.cautions if one.code == "not_all_explained")
-    assert "of the first injuries alone, up to 6" in caution.says
-    assert "not_all_explained" not in {one.code for one in answer(many_holes(3, 50)).cautions}

@@ -307,14 +307,3 @@ def test_it_runs_as_a_module_and_ends_quietly_when_nobody_reads_on() -> None:
     assert process.stderr is not None
     assert process.stderr.read() == ""
     assert process.wait() == 130
-
-
-def test_without_an_address_the_command_says_how_to_name_one(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.delenv("MENDGAUGE_URL", raising=False)
-    assert main(["decode", MARKING]) == 2
-    said = capsys.readouterr().err
-    assert "--url" in said
-    assert "MENDGAUGE_URL" in said
-    assert "--local" in said

@@ -275,7 +275,10 @@ def test_what_is_asked_for_wrongly_is_reported(
 
 def test_without_a_service_it_says_where_to_name_one(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(EXAMPLE), *DAY, *KEEP]) == 2
-    assert "Say where the service is" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "Say where the service is" in said
+    for way in ("--url", "MENDGAUGE_URL", "--local"):
+        assert way in said
 
 
 def test_without_the_service_package_local_says_what_to_install(
