@@ -64,6 +64,16 @@ def new_in(brief: Any, full: Any, sources: dict[str, Any], at: str = "") -> list
     return [] if brief == full else [at]
 
 
+def cited_in(answer: Any) -> set[str]:
+    """Every key into the table of sources that stands in an answer."""
+    if isinstance(answer, list):
+        return {key for part in answer for key in cited_in(part)}
+    if not isinstance(answer, dict):
+        return set()
+    own = {answer["cites"]} if "cites" in answer else set()
+    return own | {key for part in answer.values() for key in cited_in(part)}
+
+
 @pytest.mark.parametrize("operation", OPERATIONS, ids=lambda operation: operation.__name__)
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
 def test_a_brief_answer_is_the_full_one_with_parts_left_out(
@@ -73,7 +83,9 @@ def test_a_brief_answer_is_the_full_one_with_parts_left_out(
         brief, full = (answered(operation, case, detail) for detail in ("brief", "full"))
     except CaseError:
         return
-    assert new_in(brief, full, brief.get("sources", {})) == []
+    sources = brief.get("sources", {})
+    assert new_in(brief, full, sources) == []
+    assert cited_in(brief) == set(sources)
     assert brief["verdict"] == full["verdict"]
     assert brief.get("next_step") == full.get("next_step")
 

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from mendgauge.answers.caution import Caution, worded
+from mendgauge.answers.citation import sources_of
 from mendgauge.case.price_book import Job, PriceBook, currency_of, price_book_flaws
 from mendgauge.core.errors import CaseError, Flaw, NotPricedError
 from mendgauge.core.money import Currency
@@ -75,7 +76,7 @@ def quote_of(workup: Workup) -> Quote:
         not_reckoned=not_reckoned,
         caveats=caveats,
         to_establish=work.plan.to_establish,
-        sources=units.sources,
+        sources=sources_of(units.decided_by),
     )
 
 

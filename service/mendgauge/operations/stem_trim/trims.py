@@ -7,7 +7,7 @@ from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import worded
-from mendgauge.answers.citation import Citation
+from mendgauge.answers.citation import Citation, sources_of
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of, with_more
 from mendgauge.case.stock import StockUnit
@@ -54,7 +54,7 @@ def trims_of(workup: Workup) -> StemTrims:
         injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
         to_establish=units.to_establish if asks_nothing_more(workup) else _questions(units, needs, bound),
         cautions=(*units.cautions, *cautions),
-        sources=units.sources,
+        sources=sources_of(units.decided_by),
     )
 
 

@@ -8,6 +8,7 @@ from typing import Final
 import msgspec
 
 from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
 from mendgauge.core.errors import CaseError
@@ -91,7 +92,7 @@ def plan_of(workup: Workup) -> WorkPlan:
         if asks_nothing_more(workup)
         else first_of(tuple(questions(job, trims_of(workup).to_establish, laid.ready)), job.bound),
         cautions=units.cautions,
-        sources=units.sources,
+        sources=sources_of(units.decided_by),
     )
 
 
