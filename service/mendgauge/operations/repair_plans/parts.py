@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, TypeVar
+from typing import Any
 
 from mendgauge.answers.citation import Source
 from mendgauge.core.errors import NotPricedError
@@ -12,14 +12,14 @@ from mendgauge.operations.quotes.quote import quote_of
 from mendgauge.operations.repair_plans.answer import Absent, RepairPlan
 from mendgauge.operations.repair_plans.said_once import SaidOnce
 from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.repairability.without_repair import without_repair
 from mendgauge.operations.service_limits.limits import limits_of
 from mendgauge.operations.stem_trim.trims import trims_of
-from mendgauge.operations.work_plans.plan import plan_of
+from mendgauge.operations.work_plans.plan import check_house_times, plan_of
+from mendgauge.operations.work_plans.scope import Scope, scope_of
 from mendgauge.operations.workup import Workup
-
-T = TypeVar("T", bound=Any)
 
 
 def repair_plan_of(workup: Workup) -> RepairPlan:
@@ -29,16 +29,14 @@ def repair_plan_of(workup: Workup) -> RepairPlan:
         NotPricedError: Something on the bill of a repair has no price.
         CaseError: The price book or the house times contradict something.
     """
-    verdict, units, work = verdict_of(workup), units_of(workup), plan_of(workup)
-    withheld = units.offer == "withheld"
-    to_repair = work.scope == "repair"
+    verdict, scope = verdict_of(workup), scope_of(workup)
+    check_house_times(workup)
+    withheld = offer_for(verdict) == "withheld"
     quote, no_quote = _quote(workup, withheld)
     full, once = workup.bound.full, SaidOnce(verdict)
-    trims = trims_of(workup) if to_repair else None
+    units, trims = (units_of(workup), trims_of(workup)) if scope == "repair" else (None, None)
     limits = None if withheld else limits_of(workup)
-    of_units = _kept(units, to_repair)
-    of_work = _kept(work, work.scope != "none")
-    offers = [one for one in (of_units, trims, of_work, quote) if one is not None]
+    work = None if scope == "none" else plan_of(workup)
     return RepairPlan(
         reference=verdict.reference,
         codes=verdict.codes,
@@ -46,27 +44,21 @@ def repair_plan_of(workup: Workup) -> RepairPlan:
         assessed_on=verdict.assessed_on,
         verdict=verdict.verdict,
         repairability=verdict if full else once.verdict(verdict),
-        repair_units=of_units if full else once.units(of_units),
+        repair_units=units if full else once.units(units),
         stem_trims=trims if full else once.trims(trims),
         service_limits=limits if full else once.limits(limits),
-        work_plan=of_work if full else once.work(of_work),
+        work_plan=work if full else once.work(work),
         quote=quote if full else once.quote(quote),
         absent=tuple(
-            _absent(
-                workup.bound.words.quotes.absent, work.scope, withheld, without_repair(workup) is not None, no_quote
-            )
+            _absent(workup.bound.words.quotes.absent, scope, withheld, without_repair(workup) is not None, no_quote)
         ),
-        sources=_all_sources((verdict, limits, *offers)),
+        sources=_all_sources((verdict, limits, units, trims, work, quote)),
     )
 
 
 def _all_sources(parts: Iterable[Any]) -> dict[str, Source]:
     """Return one table of what all parts cite."""
     return {key: source for part in parts if part is not None for key, source in part.sources.items()}
-
-
-def _kept(part: T, applies: bool) -> T | None:
-    return part if applies else None
 
 
 def _quote(workup: Workup, withheld: bool) -> tuple[Quote | None, str | None]:
@@ -82,7 +74,7 @@ def _quote(workup: Workup, withheld: bool) -> tuple[Quote | None, str | None]:
 
 
 def _absent(
-    says: dict[str, str], scope: str, withheld: bool, nothing_through: bool, no_quote: str | None
+    says: dict[str, str], scope: Scope, withheld: bool, nothing_through: bool, no_quote: str | None
 ) -> Iterator[Absent]:
     why = "withheld" if withheld and not nothing_through else "nothing_through"
     if scope != "repair":

@@ -15,7 +15,7 @@ from mendgauge.operations.repair_units.answer import InjuryUnit, RepairUnits
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.service_limits.answer import ServiceLimits
 from mendgauge.operations.stem_trim.answer import StemTrims
-from mendgauge.operations.work_plans.answer import WorkPlan, WorkStep
+from mendgauge.operations.work_plans.answer import WorkPlan
 
 
 class SaidOnce:
@@ -29,7 +29,6 @@ class SaidOnce:
             "rulebook": RulebookUsed(id=verdict.rulebook.id, edition=verdict.rulebook.edition),
         }
         self._cautions = set(verdict.cautions)
-        self._steps: set[str] = set()
         self._asked = {one.field for one in verdict.to_establish}
 
     def verdict(self, part: Repairability) -> Repairability:
@@ -66,28 +65,13 @@ class SaidOnce:
         """Return the work by its steps and minutes; how each is done is what `plan_work` answers."""
         if part is None:
             return None
-        return replace(
-            part,
-            **self._of_plan,
-            decided_by=(),
-            steps=tuple([self._step(step) for step in part.steps]),
-            consumables=(),
-            cautions=self._new(part.cautions),
-            to_establish=self._first(part.to_establish),
-        )
+        return replace(part, **self._of_plan, consumables=(), to_establish=self._first(part.to_establish))
 
     def quote(self, part: Quote | None) -> Quote | None:
         """Return the quote with every caveat, as they are printed together."""
         if part is None:
             return None
         return replace(part, **self._of_plan, decided_by=(), to_establish=self._first(part.to_establish))
-
-    def _step(self, step: WorkStep) -> WorkStep:
-        if not step.cautions:
-            return step
-        new = tuple([one for one in step.cautions if one.says not in self._steps])
-        self._steps.update([one.says for one in new])
-        return step if len(new) == len(step.cautions) else replace(step, cautions=new)
 
     def _new(self, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
         new = tuple([one for one in cautions if one not in self._cautions])

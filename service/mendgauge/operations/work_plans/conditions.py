@@ -5,7 +5,7 @@ The conditions are all that the choice of steps depends on, so equal conditions 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
 from operator import or_
 from typing import Final, get_args
@@ -19,7 +19,7 @@ from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.judging.missing import fields_of_use, missing
-from mendgauge.operations.repair_units.answer import InjuryUnit
+from mendgauge.operations.repair_units.answer import Choice
 from mendgauge.operations.work_plans.book_figures import run_low_percent
 from mendgauge.operations.work_plans.drying import Climate
 from mendgauge.rulebooks import Edition
@@ -120,11 +120,9 @@ def conditions_of(
     facts: TyreFacts,
     edition: Edition,
     climate: Climate,
-    channels: dict[int, InjuryUnit],
+    chosen: Mapping[int, tuple[Choice, ...]],
 ) -> JobConditions:
-    """Return the conditions of a job. `channels` holds what was chosen for each injury that
-    may go through.
-    """
+    """Return the conditions of a job. `chosen` are the choices of units for each injury that may go through."""
     bench = facts.case.bench or NO_BENCH
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
@@ -151,7 +149,16 @@ def conditions_of(
         uses,
         bench.heat_cured_fill,
         tuple(map(found.__getitem__, OF_TYRE)),
-        tuple([_injury_conditions(injury, channels.get(injury.index), heat) for injury in worked_on(facts)]),
+        tuple(
+            [
+                InjuryConditions(
+                    injury.index,
+                    injury.through if through else YES,
+                    _of_injury(injury, chosen.get(injury.index, ()), heat),
+                )
+                for injury in through or facts.injuries
+            ]
+        ),
     )
 
 
@@ -184,8 +191,7 @@ def _several(through: list[InjuryFacts]) -> Truth:
     return YES if sum(injury.through == YES for injury in through) > 1 else EITHER
 
 
-def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit | None, heat: Truth) -> InjuryConditions:
-    choices = () if unit is None else unit.choices
+def _of_injury(injury: InjuryFacts, choices: tuple[Choice, ...], heat: Truth) -> tuple[Truth, ...]:
     kinds = {choice.kind if choice.chosen is None else choice.chosen.kind for choice in choices}
     one_piece = EITHER if len(kinds) != 1 else truth("one_piece" in kinds)
     in_groove = EITHER if len(injury.emerges) > 1 else truth(injury.emerges == ("groove",))
@@ -203,8 +209,7 @@ def _injury_conditions(injury: InjuryFacts, unit: InjuryUnit | None, heat: Truth
         "in_groove": in_groove,
         "on_lug": negate(in_groove),
     }
-    probed = YES if unit is None else injury.through
-    return InjuryConditions(injury.index, probed, tuple(map(found.__getitem__, OF_INJURY)))
+    return tuple(map(found.__getitem__, OF_INJURY))
 
 
 def unknown_behind(name: str, uses: tuple[Use, ...], facts: TyreFacts, climate: Climate) -> tuple[str, ...]:

@@ -7,13 +7,14 @@ all that the climate may be.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import log
 from typing import Final
 
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, any_of, at_least, at_most, negate
 from mendgauge.facts.given import measured
+from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import DryingRule
 
 # Magnus formula over water, B in °C: WMO-No. 8, Guide to Instruments and Methods of Observation, annex 4.B, as
@@ -88,3 +89,9 @@ class Climate:
             "liner_temperature_c": self.liner,
         }
         return (f"/bench/{name}" for name, part in parts.items() if not part.known)
+
+
+@lru_cache(maxsize=256)
+def climate_at(bench: Bench, edition: Edition) -> Climate:
+    """Return the climate at a bench, held against what cement asks for by the procedure of an edition."""
+    return Climate(bench, edition.procedure.drying[0])

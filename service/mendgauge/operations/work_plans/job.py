@@ -11,9 +11,12 @@ from mendgauge.facts.tyre import TyreFacts
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.repair_units.answer import InjuryUnit
 from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.offer import offer_for
+from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.stem_trim.answer import StemTrim
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.conditions import NO_BENCH, JobConditions, conditions_of
-from mendgauge.operations.work_plans.drying import Climate
+from mendgauge.operations.work_plans.drying import climate_at
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import Procedure
@@ -22,30 +25,42 @@ _NO_TIMES: Final = HouseTimes()
 
 
 class Job:
-    """All that a plan is made from."""
+    """All that a plan is made from. What only its figures need is asked for when they are reckoned."""
 
     def __init__(self, workup: Workup) -> None:
-        case, self.uses, self.on = workup.case, workup.uses, workup.on
+        case = workup.case
+        self._workup = workup
+        self.uses = workup.uses
         self.bound = workup.bound
         self.edition: Edition = workup.edition
         self.procedure: Procedure = workup.edition.procedure
         self.facts: TyreFacts = if_it_passes(workup).facts[0]
-        self.lean_given = frozenset(
-            [injury.index for injury in workup.facts[0].injuries if injury.given.lean_deg is not None]
-        )
         self.house = case.house_times or _NO_TIMES
-        units = units_of(workup)
-        self.climate = Climate(case.bench or NO_BENCH, self.procedure.drying[0])
-        self.offer = units.offer
-        self.channels: dict[int, InjuryUnit] = {
-            unit.injury: unit for unit in units.injuries if unit.goes_through != "no"
-        }
-        self.trims = {trim.injury: trim for trim in trims_of(workup).injuries}
+        self.climate = climate_at(case.bench or NO_BENCH, workup.edition)
+        self.offer = offer_for(verdict_of(workup))
+
+    @cached_property
+    def channels(self) -> dict[int, InjuryUnit]:
+        """What was chosen for each injury that may go through."""
+        return {unit.injury: unit for unit in units_of(self._workup).injuries if unit.goes_through != "no"}
+
+    @cached_property
+    def trims(self) -> dict[int, StemTrim]:
+        """The cuts of the stem at each injury."""
+        return {trim.injury: trim for trim in trims_of(self._workup).injuries}
+
+    @cached_property
+    def lean_given(self) -> frozenset[int]:
+        """The injuries whose lean the case has."""
+        return frozenset(
+            [injury.index for injury in self._workup.facts[0].injuries if injury.given.lean_deg is not None]
+        )
 
     @cached_property
     def conditions(self) -> JobConditions:
-        """The circumstances of the job."""
-        return conditions_of(self.uses, self.facts, self.edition, self.climate, self.channels)
+        """The circumstances of the job; where no repair is on offer, no unit is chosen on which they could hang."""
+        chosen = {} if self.offer == "withheld" else {index: unit.choices for index, unit in self.channels.items()}
+        return conditions_of(self.uses, self.facts, self.edition, self.climate, chosen)
 
     @property
     def without_unit(self) -> bool:

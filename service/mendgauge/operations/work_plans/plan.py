@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from functools import lru_cache
+from typing import Final, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
 from mendgauge.answers.base import CERTAIN
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
@@ -15,16 +18,19 @@ from mendgauge.core.errors import CaseError
 from mendgauge.core.interval import YES
 from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.units import units_of
+from mendgauge.operations.repairability.offer import deciding_findings
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
+from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job, job_of
+from mendgauge.operations.work_plans.scope import Scope, scope_of
 from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
-from mendgauge.operations.work_plans.steps import Ready, ready_steps, steps_of
+from mendgauge.operations.work_plans.steps import Ready, has_figures, ready_steps, steps_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.procedure import PlanWords
 
@@ -32,21 +38,59 @@ DECIDE: Final = "decide"
 DRY: Final = "dry"
 
 
-class Laid(msgspec.Struct, frozen=True):
-    """The work on a tyre laid out: how far it goes, and all its steps."""
+_Waits: TypeAlias = tuple[tuple[str, str], ...]
+"""The steps at which the work waits, each with the reason."""
 
-    scope: str
+
+class Laid(msgspec.Struct, frozen=True):
+    """The work on a tyre laid out, with its times.
+
+    `ready` are its steps without the case's own figures, `steps` the same with them, `shown` those that an answer has;
+    `dries` is how long cement dries, where it does.
+    """
+
     ready: tuple[Ready, ...]
     steps: tuple[WorkStep, ...]
+    shown: tuple[WorkStep, ...]
+    minutes: Minutes
+    to_decision: Minutes
+    dries: Minutes | None
 
 
 @part
 def laid_out(workup: Workup) -> Laid:
-    """Return how far the work goes, with every step of it."""
-    job = job_of(workup)
-    scope = _scope(job, units_of(workup).verdict, verdict_of(workup).next_step)
+    """Return every step of the work, as far as it goes, with the time it takes."""
+    job, scope, waits = job_of(workup), scope_of(workup), waits_of(workup)
+    if not has_figures(job):
+        return _laid_alike(scope, job.bound, job.conditions, waits)
     ready = ready_steps(scope, job.bound, job.conditions)
-    return Laid(scope, ready, steps_of(job, ready))
+    return _lay_out(ready, steps_of(job, ready), waits, job.bound)
+
+
+@lru_cache(maxsize=4096)
+def _laid_alike(scope: Scope, bound: BoundEdition, conditions: JobConditions, waits: _Waits) -> Laid:
+    """Lay out work that has no figures of its own: the same for every tyre under the same circumstances."""
+    ready = ready_steps(scope, bound, conditions)
+    return _lay_out(ready, tuple([one.step for one in ready]), waits, bound)
+
+
+def _lay_out(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...], waits: _Waits, bound: BoundEdition) -> Laid:
+    times = {step.code: step.minutes for step in steps}
+    shown = steps if bound.full or not waits else _up_to(waits[0][0], steps)
+    return Laid(
+        ready,
+        steps,
+        tuple(_cautioned_once(shown)) if bound.outline else shown,
+        total(times.values()),
+        total(step.minutes for step in steps if step.part != "repair"),
+        times.get(DRY),
+    )
+
+
+@part
+def waits_of(workup: Workup) -> _Waits:
+    """Return the steps of a repair at which the work waits as the case stands, with the reasons."""
+    return tuple(_waits(job_of(workup))) if scope_of(workup) == "repair" else ()
 
 
 @part
@@ -56,69 +100,69 @@ def plan_of(workup: Workup) -> WorkPlan:
     Raises:
         CaseError: The shop times a step, or gives a quantity of a consumable, that no plan has.
     """
-    units, job = units_of(workup), job_of(workup)
-    flaws = [
-        *unknown_times(job.procedure, job.house.minutes),
-        *unknown_quantities(job.procedure, job.house.quantities),
-    ]
-    if flaws:
-        raise CaseError(flaws)
-    next_step = verdict_of(workup).next_step
-    laid = laid_out(workup)
-    scope, steps = laid.scope, laid.steps
-    times = {step.code: step.minutes for step in steps}
-    waits_at = next((step for step, _ in _waits(job, scope)), None)
+    check_house_times(workup)
+    verdict, job, scope, laid = verdict_of(workup), job_of(workup), scope_of(workup), laid_out(workup)
+    bound, waits = job.bound, waits_of(workup)
+    decided_by = () if bound.outline else deciding_findings(verdict)
     return WorkPlan(
-        reference=units.reference,
-        codes=units.codes,
-        rulebook=units.rulebook,
-        assessed_on=units.assessed_on,
-        verdict=units.verdict,
-        offer=units.offer,
-        decided_by=units.decided_by,
+        reference=verdict.reference,
+        codes=verdict.codes,
+        rulebook=verdict.rulebook,
+        assessed_on=verdict.assessed_on,
+        verdict=verdict.verdict,
+        offer=job.offer,
+        decided_by=decided_by,
         scope=scope,
-        says=tuple(_says(job, scope, next_step)),
-        waits_at=waits_at,
-        steps=steps if job.bound.full else _up_to(waits_at, steps),
-        minutes=total(times.values()),
-        minutes_to_decision=total(step.minutes for step in steps if step.part != "repair"),
-        usual_minutes=usual_minutes(job.bound, job.conditions) if job.bound.full and scope == "repair" else None,
-        drying=_drying(job, times[DRY]) if DRY in times else None,
+        says=tuple(_says(job, scope, verdict.next_step, waits)),
+        waits_at=waits[0][0] if waits else None,
+        steps=laid.shown,
+        minutes=laid.minutes,
+        minutes_to_decision=laid.to_decision,
+        usual_minutes=usual_minutes(bound, job.conditions) if bound.full and scope == "repair" else None,
+        drying=None if laid.dries is None else _drying(job, laid.dries),
         # In outline they are reckoned only where they are charged for.
         consumables=tuple(used_up(job))
-        if scope == "repair" and (workup.case.price_book is not None or not job.bound.outline)
+        if scope == "repair" and (workup.case.price_book is not None or not bound.outline)
         else (),
         to_establish=()
         if asks_nothing_more(workup)
-        else first_of(tuple(questions(job, trims_of(workup).to_establish, laid.ready)), job.bound),
-        cautions=units.cautions,
-        sources=sources_of(units.decided_by),
+        else first_of(tuple(questions(job, trims_of(workup).to_establish, laid.ready)), bound),
+        # An outline has them with its verdict and its units.
+        cautions=() if bound.outline else units_of(workup).cautions,
+        sources=sources_of(decided_by),
     )
 
 
-def _up_to(waits_at: str | None, steps: tuple[WorkStep, ...]) -> tuple[WorkStep, ...]:
+def check_house_times(workup: Workup) -> None:
+    """Refuse times and quantities of the shop for what no plan has.
+
+    Raises:
+        CaseError: The shop times a step, or gives a quantity of a consumable, that is not there.
+    """
+    house, procedure = workup.case.house_times, workup.edition.procedure
+    if house is not None:
+        flaws = [*unknown_times(procedure, house.minutes), *unknown_quantities(procedure, house.quantities)]
+        if flaws:
+            raise CaseError(flaws)
+
+
+def _up_to(waits_at: str, steps: tuple[WorkStep, ...]) -> tuple[WorkStep, ...]:
     """Return the steps that may be begun: up to the one at which the work waits."""
-    if waits_at is None:
-        return steps
     last = next(place for place, step in enumerate(steps) if step.code == waits_at)
     return steps[: last + 1]
 
 
-def _scope(job: Job, verdict: str, next_step: str) -> str:
-    if next_step == "find_the_leak" or (next_step == "no_repair_needed" and job.facts.injuries):
-        return "none" if job.procedure.says.leak_search is None else "leak_search"
-    if not job.channels:
-        return "none"
-    if job.offer != "withheld":
-        return "repair"
-    return "inspection" if verdict == "inspect" else "none"
+def _cautioned_once(steps: tuple[WorkStep, ...]) -> Iterator[WorkStep]:
+    """Yield steps with each caution at the first that has it."""
+    said: set[str] = set()
+    for step in steps:
+        new = tuple([one for one in step.cautions if one.says not in said])
+        said.update([one.says for one in new])
+        yield step if len(new) == len(step.cautions) else replace(step, cautions=new)
 
 
-def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
-    """Yield every step at which the work waits as the case stands, with the reason."""
+def _waits(job: Job) -> Iterator[tuple[str, str]]:
     says = job.procedure.says
-    if scope != "repair":
-        return
     if job.offer == "conditional":
         yield DECIDE, says.waits_for_verdict
     if job.without_unit:
@@ -127,7 +171,7 @@ def _waits(job: Job, scope: str) -> Iterator[tuple[str, str]]:
         yield CHECK_CLIMATE, says.waits_for_climate
 
 
-def _says(job: Job, scope: str, next_step: str) -> Iterator[str]:
+def _says(job: Job, scope: Scope, next_step: str, waits: _Waits) -> Iterator[str]:
     says, in_language = job.procedure.says, job.bound.in_language
     of_scope = {
         "repair": says.repair,
@@ -136,7 +180,7 @@ def _says(job: Job, scope: str, next_step: str) -> Iterator[str]:
         "none": _says_of_no_work(says, next_step),
     }
     yield in_language(of_scope[scope] or says.none)
-    yield from (in_language(why) for _, why in _waits(job, scope))
+    yield from (in_language(why) for _, why in waits)
 
 
 def _says_of_no_work(says: PlanWords, next_step: str) -> str:

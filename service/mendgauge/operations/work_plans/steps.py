@@ -90,20 +90,22 @@ def _step(bound: BoundEdition, step: PickedStep, time: Timed) -> WorkStep:
     )
 
 
+def has_figures(job: Job) -> bool:
+    """Return whether steps have figures or times of the case's own; in outline none that are only perhaps done."""
+    return _with_figures(job) or bool(job.house.minutes) or job.conditions.fill is not None
+
+
+def _with_figures(job: Job) -> bool:
+    return job.offer == "offered" or not job.bound.outline
+
+
 def steps_of(job: Job, ready: tuple[Ready, ...]) -> tuple[WorkStep, ...]:
-    """Return the steps with the figures and the times of the case.
-
-    What is only perhaps done has no figures in outline.
-    """
-    house, of_cures = job.house.minutes, cures(job)
-    with_figures = job.offer == "offered" or not job.bound.outline
-    if not (house or of_cures or with_figures):
-        return tuple([one.step for one in ready])
-    return tuple(_steps_of_case(job, ready, with_figures=with_figures))
+    """Return the steps with the figures and the times of the case."""
+    return tuple(_steps_of_case(job, ready))
 
 
-def _steps_of_case(job: Job, ready: tuple[Ready, ...], *, with_figures: bool) -> Iterator[WorkStep]:
-    house, of_cures = job.house.minutes, cures(job)
+def _steps_of_case(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
+    house, of_cures, with_figures = job.house.minutes, cures(job), _with_figures(job)
     for one in ready:
         picked, step, times = one.picked, one.step, one.times
         cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
