@@ -31,6 +31,7 @@ from mendgauge.api.controllers.tyre_markings import TyreMarkingController
 from mendgauge.api.controllers.work_plans import WorkPlanController
 from mendgauge.api.docs import documentation, explain_problem
 from mendgauge.api.edge import Edge, note_answer
+from mendgauge.api.garbage import collections_kept_short
 from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
 from mendgauge.api.long_cases import short_switches
@@ -80,6 +81,7 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
             open_for_work(settings.drain_seconds),
             partial(_keys_reloaded, keys),
             gauges_refreshed,
+            collections_kept_short,
             short_switches,
         ],
         openapi_config=None,
@@ -93,6 +95,7 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     )
     under_way = UnderWay(BODIES_TOGETHER * settings.max_body_bytes)
     edge = Edge(Transfer(app, under_way, settings.cors_origins), app.state, limits)
+    app.state.in_flight = lambda: edge.in_flight
     gauges = Gauges()
     app.state.set_gauges = lambda: gauges.set(
         ready=not app.state.unready,

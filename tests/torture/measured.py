@@ -18,6 +18,12 @@ def worked_seconds(process: int) -> float:
     return sum(int((thread / "schedstat").read_text("utf-8").split()[0]) for thread in threads) / 1e9
 
 
+def waited_seconds(process: int) -> float:
+    """Return how long the threads of a process were ready to run and did not (sched-stats: field 2 of `schedstat`)."""
+    threads = Path(f"/proc/{process}/task").iterdir()
+    return sum(int((thread / "schedstat").read_text("utf-8").split()[1]) for thread in threads) / 1e9
+
+
 def peak_mb(process: int) -> float | None:
     """Return the most memory that a process ever held, in MB; nothing when it is gone."""
     try:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import gc
 import signal
 from collections.abc import AsyncIterator, Callable
 from contextlib import AbstractAsyncContextManager, ExitStack, asynccontextmanager
@@ -17,6 +16,7 @@ from litestar.openapi import ResponseSpec
 from msgspec import Meta
 
 from mendgauge.api.example import EXAMPLE_CASE
+from mendgauge.api.garbage import exempt_what_lasts
 from mendgauge.api.problems import PROBLEM_JSON, UNAVAILABLE, Problem, Refusal
 from mendgauge.api.signals import handled, unsupervised
 from mendgauge.operations.repairability import check_repairability
@@ -71,7 +71,7 @@ def open_for_work(drain_seconds: float) -> Callable[[Litestar], AbstractAsyncCon
     @asynccontextmanager
     async def lifespan(app: Litestar) -> AsyncIterator[None]:
         try_rulebooks()
-        _freeze_loaded_objects()
+        exempt_what_lasts()
         app.state.unready = ""
         stop = signal.getsignal(signal.SIGTERM)
         loop = asyncio.get_running_loop()
@@ -102,9 +102,3 @@ def try_rulebooks() -> None:
     """
     for edition in list_editions():
         check_repairability(msgspec.structs.replace(EXAMPLE_CASE, rulebook=edition.reference))
-
-
-def _freeze_loaded_objects() -> None:
-    """Exempt what was loaded from garbage collection: it stays for good."""
-    gc.collect()
-    gc.freeze()
