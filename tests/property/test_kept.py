@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import functools
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, Final
 
+import msgspec
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.property.cases import Drawn, full_cases
@@ -14,7 +16,11 @@ from tests.property.effort import share
 from tests.property.judging import Json, judge
 from tests.property.vague import full_or_vague
 
-ROOMS: Final = ("mendgauge.judging", "mendgauge.answers", "mendgauge.operations.repairability")
+from mendgauge.case.case import Case
+from mendgauge.operations.repair_plans import plan_repair
+from mendgauge.operations.repair_plans.answer import RepairPlan
+
+ROOMS: Final = ("mendgauge.judging", "mendgauge.answers", "mendgauge.operations")
 """Where what is kept hangs on facts of a case."""
 
 
@@ -38,18 +44,26 @@ def near_cases(draw: st.DrawFn) -> list[Json]:
 
 
 def test_there_is_something_to_forget() -> None:
-    judge_by_yes_no = "mendgauge.judging.assessment.judged_by_yes_no"
-    assert judge_by_yes_no in {f"{one.__module__}.{one.__name__}" for one in caches()}
+    found = {f"{one.__module__}.{one.__name__}" for one in caches()}
+    assert "mendgauge.judging.assessment.judged_by_yes_no" in found
+    assert "mendgauge.operations.work_plans.steps.ready_steps" in found
+
+
+def plan(case: Json) -> RepairPlan:
+    return plan_repair(msgspec.convert(case, Case))
 
 
 @share(0.2)
 @given(near_cases())
-def test_an_answer_is_the_same_after_near_cases_as_from_nothing_kept(cases: list[Json]) -> None:
+@pytest.mark.parametrize("answer", [judge, plan], ids=["check", "plan"])
+def test_an_answer_is_the_same_after_near_cases_as_from_nothing_kept(
+    answer: Callable[[Json], Any], cases: list[Json]
+) -> None:
     alone = []
     for case in cases:
         forget()
-        alone.append(judge(case))
+        alone.append(answer(case))
     forget()
     for case in cases:
-        judge(case)
-    assert [judge(case) for case in reversed(cases)] == alone[::-1]
+        answer(case)
+    assert [answer(case) for case in reversed(cases)] == alone[::-1]

@@ -18,6 +18,7 @@ from mendgauge.core.interval import NO, YES
 from mendgauge.core.vocabulary import Detail
 from mendgauge.operations.work_plans import plan_work
 from mendgauge.operations.work_plans.answer import Minutes, WorkPlan
+from mendgauge.operations.work_plans.bound_procedure import bound_procedure
 from mendgauge.operations.work_plans.drying import Climate, dew_point_c
 from mendgauge.operations.work_plans.job import job_of
 from mendgauge.operations.work_plans.step_selection import named_at, pick_step
@@ -142,8 +143,8 @@ def test_a_step_hangs_on_the_circumstances_that_it_names_alone(job: tuple[Json, 
     """Steps are kept by these: every other circumstance of the job changes nothing of one."""
     for case in job:
         with work_up(msgspec.convert({**case, "detail": detail}, Case)) as workup:
-            bound, conditions = workup.bound, job_of(workup).conditions
-        procedure = bound.edition.procedure
+            bound, conditions = bound_procedure(workup.bound), job_of(workup).conditions
+        procedure = bound.procedure
         for rule in procedure.steps:
             seen = conditions.as_named(named_at(procedure, rule))
             whole, kept = pick_step(bound, conditions, rule), pick_step(bound, seen, rule)
@@ -151,7 +152,7 @@ def test_a_step_hangs_on_the_circumstances_that_it_names_alone(job: tuple[Json, 
                 assert whole is kept
             else:
                 assert msgspec.structs.astuple(whole) == msgspec.structs.astuple(kept)
-                assert step_time(bound, conditions, whole, {}, {}) == step_time(bound, seen, kept, {}, {})
+                assert step_time(procedure, conditions, whole, {}, {}) == step_time(procedure, seen, kept, {}, {})
 
 
 @given(benches(), st.sampled_from(("air_temperature_c", "relative_humidity_percent")), st.floats(0, 30))

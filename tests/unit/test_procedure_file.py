@@ -42,6 +42,11 @@ BALANCE = 'code = "balance"\n'
         ),
         ("[sources.army]", "[sources.navy]", "[sources] does not name army."),
         ('name = "bead_pressure"', 'name = "seat_pressure"', "step inflate, do: it has no parameter bead_pressure"),
+        (
+            "Never put a bias unit into",
+            "Pull {pull_length}. Never put a bias unit into",
+            "step fit_unit, cautions: it has no parameter pull_length for",
+        ),
         ('cautions = ["speed_rating"]', 'cautions = ["speed"]', "there is no caution speed."),
         ('cautions = ["speed_rating"]', "cautions = []", "no step has the caution speed_rating."),
         ("balance = 5\n", "", "step balance has no time for van."),

@@ -148,18 +148,20 @@ def texts(step: StepRule, procedure: Procedure) -> Iterator[tuple[str, Said]]:
 
 
 def _text_flaws(procedure: Procedure) -> Iterator[str]:
-    """Refuse a `{name}` in a text that is not a parameter of the step for every class of tyre that reads the text."""
+    """Refuse a `{name}` in a text that is not a parameter of the step for every class of tyre that reads the text.
+
+    A caution quotes the procedure's own alone, as it is the same under every book.
+    """
     for step in procedure.steps:
-        there: dict[str, set[TyreClass]] = {}
-        for figure in _figures(procedure):
-            if isinstance(figure, CaseFigureRule):
-                continue
-            if step.code in figure.steps:
-                classes = figure.classes if isinstance(figure, ParameterRule) else ALL_CLASSES
-                there.setdefault(figure.name, set()).update(classes)
+        own: dict[str, set[TyreClass]] = {}
+        for rule in procedure.parameters:
+            if step.code in rule.steps:
+                own.setdefault(rule.name, set()).update(rule.classes)
+        there = own | {rule.name: {*ALL_CLASSES} for rule in procedure.book_figures if step.code in rule.steps}
         for heading, said in texts(step, procedure):
+            quotable = own if heading == "cautions" else there
             for name in _PLACE.findall(said.says):
-                if lacking := sorted((set(said.classes) & set(step.classes)) - there.get(name, set())):
+                if lacking := sorted((set(said.classes) & set(step.classes)) - quotable.get(name, set())):
                     yield f"step {step.code}, {heading}: it has no parameter {name} for {', '.join(lacking)}."
 
 

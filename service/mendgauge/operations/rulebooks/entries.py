@@ -78,5 +78,5 @@ def procedure_entry(heading: str, entry: Sourced, bound: BoundEdition) -> Rulebo
 
 def _plain(value: str | tuple[str, ...], edition: Edition) -> str:
     """Format words as they stand in a plan, with the figures they name."""
-    figures = {rule.name: fixed(edition, rule).says for rule in edition.procedure.parameters}
+    figures = {rule.name: fixed(edition.procedure, rule).says for rule in edition.procedure.parameters}
     return (value if isinstance(value, str) else ", ".join(value)).format_map(figures)

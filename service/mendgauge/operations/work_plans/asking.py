@@ -11,6 +11,7 @@ from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.work_plans.answer import PlanQuestion
 from mendgauge.operations.work_plans.conditions import unknown_behind
 from mendgauge.operations.work_plans.job import Job
+from mendgauge.operations.work_plans.step_texts import quote
 from mendgauge.operations.work_plans.steps import Ready
 
 CHECK_CLIMATE: Final = "check_climate"
@@ -51,7 +52,7 @@ def _steps_behind(job: Job, steps: Sequence[Ready]) -> dict[str, list[str]]:
     behind: dict[str, tuple[str, ...]] = {}
     for step in (one.picked for one in steps):
         fields: dict[str, None] = {}
-        for name in sorted(step.hangs_on):
+        for name in sorted(step.hangs_on | quote(job.bound, job.conditions, step).hangs_on):
             if name not in behind:
                 behind[name] = unknown_behind(name, job.uses, job.facts, job.climate)
             fields |= dict.fromkeys(behind[name])

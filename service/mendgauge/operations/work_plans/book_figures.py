@@ -13,7 +13,7 @@ from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.provision import Basis, Provision, Sourced
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
-from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule, RunLowShare
+from mendgauge.rulebooks.schema.procedure import BookFigure, Coats, HeatCure, ParameterRule, Procedure, RunLowShare
 from mendgauge.rulebooks.schema.repair import RunLow
 from mendgauge.tyre.tyre_class import TyreClass
 
@@ -50,11 +50,11 @@ class Value(msgspec.Struct, frozen=True):
         return f"{self.low:.4g}" if self.low == self.high else f"{self.low:.4g} to {self.high:.4g}"
 
 
-def fixed(edition: Edition, rule: ParameterRule) -> Value:
+def fixed(procedure: Procedure, rule: ParameterRule) -> Value:
     """Return a figure that the procedure itself gives."""
     return Value(
         rule.basis,
-        edition.procedure.source(rule),
+        procedure.source(rule),
         rule.low,
         rule.high,
         rule.unit,

@@ -15,6 +15,7 @@ from mendgauge.operations.repair_units.answer import Choice, InjuryUnit
 from mendgauge.operations.repair_units.requirements import figures
 from mendgauge.operations.work_plans.answer import ConsumableUsed
 from mendgauge.operations.work_plans.book_figures import coats
+from mendgauge.operations.work_plans.bound_procedure import bound_procedure
 from mendgauge.operations.work_plans.job import Job, hull
 from mendgauge.operations.work_plans.step_selection import apply
 from mendgauge.rulebooks.schema.procedure import Coats, ConsumableRule, Procedure
@@ -26,8 +27,9 @@ _MM2_IN_CM2: Final = 100.0
 
 def used_up(job: Job) -> Iterator[ConsumableUsed]:
     """Yield what the whole job uses up, in the procedure's order."""
+    words = bound_procedure(job.bound)
     for rule in job.procedure.consumables:
-        applied = apply(job.bound, job.conditions, rule.classes, rule.kinds, rule.when)
+        applied = apply(words, job.conditions, rule.classes, rule.kinds, rule.when)
         if applied.holds == NO:
             continue
         house = job.house.quantities.get(rule.code)

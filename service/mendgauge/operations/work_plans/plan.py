@@ -10,7 +10,6 @@ import msgspec
 from msgspec.structs import replace
 
 from mendgauge.answers.base import CERTAIN
-from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.figure import span
 from mendgauge.answers.questions import first_of
@@ -23,6 +22,7 @@ from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
+from mendgauge.operations.work_plans.bound_procedure import BoundProcedure, bound_procedure
 from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
@@ -30,7 +30,7 @@ from mendgauge.operations.work_plans.job import Job, job_of
 from mendgauge.operations.work_plans.scope import Scope, scope_of
 from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
-from mendgauge.operations.work_plans.steps import Ready, has_figures, ready_steps, steps_of
+from mendgauge.operations.work_plans.steps import Ready, has_figures, ready_steps, steps_of, worded_steps
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.procedure import PlanWords
 
@@ -62,19 +62,23 @@ def laid_out(workup: Workup) -> Laid:
     """Return every step of the work, as far as it goes, with the time it takes."""
     job, scope, waits = job_of(workup), scope_of(workup), waits_of(workup)
     if not has_figures(job):
-        return _laid_alike(scope, job.bound, job.conditions, waits)
-    ready = ready_steps(scope, job.bound, job.conditions)
-    return _lay_out(ready, steps_of(job, ready), waits, job.bound)
+        return _laid_alike(scope, bound_procedure(job.bound), job.conditions, waits)
+    ready = (
+        ready_steps(scope, bound_procedure(job.bound), job.conditions)
+        if job.bound.outline
+        else worded_steps(scope, job.bound, job.conditions)
+    )
+    return _lay_out(ready, steps_of(job, ready), waits, bound_procedure(job.bound))
 
 
 @lru_cache(maxsize=4096)
-def _laid_alike(scope: Scope, bound: BoundEdition, conditions: JobConditions, waits: _Waits) -> Laid:
+def _laid_alike(scope: Scope, bound: BoundProcedure, conditions: JobConditions, waits: _Waits) -> Laid:
     """Lay out work that has no figures of its own: the same for every tyre under the same circumstances."""
     ready = ready_steps(scope, bound, conditions)
     return _lay_out(ready, tuple([one.step for one in ready]), waits, bound)
 
 
-def _lay_out(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...], waits: _Waits, bound: BoundEdition) -> Laid:
+def _lay_out(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...], waits: _Waits, bound: BoundProcedure) -> Laid:
     times = {step.code: step.minutes for step in steps}
     shown = steps if bound.full or not waits else _up_to(waits[0][0], steps)
     return Laid(

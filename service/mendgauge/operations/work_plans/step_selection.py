@@ -6,18 +6,17 @@ What surely holds is said outright, what surely does not is left out, and what i
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from typing import Final, TypeAlias
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Final
 
 import msgspec
 
-from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.core.interval import NO, YES, Truth, both
 from mendgauge.core.vocabulary import VehicleKind
-from mendgauge.operations.work_plans.answer import CautionAtStep, HoldPoint, StepParameter
-from mendgauge.operations.work_plans.book_figures import Value, book_figures, fixed
+from mendgauge.operations.work_plans.answer import CautionAtStep, StepParameter
+from mendgauge.operations.work_plans.book_figures import Value, fixed
+from mendgauge.operations.work_plans.bound_procedure import BoundProcedure, at_step
 from mendgauge.operations.work_plans.conditions import USE, InjuryConditions, JobConditions, Named, named
-from mendgauge.rulebooks.provision import Basis, weakest
 from mendgauge.rulebooks.schema.procedure import (
     ALL_CLASSES,
     BookFigureRule,
@@ -25,7 +24,6 @@ from mendgauge.rulebooks.schema.procedure import (
     CautionRule,
     Circumstance,
     ExtraTime,
-    Hold,
     ParameterRule,
     Procedure,
     Said,
@@ -34,10 +32,8 @@ from mendgauge.rulebooks.schema.procedure import (
 from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import either_of
 
-RestsOn: TypeAlias = tuple[Basis, str]
-"""How a line is known, and the document that it comes from."""
-
-_PLACE: Final = re.compile(r"{(\w+)}")
+PLACE: Final = re.compile(r"{(\w+)}")
+"""Where a text quotes a figure, by its name."""
 
 
 class Applied(msgspec.Struct, frozen=True):
@@ -49,49 +45,47 @@ class Applied(msgspec.Struct, frozen=True):
 
 
 class PickedStep(msgspec.Struct, frozen=True, eq=False):
-    """A step of the job, as far as it does not hang on the case's own figures.
+    """A step of the job, as far as it hangs on the procedure and the circumstances: the same under every book.
 
-    `at` says for a step done at each injury whether it is done there, `hangs_on` what it and its parts hang on; `basis`
-    is that of its weakest line, `source` names what all of them rest on.
+    `at` says for a step done at each injury whether it is done there, `hangs_on` what it and its parts hang on; `do`
+    and `tools` are what may be said of both; `parameters` the figures that the procedure itself gives.
     """
 
     rule: StepRule
     applied: Applied
     at: tuple[tuple[int, Truth], ...]
     title: str
-    do: tuple[str, ...]
-    tools: tuple[str, ...]
-    hold: HoldPoint | None
+    do: tuple[tuple[Said, Applied], ...]
+    tools: tuple[tuple[Said, Applied], ...]
     cautions: tuple[CautionAtStep, ...]
     parameters: tuple[StepParameter, ...]
     figures: tuple[tuple[CaseFigureRule, Applied], ...]
     extra_times: tuple[tuple[ExtraTime, Applied], ...]
     hangs_on: frozenset[str]
-    basis: Basis
-    source: str
 
 
-def pick_step(bound: BoundEdition, conditions: JobConditions, rule: StepRule) -> PickedStep | None:
+def pick_step(bound: BoundProcedure, conditions: JobConditions, rule: StepRule) -> PickedStep | None:
     """Return a step under some conditions with all that is said at it; none where it is surely not done."""
     return _Picker(bound, conditions, rule).pick()
 
 
 def named_at(procedure: Procedure, rule: StepRule) -> Named:
     """Return every circumstance that a step, or anything that is said at it, can hang on."""
+    given = at_step(procedure, rule)
     rules: list[StepRule | Said | CautionRule | BookFigureRule | ParameterRule | CaseFigureRule | ExtraTime] = [
         rule,
         *(one for one in (*rule.do, *rule.tools) if isinstance(one, Said)),
-        *(one for one in procedure.cautions if one.code in rule.cautions),
-        *(one for one in procedure.book_figures if rule.code in one.steps),
-        *(one for one in procedure.parameters if rule.code in one.steps),
-        *(one for one in procedure.case_figures if rule.code in one.steps),
-        *(one for one in procedure.extra_times if one.step == rule.code),
+        *given.cautions,
+        *given.book_figures,
+        *given.parameters,
+        *given.case_figures,
+        *given.extra_times,
     ]
     return named({name for one in rules for name in one.when}, per_injury=rule.per_injury)
 
 
 def apply(
-    bound: BoundEdition,
+    bound: BoundProcedure,
     conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
@@ -115,13 +109,13 @@ _SURE: Final = {YES: Applied(YES), NO: Applied(NO)}
 
 
 def _only_if(
-    bound: BoundEdition,
+    bound: BoundProcedure,
     conditions: JobConditions,
     classes: tuple[TyreClass, ...],
     kinds: tuple[VehicleKind, ...] | None,
     open_names: list[str],
 ) -> str:
-    procedure = bound.edition.procedure
+    procedure = bound.procedure
     reasons = []
     for name in open_names:
         if name != USE:
@@ -138,15 +132,14 @@ def _only_if(
 class _Picker:
     """Picks one step from a procedure under some conditions, and keeps what its parts hang on."""
 
-    def __init__(self, bound: BoundEdition, conditions: JobConditions, rule: StepRule) -> None:
+    def __init__(self, bound: BoundProcedure, conditions: JobConditions, rule: StepRule) -> None:
         self.bound = bound
-        self.procedure = bound.edition.procedure
+        self.procedure = bound.procedure
         self.conditions = conditions
         self.rule = rule
+        self.given = at_step(bound.procedure, rule)
         self.injuries: tuple[InjuryConditions, ...] = ()
         self.hangs_on: set[str] = set()
-        self.quoted: dict[str, list[RestsOn]] = {}
-        self.rests_on: list[RestsOn] = [(rule.basis, self.procedure.source(rule))]
 
     def pick(self) -> PickedStep | None:
         """Return the step with all that is said at it; none where it is surely not done."""
@@ -159,31 +152,18 @@ class _Picker:
         if applied.holds == NO:
             return None
         parameters = tuple(self._parameters())
-        says: dict[str, list[str]] = {}
-        for parameter in parameters:
-            says.setdefault(parameter.name, []).append(parameter.says)
-            rests_on = self.quoted.setdefault(parameter.name, [])
-            if parameter.basis is not None and parameter.source is not None:
-                rests_on.append((parameter.basis, parameter.source))
-        places = {name: " or ".join(dict.fromkeys(values)) for name, values in says.items()}
-        do, tools = tuple(self._texts(rule.do, places)), tuple(self._texts(rule.tools, places))
-        hold = None if self.bound.outline else self._hold(rule.hold, places)
-        bases, sources = zip(*self.rests_on, strict=True)
         return PickedStep(
             rule,
             applied,
             tuple((injury.index, holds) for injury, holds in at),
             self.bound.in_language(rule.title),
-            do,
-            tools,
-            hold,
-            tuple(self._cautions(places)),
+            tuple(self._said(rule.do)),
+            tuple(self._said(rule.tools)),
+            tuple(self._cautions(quotable(parameters))),
             parameters,
             tuple(self._figures()),
             tuple(self._extra_times()),
             frozenset(self.hangs_on),
-            weakest(bases),
-            "; ".join(dict.fromkeys(sources)),
         )
 
     def _at(self) -> Iterator[tuple[InjuryConditions, Truth]]:
@@ -204,87 +184,61 @@ class _Picker:
         self.hangs_on.update(applied.hangs_on)
         return applied
 
-    def _filled(self, text: str, places: dict[str, str]) -> str:
-        return self.bound.in_language(_PLACE.sub(lambda found: places[found[1]], text))
-
-    def _texts(self, entries: tuple[str | Said, ...], places: dict[str, str]) -> Iterator[str]:
-        """Yield what is said; in outline nothing, though the step hangs on the same."""
+    def _said(self, entries: tuple[str | Said, ...]) -> Iterator[tuple[Said, Applied]]:
         for entry in entries:
-            said = entry if isinstance(entry, Said) else Said(says=entry)
-            applied = _SURE[YES] if said is not entry else self._applied(said.classes, None, said.when)
-            if applied.holds == NO or self.bound.outline:
+            if not isinstance(entry, Said):
+                yield Said(says=entry), _SURE[YES]
                 continue
-            if said.basis is not None:
-                self.rests_on.append((said.basis, str(self.procedure.sources[str(said.source)])))
-            for name in _PLACE.findall(said.says):
-                self.rests_on += self.quoted[name]
-            text = self._filled(said.says, places)
-            yield text if applied.only_if is None else f"If {applied.only_if}: {text[0].lower()}{text[1:]}"
+            applied = self._applied(entry.classes, None, entry.when)
+            if applied.holds != NO:
+                yield entry, applied
 
-    def _hold(self, hold: Hold | None, places: dict[str, str]) -> HoldPoint | None:
-        if hold is None:
-            return None
-        return HoldPoint(
-            checks=self._filled(hold.checks, places),
-            right=self._filled(hold.right, places),
-            if_not=self._filled(hold.if_not, places),
-        )
-
-    def _cautions(self, places: dict[str, str]) -> Iterator[CautionAtStep]:
-        rules = {rule.code: rule for rule in self.procedure.cautions}
-        for code in self.rule.cautions:
-            rule: CautionRule = rules[code]
+    def _cautions(self, places: Mapping[str, str]) -> Iterator[CautionAtStep]:
+        for rule in self.given.cautions:
             applied = self._applied(rule.classes, rule.kinds, rule.when)
             if applied.holds != NO:
                 provenance = self.bound.provenance(rule.basis, self.procedure.source(rule))
                 yield CautionAtStep(
-                    code=code,
-                    says=self._filled(rule.says, places),
+                    code=rule.code,
+                    says=self.bound.in_language(fill(rule.says, places)),
                     only_if=applied.only_if,
                     basis=provenance.basis,
                     source=provenance.source,
                 )
 
     def _parameters(self) -> Iterator[StepParameter]:
-        for book_rule in self.procedure.book_figures:
-            if self.rule.code in book_rule.steps:
-                yield from self._book_figure(book_rule)
-        for rule in self.procedure.parameters:
-            if self.rule.code in rule.steps:
-                applied = self._applied(rule.classes, rule.kinds, rule.when)
-                if applied.holds != NO:
-                    yield step_parameter(
-                        rule.name, rule.title, fixed(self.bound.edition, rule), applied.only_if, self.bound
-                    )
-
-    def _book_figure(self, rule: BookFigureRule) -> Iterator[StepParameter]:
-        """Yield one figure where every class that may apply has the same, else one for each."""
-        by_value: dict[Value, list[TyreClass]] = {}
-        for of in self.conditions.classes:
-            value = book_figures(self.bound.edition, of, self.conditions.fill)[rule.book]
-            if value is not None:
-                by_value.setdefault(value, []).append(of)
-        for value, classes in by_value.items():
-            applied = self._applied(tuple(classes), None, rule.when)
+        for rule in self.given.parameters:
+            applied = self._applied(rule.classes, rule.kinds, rule.when)
             if applied.holds != NO:
-                yield step_parameter(rule.name, rule.title, value, applied.only_if, self.bound)
+                yield step_parameter(rule.name, rule.title, fixed(self.procedure, rule), applied.only_if, self.bound)
 
     def _figures(self) -> Iterator[tuple[CaseFigureRule, Applied]]:
-        for rule in self.procedure.case_figures:
-            if self.rule.code in rule.steps:
-                applied = self._applied(rule.classes, rule.kinds, rule.when)
-                if applied.holds != NO:
-                    yield rule, applied
+        for rule in self.given.case_figures:
+            applied = self._applied(rule.classes, rule.kinds, rule.when)
+            if applied.holds != NO:
+                yield rule, applied
 
     def _extra_times(self) -> Iterator[tuple[ExtraTime, Applied]]:
-        for rule in self.procedure.extra_times:
-            if rule.step == self.rule.code:
-                applied = self._applied(rule.classes, rule.kinds, rule.when)
-                if applied.holds != NO:
-                    yield rule, applied
+        for rule in self.given.extra_times:
+            applied = self._applied(rule.classes, rule.kinds, rule.when)
+            if applied.holds != NO:
+                yield rule, applied
 
 
-def step_parameter(name: str, title: str, value: Value, only_if: str | None, bound: BoundEdition) -> StepParameter:
+def fill(text: str, places: Mapping[str, str]) -> str:
+    """Return a text with figures in their places."""
+    return PLACE.sub(lambda found: places[found[1]], text)
+
+
+def quotable(parameters: Iterable[StepParameter]) -> dict[str, str]:
+    """Return figures as a text quotes them, by name."""
+    says: dict[str, dict[str, None]] = {}
+    for parameter in parameters:
+        says.setdefault(parameter.name, {})[parameter.says] = None
+    return {name: " or ".join(values) for name, values in says.items()}
+
+
+def step_parameter(name: str, title: str, value: Value, only_if: str | None, bound: BoundProcedure) -> StepParameter:
     """Return a figure as the answer gives it, in the words of the rulebook's country."""
     in_language = bound.in_language
     if not bound.full:

@@ -19,7 +19,6 @@ from mendgauge.core.interval import YES, Interval
 from mendgauge.operations.work_plans.answer import Minutes, TimePart, UsualMinutes
 from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.step_selection import Applied, PickedStep
-from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.schema.procedure import ExtraTime, Procedure, StepTimes
 
 HOUSE_TIME: Final = "House time sent with the case"
@@ -39,14 +38,14 @@ class Timed(msgspec.Struct, frozen=True):
     parts: tuple[TimePart, ...]
 
 
-def step_time(bound: BoundEdition, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
+def step_time(procedure: Procedure, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
     """Return how long a picked step takes. `cures` may be empty where the step is no cure."""
     parts: list[tuple[TimePart, Applied]] = []
-    usual = _usual(bound.edition, conditions, step.rule.code)
+    usual = _usual(procedure, conditions, step.rule.code)
     if usual is not None:
         parts.append((_of_house(house, usual), step.applied))
     for rule, applied in step.extra_times:
-        extra = _extra(bound.edition.procedure, step, rule, applied, cures)
+        extra = _extra(procedure, step, rule, applied, cures)
         parts.append((_of_house(house, extra), applied))
     return Timed(_in_all(conditions, step, parts), tuple(part for part, _ in parts))
 
@@ -91,9 +90,8 @@ def unknown_codes(procedure: Procedure, given: Collection[str]) -> Iterator[Flaw
             yield Flaw(house_times_pointer("minutes", code), what)
 
 
-def _usual(edition: Edition, conditions: JobConditions, code: str) -> TimePart | None:
+def _usual(procedure: Procedure, conditions: JobConditions, code: str) -> TimePart | None:
     """Return the usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
-    procedure = edition.procedure
     of_class = {of: times for times in procedure.times for of in times.classes}
     found: list[StepTimes] = [of_class[of] for of in conditions.classes if code in of_class[of].likely_minutes]
     if not found:

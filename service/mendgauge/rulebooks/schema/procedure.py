@@ -282,8 +282,8 @@ class PlanWords(Closed, frozen=True, kw_only=True):
     of_kind: Sentence
 
 
-class Procedure(Closed, frozen=True, kw_only=True):
-    """The work of a repair, whole, as it stands in its file."""
+class Procedure(Closed, frozen=True, kw_only=True, eq=False):
+    """The work of a repair, whole, as it stands in its file. Compared by identity."""
 
     edition: Text
     released: date
