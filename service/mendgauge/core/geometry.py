@@ -86,6 +86,18 @@ def mouth_major(diameter: float, lean_deg: float) -> float:
     return diameter / cos(radians(lean_deg))
 
 
+def stretched(extent: Interval, lean_deg: Interval) -> Interval:
+    """Return extents stretched by a lean, e / cos theta: a thickness to a channel's length, a bore to its mouth's."""
+    return Interval(extent.low / cos(radians(lean_deg.low)), extent.high / cos(radians(lean_deg.high)))
+
+
+def mouth_extent(diameter: Interval, slope: Interval) -> Interval:
+    """Return every extent of the mouth in the direction of which `slope` is the channel's shift per mm of thickness."""
+    steep = slope.magnitude()
+    least, most = sqrt(1.0 + steep.low * steep.low), sqrt(1.0 + steep.high * steep.high)
+    return Interval(diameter.low * least, diameter.high * most)
+
+
 def channel_length(thickness: float, lean_deg: float) -> float:
     """Return the length of the channel through the crown, t / cos theta."""
     return thickness / cos(radians(lean_deg))

@@ -105,7 +105,7 @@ class Liner:
     `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts.
     """
 
-    __slots__ = ("_layout", "_patches", "beside", "in_hole_from", "judged", "others", "tyres", "unplaced")
+    __slots__ = ("_layout", "_patches", "beside", "in_hole_from", "in_the_way", "judged", "others", "tyres", "unplaced")
 
     def __init__(self, tyres: list[TyreFacts]) -> None:
         self.tyres = tyres
@@ -113,6 +113,7 @@ class Liner:
         self._patches: dict[int, Interval] = {}
         self.others: dict[int, tuple[Neighbour, ...]] = {}
         self.beside: dict[int, tuple[Neighbour, ...]] = {}
+        self.in_the_way: dict[int, tuple[Neighbour, ...]] = {}
         # From which distance on an earlier repair is surely in the same hole, mm, by the injury.
         self.in_hole_from: dict[int, float] = {}
         # What rules on distances come to, by the injury and what they ask.
@@ -197,6 +198,45 @@ def neighbours(injury: InjuryFacts) -> tuple[Neighbour, ...]:
     return found
 
 
+def in_the_way(injury: InjuryFacts) -> tuple[Neighbour, ...]:
+    """Return the earlier repairs that may leave the injury's own the least room, and those that surely do."""
+    liner = liner_of(injury.tyre)
+    found = liner.in_the_way.get(injury.index)
+    if found is None:
+        found = liner.in_the_way[injury.index] = least_room_beside(neighbours(injury))
+    return found
+
+
+def least_room_beside(beside: tuple[Neighbour, ...]) -> tuple[Neighbour, ...]:
+    """Return the earlier ones of some neighbours that may leave a patch the least room, and those that surely do.
+
+    Left out is what lies no nearer in either direction than another that is no smaller: a patch with room beside
+    that has room beside both.
+    """
+    earlier = [one for one in beside if one.earlier]
+    if len(earlier) < 2:
+        return tuple(earlier)
+    may = _nearest([(one.sideways.low, one.along.low, -one.patch.high, one.index) for one in earlier])
+    surely = _nearest([(one.sideways.high, one.along.high, -one.patch.low, one.index) for one in earlier])
+    return tuple([one for one in earlier if one.index in may or one.index in surely])
+
+
+def _nearest(placed: list[tuple[float, float, float, int]]) -> set[int]:
+    """Return the indices of those of which no other is as near or nearer in both directions and as large or larger.
+
+    Each has its distances sideways and along, its size as a negative number, and its index.
+    """
+    nearest: list[tuple[float, float, float, int]] = []
+    for one in sorted(placed):
+        _, along, size, _ = one
+        for _, other_along, other_size, _ in nearest:
+            if other_along <= along and other_size <= size:
+                break
+        else:
+            nearest.append(one)
+    return {index for _, _, _, index in nearest}
+
+
 def repaired_before(injury: InjuryFacts) -> bool:
     """Return whether an earlier repair is surely in the same hole."""
     liner = liner_of(injury.tyre)
@@ -248,8 +288,7 @@ def _apart(one: Spot, other: Spot, layout: Layout, at_liner: Interval) -> tuple[
 
 
 def _injury_spot(injury: InjuryFacts, ratio: Interval) -> Spot:
-    across, around = centre_at_liner(injury, ratio)
-    return Spot(across, around, injury.around, injury.sides == _INSIDE)
+    return Spot(across_at_liner(injury), around_at_tread(injury, ratio), injury.around, injury.sides == _INSIDE)
 
 
 def tightest(injury: InjuryFacts, least: Callable[[Interval], Interval]) -> Neighbour | None:
@@ -273,22 +312,34 @@ def arc_ratio(tyre: TyreFacts) -> Interval:
     return Interval(1.0 - thickness.high / radius.low, 1.0 - thickness.low / radius.high)
 
 
-def centre_at_liner(injury: InjuryFacts, ratio: Interval) -> tuple[Interval, Interval]:
-    """Return where the channel opens at the liner: across, and around as an arc at the tread, mm."""
-    spots = [_centre_from(side, injury, ratio) for side in injury.sides]
-    across, around = spots[0]
-    for other_across, other_around in spots[1:]:
-        across, around = across.hull(other_across), around.hull(other_around)
-    return across, around
+def across_at_liner(injury: InjuryFacts) -> Interval:
+    """Return how far from the centre line the channel opens at the liner, mm."""
+    sides = injury.sides
+    if sides == _INSIDE:
+        return injury.across
+    from_outside = injury.other_side or injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm))
+    return from_outside if len(sides) == 1 else from_outside.hull(injury.across)
 
 
-def _centre_from(side: MeasuredFrom, injury: InjuryFacts, ratio: Interval) -> tuple[Interval, Interval]:
+def around_at_tread(injury: InjuryFacts, ratio: Interval) -> Interval:
+    """Return where along the tread the channel opens at the liner, as an arc at the tread, mm."""
+    return reduce(Interval.hull, [_around_from(side, injury, ratio) for side in injury.sides])
+
+
+def around_at_liner(injury: InjuryFacts) -> Interval:
+    """Return where along the tread the channel opens at the liner, as an arc there, mm."""
+    if injury.sides == _INSIDE:
+        return injury.around
+    ratio = arc_ratio(injury.tyre)
+    return crown.product(around_at_tread(injury, ratio), ratio)
+
+
+def _around_from(side: MeasuredFrom, injury: InjuryFacts, ratio: Interval) -> Interval:
     if side == "inside":
-        return injury.across, _at_tread(injury.around, ratio)
-    across = injury.other_side or injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm))
+        return _at_tread(injury.around, ratio)
     # The shift is a length at the liner, where the channel ends; as an arc at the tread it is longer.
     shift = crown.product(injury.thickness, injury.along_per_mm)
-    return across, injury.around.plus(crown.product(shift, Interval(1.0 / ratio.high, 1.0 / ratio.low)))
+    return injury.around.plus(crown.product(shift, Interval(1.0 / ratio.high, 1.0 / ratio.low)))
 
 
 def _earlier_around(repair: EarlierFacts, ratio: Interval) -> Interval:

@@ -15,7 +15,7 @@ from mendgauge.facts.injury import DIAMETER, LEAN, InjuryFacts
 from mendgauge.facts.neighbours import arc_ratio
 from mendgauge.judging.trial_answers import put
 from mendgauge.operations.if_it_passes import if_it_passes
-from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.requirements import Requirements, centres_around_of, requirements_of
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup, part
@@ -122,10 +122,12 @@ def crown_of(workup: Workup) -> Crown:
 def channels_of(workup: Workup) -> tuple[Channel, ...]:
     """Return every injury as it is drawn."""
     cut = offer_for(verdict_of(workup)) != "withheld"
-    return tuple(_channel(needs, workup, cut=cut) for needs in requirements_of(as_drawn(workup)))
+    drawn = as_drawn(workup)
+    placed = zip(requirements_of(drawn), centres_around_of(drawn), strict=True)
+    return tuple(_channel(needs, around, workup, cut=cut) for needs, around in placed)
 
 
-def _channel(needs: Requirements, workup: Workup, *, cut: bool) -> Channel:
+def _channel(needs: Requirements, around: Interval, workup: Workup, *, cut: bool) -> Channel:
     injury = needs.injury
     given = (workup.case.injuries or (None,))[injury.index]
     shift = geometry.product(injury.thickness, injury.shift_per_mm)
@@ -141,7 +143,7 @@ def _channel(needs: Requirements, workup: Workup, *, cut: bool) -> Channel:
         shift=shift,
         slope=injury.shift_per_mm,
         along=geometry.product(injury.thickness, injury.along_per_mm),
-        around=needs.around,
+        around=around,
         diameter=needs.channel if cut else injury.diameter,
         lean=injury.lean,
         placed=given is not None and given.across_mm is not None,

@@ -55,7 +55,7 @@ def questions(
 def _open_questions(rounds: tuple[Round, ...], needs: Sequence[Requirements]) -> Iterator[tuple[str, Requirements]]:
     for one in rounds:
         for place, option in enumerate(one.picked.assignment.options):
-            requirements = one.picked.needs[place]
+            requirements = one.picked.channels.needs[place]
             pieces: tuple[Any, ...] = () if option is None else option.pieces
             yield from ((miss.code, requirements) for piece in pieces for miss in piece.open)
             if option is not None:

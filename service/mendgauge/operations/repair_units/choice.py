@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import lru_cache
 from math import inf
@@ -26,49 +26,63 @@ Kind: TypeAlias = Literal["one_piece", "two_piece"]
 _APART: Final = ("stem", "patch")
 
 
-class Picked(msgspec.Struct, frozen=True, eq=False):
-    """What was chosen for every channel of a tyre, and from what.
+class Channels(msgspec.Struct, frozen=True, eq=False):
+    """What every channel of a tyre asks for, and where it lies beside the others.
 
-    `fits` puts what each channel asks to a unit, the same for channels that ask alike. `beside` is where each channel
-    lies beside each other one; none where it does not.
+    `fits` put what each asks to a unit, the same for channels that ask alike. `beside` is where each lies beside each
+    other one; none where it does not.
     """
 
     needs: tuple[Requirements, ...]
-    shelf: Shelf
     fits: tuple[Fit, ...]
     beside: tuple[tuple[Neighbour | None, ...], ...]
+
+
+class Picked(msgspec.Struct, frozen=True, eq=False):
+    """What was chosen for every channel of a tyre, and from what; `others` are those of a channel, found when asked."""
+
+    channels: Channels
+    shelf: Shelf
     options: tuple[Options, ...]
     assignment: Assignment
+    others: dict[int, Others] = msgspec.field(default_factory=dict)
 
 
-def pick(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
-    """Return the best units from the shelf for all channels together; each need says whether one piece is allowed."""
-    # Channels of which nothing tells one from another, as twenty of which nothing is known, have the same options.
-    alike: dict[AskedOfUnit, tuple[Fit, Options]] = {}
-    found = []
-    for requirements in needs:
-        asked = requirements.of_unit
-        if asked not in alike:
-            fit = Fit(asked, on)
-            alike[asked] = fit, _options(asked, fit, shelf, len(needs))
-        found.append(alike[asked])
-    fits, options = tuple([fit for fit, _ in found]), tuple([each for _, each in found])
-    beside = tuple([_beside(one, needs) for one in needs])
+def channels_of(needs: tuple[Requirements, ...], on: date) -> Channels:
+    """Return the channels of a tyre by what they ask for; each need says whether one piece is allowed."""
+    if len(needs) == 1:
+        return Channels(needs, (Fit(needs[0].of_unit, on),), ((None,),))
+    # Channels of which nothing tells one from another, as twenty of which nothing is known, are put to a unit once.
+    alike: dict[AskedOfUnit, Fit] = {}
+    fits = tuple([alike.setdefault(asked, Fit(asked, on)) for asked in [one.of_unit for one in needs]])
+    places = {one.injury.index: place for place, one in enumerate(needs)}
+    return Channels(needs, fits, tuple([_beside(one, places) for one in needs]))
+
+
+def _beside(one: Requirements, places: dict[int, int]) -> tuple[Neighbour | None, ...]:
+    found: list[Neighbour | None] = [None] * len(places)
+    for beside in one.neighbours:
+        if not beside.earlier and (place := places.get(beside.index)) is not None:
+            found[place] = beside
+    return tuple(found)
+
+
+def pick(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
+    """Return the best units from the shelf for all channels together, as far as so many steps lead."""
+    needs, beside, count = channels.needs, channels.beside, len(channels.needs)
+    of_fit = {fit: _options(fit, shelf, count) for fit in dict.fromkeys(channels.fits)}
+    options = tuple([of_fit[fit] for fit in channels.fits])
 
     def stay_clear(one: int, patch: Patch, other: int, other_patch: Patch) -> Truth:
-        return _clear(needs[one], patch, beside[one][other], other_patch)
+        there = beside[one][other]
+        return YES if there is None else clear(patch, other_patch, there.sideways, there.along, needs[one].gap)
 
-    return Picked(needs, shelf, fits, beside, options, assign(options, stay_clear))
-
-
-def _beside(one: Requirements, needs: tuple[Requirements, ...]) -> tuple[Neighbour | None, ...]:
-    of_index = {beside.index: beside for beside in one.neighbours if not beside.earlier}
-    return tuple([of_index.get(other.injury.index) for other in needs])
+    return Picked(channels, shelf, options, assign(options, stay_clear, most_steps))
 
 
-def _options(asked: AskedOfUnit, fit: Fit, shelf: Shelf, channels: int) -> Options:
-    units = _useful_of_nominal(shelf, asked, channels) if shelf.nominal else _useful_units(shelf, asked, fit, channels)
-    return Options(*units, one_piece_allowed=asked.one_piece != NO)
+def _options(fit: Fit, shelf: Shelf, channels: int) -> Options:
+    units = _useful_of_nominal(shelf, fit.asked, channels) if shelf.nominal else _useful_units(shelf, fit, channels)
+    return Options(*units, one_piece_allowed=fit.asked.one_piece != NO)
 
 
 Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Candidate, ...]]
@@ -78,60 +92,73 @@ Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Can
 @lru_cache(maxsize=1024)
 def _useful_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Units:
     """Return the useful units of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
-    return _useful_units(shelf, asked, Fit(asked, date.min), channels)
+    return _useful_units(shelf, Fit(asked, date.min), channels)
 
 
-def _useful_units(shelf: Shelf, asked: AskedOfUnit, fit: Fit, channels: int) -> Units:
+def _useful_units(shelf: Shelf, fit: Fit, channels: int) -> Units:
     """Return the units for a channel that can be part of the best assignment for so many."""
-    one_piece = useful(_candidates(shelf.one_piece, asked, fit), channels) if asked.one_piece != NO else ()
+    one_piece = useful(_candidates(shelf.one_piece, fit), channels) if fit.asked.one_piece != NO else ()
     # With no other channel in the way, a unit of one piece that surely does is never bettered by two.
     if channels == 1 and any(not one.open for one in one_piece):
         return one_piece, (), ()
-    stems, patches = (useful(_candidates(items, asked, fit), channels) for items in (shelf.stems, shelf.patches))
+    stems, patches = (useful(_candidates(items, fit), channels) for items in (shelf.stems, shelf.patches))
     return one_piece, stems, patches
 
 
-def _candidates(items: tuple[Item, ...], asked: AskedOfUnit, fit: Fit) -> list[Candidate]:
+def _candidates(items: tuple[Item, ...], fit: Fit) -> list[Candidate]:
     """Return the units that fit a channel or may.
 
     While the cutter is open, the thickest stem comes first: the largest cutter that may be needed cleans every hole.
     """
     questions = [(one, fit.open_questions(one)) for one in items]
     found = [candidate(one, open_ones) for one, open_ones in questions if open_ones is not None]
-    return found if asked.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
+    return found if fit.asked.channel.known else sorted(found, key=lambda one: -(one.item.unit.stem_mm or 0.0))
 
 
-def _clear(one: Requirements, patch: Patch, beside: Neighbour | None, other_patch: Patch) -> Truth:
-    return YES if beside is None else clear(patch, other_patch, beside.sideways, beside.along, one.gap)
+class Others:
+    """The units that were chosen for the other channels beside one: what they take, and where their patches lie."""
 
+    __slots__ = ("_gap", "_patches", "_taken")
 
-def meeting(picked: Picked, channel: int, option: Option) -> Iterator[Miss]:
-    """Yield the chosen patches of other channels that an option's patch meets, or may meet."""
-    requirements = picked.needs[channel]
-    for other, chosen in enumerate(picked.assignment.options):
-        if other == channel or chosen is None:
-            continue
-        beside = picked.beside[channel][other]
-        answer = _clear(requirements, option.patch, beside, chosen.patch)
-        if beside is not None and answer != YES:
-            apart = between(option.patch, chosen.patch, beside.sideways.low, beside.along.low)
-            yield Miss("meets_injury", answer, has=str(beside.index), by=requirements.gap.high - apart, unit="mm")
-
-
-def _taken(picked: Picked, channel: int) -> dict[int, int]:
-    """Return how many of each unit the other channels take."""
-    taken: dict[int, int] = {}
-    for other, chosen in enumerate(picked.assignment.options):
-        if other != channel and chosen is not None:
+    def __init__(self, picked: Picked, channel: int) -> None:
+        beside, self._gap = picked.channels.beside[channel], picked.channels.needs[channel].gap
+        self._taken: dict[int, int] = {}
+        patches = []
+        for other, chosen in enumerate(picked.assignment.options):
+            if other == channel or chosen is None:
+                continue
             for piece in chosen.pieces:
-                taken[piece.item.index] = taken.get(piece.item.index, 0) + 1
-    return taken
+                self._taken[piece.item.index] = self._taken.get(piece.item.index, 0) + 1
+            if (there := beside[other]) is not None:
+                patches.append((there, chosen.patch))
+        self._patches = patches
+
+    def use_up(self, one: Item) -> bool:
+        """Return whether they take all there is of a unit."""
+        used = self._taken.get(one.index, 0)
+        return used > 0 and used + 1 > one.on_hand
+
+    def met_by(self, patch: Patch) -> Iterator[Miss]:
+        """Yield those of their patches that a patch of this channel meets, or may meet."""
+        gap = self._gap
+        for there, other in self._patches:
+            answer = clear(patch, other, there.sideways, there.along, gap)
+            if answer != YES:
+                apart = between(patch, other, there.sideways.low, there.along.low)
+                yield Miss("meets_injury", answer, has=str(there.index), by=gap.high - apart, unit="mm")
 
 
-def _used_up(taken: dict[int, int], one: Item) -> bool:
-    """Return whether others take all there is of a unit."""
-    used = taken.get(one.index, 0)
-    return used > 0 and used + 1 > one.on_hand
+def others_of(picked: Picked, channel: int) -> Others:
+    """Return what was chosen for the channels other than one."""
+    found = picked.others.get(channel)
+    if found is None:
+        found = picked.others[channel] = Others(picked, channel)
+    return found
+
+
+def meeting(picked: Picked, channel: int, option: Option) -> Iterable[Miss]:
+    """Return the chosen patches of other channels that an option's patch meets, or may meet."""
+    return others_of(picked, channel).met_by(option.patch) if len(picked.channels.needs) > 1 else ()
 
 
 def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[PassedOver]:
@@ -141,7 +168,7 @@ def passed_over(picked: Picked, channel: int, words: UnitWords) -> Iterator[Pass
     for one in picked.shelf.items:
         if one.index in taken:
             continue
-        missed = picked.fits[channel].missed(one)
+        missed = picked.channels.fits[channel].missed(one)
         broken = tuple(reason_for(miss, words) for miss in missed if miss.answer == NO)
         yield PassedOver(
             code=one.unit.code, reasons=broken or _not_the_best(picked, channel, candidate(one, missed), words)
@@ -176,15 +203,14 @@ def _rival(one: Candidate, chosen: Option) -> Candidate | None:
 
 def _blocked(picked: Picked, channel: int, one: Candidate, words: UnitWords) -> Iterator[Reason]:
     """Yield what the other channels' units leave no room or no piece for."""
-    if _used_up(_taken(picked, channel), one.item):
+    if others_of(picked, channel).use_up(one.item):
         yield reason("used_up", words, has=f"{one.item.on_hand:g}")
     yield from (reason_for(miss, words) for miss in _surely_met(picked, channel, one))
 
 
 def _surely_met(picked: Picked, channel: int, one: Candidate) -> Iterator[Miss]:
     if one.item.patch is not None:
-        alone = Option((one,), one.item.patch, one.cost)
-        yield from (miss for miss in meeting(picked, channel, alone) if miss.answer == NO)
+        yield from (miss for miss in others_of(picked, channel).met_by(one.item.patch) if miss.answer == NO)
 
 
 def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | None:
@@ -195,7 +221,7 @@ def nothing_fits(picked: Picked, channel: int, words: UnitWords) -> Reason | Non
     if options:
         return _nearest_in_the_way(picked, channel, words)
     fitting = {"stem": options.stems, "patch": options.patches}
-    kinds = ["one_piece"] if picked.needs[channel].one_piece != NO else []
+    kinds = ["one_piece"] if picked.channels.needs[channel].one_piece != NO else []
     return next(_nearest(picked, channel, [*kinds, *(kind for kind in _APART if not fitting[kind])], words))
 
 
@@ -211,13 +237,13 @@ def _in_the_way(picked: Picked, channel: int) -> tuple[Candidate, ...]:
 
     How near a patch is does not hang on its stem: each is with the first stem that is left, or else with the first.
     """
-    options, taken = picked.options[channel], _taken(picked, channel)
+    options, others = picked.options[channel], others_of(picked, channel)
     units: list[tuple[Candidate, ...]] = [(one,) for one in options.one_piece]
     if options.stems:
-        stem = min(options.stems, key=lambda one: _used_up(taken, one.item))
+        stem = min(options.stems, key=lambda one: others.use_up(one.item))
         units += [(stem, patch) for patch in options.patches]
     ranked = sorted(
-        (any(_used_up(taken, piece.item) for piece in pieces), options.of(pieces).cost, place)
+        (any(others.use_up(piece.item) for piece in pieces), options.of(pieces).cost, place)
         for place, pieces in enumerate(units)
     )
     least_used, _, least = ranked[0]
@@ -237,7 +263,7 @@ def _nearest(picked: Picked, channel: int, kinds: list[str], words: UnitWords) -
     for one in picked.shelf.items:
         if one.unit.kind not in kinds:
             continue
-        failed = [miss for miss in picked.fits[channel].missed(one) if miss.answer == NO]
+        failed = [miss for miss in picked.channels.fits[channel].missed(one) if miss.answer == NO]
         if failed:
             near.append((len(failed), max(miss.by or 0.0 for miss in failed), one.index, one, failed))
     if near:

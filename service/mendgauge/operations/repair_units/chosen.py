@@ -19,7 +19,7 @@ from mendgauge.operations.repair_units.search import Option
 
 def chosen_unit(picked: Picked, place: int, option: Option, bound: BoundEdition) -> Chosen:
     """Return the unit that was chosen for a channel, with its patch and the areas round it."""
-    words, requirements = bound.words.units, picked.needs[place]
+    words, requirements = bound.words.units, picked.channels.needs[place]
     open_misses = [miss for piece in option.pieces for miss in piece.open]
     hangs_on = (*open_misses, *meeting(picked, place, option))
     prices = [piece.item.price for piece in option.pieces]

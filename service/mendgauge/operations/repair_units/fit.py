@@ -80,35 +80,47 @@ class Fit:
     worked out when it is first needed, and plain numbers are compared.
     """
 
-    __slots__ = ("_alike", "_asked", "_beside", "_found", "_gap", "_lengths", "_on", "_reaches")
+    __slots__ = ("_alike", "_beside", "_found", "_lengths", "_on", "_reaches", "asked")
 
     def __init__(self, asked: AskedOfUnit, on: date) -> None:
-        self._asked = asked
+        self.asked = asked
         self._on = on
-        self._gap = asked.gap
         self._beside: RoundPatches | None = None
-        self._found: dict[int, tuple[Miss, ...]] = {}
+        self._found: dict[Item, tuple[Miss, ...]] = {}
         self._lengths: dict[TrimInstruction | None, Interval] = {}
         self._reaches: dict[bool | None, tuple[Interval, Interval, Interval]] = {}
         self._alike: dict[tuple[str | None, bool | None], tuple[Miss, ...]] = {}
 
     def missed(self, one: Item) -> tuple[Miss, ...]:
-        """Return every question that a unit of the shelf fails, or that is not settled, one after another."""
-        found = self._found.get(one.index)
+        """Return every question that a unit of a shelf fails, or that is not settled, one after another."""
+        found = self._found.get(one)
         if found is None:
-            found = self._found[one.index] = (*self._of_stem(one.unit), *self._of_patch(one), *self._of_unit(one))
+            found = self._found[one] = (
+                *self._of_stem(one),
+                *self._of_patch(one),
+                *self._of_earlier(one),
+                *self._of_unit(one),
+            )
         return found
 
     def open_questions(self, one: Item) -> tuple[Miss, ...] | None:
         """Return what is not settled of a unit that fits the channel or may; none where it surely does not."""
-        found = self.missed(one)
-        for miss in found:
-            if miss.answer == NO:
-                return None
+        # Most units of a shelf fail at the first question or two: no other is put to them.
+        stem = self._of_stem(one)
+        if stem and _fails(stem):
+            return None
+        patch = self._of_patch(one)
+        if patch and _fails(patch):
+            return None
+        rest = (*self._of_earlier(one), *self._of_unit(one))
+        if rest and _fails(rest):
+            return None
+        found = self._found[one] = (*stem, *patch, *rest)
         return found
 
-    def _of_stem(self, unit: StockUnit) -> tuple[Miss, ...]:
-        stem, asked = unit.stem_mm, self._asked
+    def _of_stem(self, one: Item) -> tuple[Miss, ...]:
+        unit, asked = one.unit, self.asked
+        stem = unit.stem_mm
         found: tuple[Miss, ...] = ()
         if unit.kind == "one_piece" and asked.one_piece != YES:
             found = (Miss("two_piece_needed", asked.one_piece, needs=_one_piece_if(asked)),)
@@ -134,15 +146,13 @@ class Fit:
         kind = unit.construction, unit.reinforced
         found = self._alike.get(kind)
         if found is None:
-            found = self._alike[kind] = (*_construction(unit, self._asked), *_reinforced(unit, self._asked))
-        if not self._asked.earlier_known:
-            return (*found, *self._covers(patch, unit), *_MAY_MEET_EARLIER, *self._clear_of_earlier(patch))
-        return (*found, *self._covers(patch, unit), *self._clear_of_earlier(patch))
+            found = self._alike[kind] = (*_construction(unit, self.asked), *_reinforced(unit, self.asked))
+        return (*found, *self._covers(patch, unit))
 
     def _covers(self, patch: Patch, unit: StockUnit) -> tuple[Miss, ...]:
         needed = self._reaches.get(unit.reinforced)
         if needed is None:
-            asked = self._asked
+            asked = self.asked
             past = reach_of(unit, asked).times(2.0)
             needed = asked.mouth_long.plus(past), asked.mouth_across.plus(past), asked.mouth_along.plus(past)
             self._reaches[unit.reinforced] = needed
@@ -150,22 +160,28 @@ class Fit:
         of_round, across, along = needed
         if patch.is_round:
             return (_too_short("patch_too_small", wide, of_round),) if wide < of_round.high else ()
-        missed = [
-            _too_short("patch_too_small", has, of) for has, of in ((wide, across), (long, along)) if has < of.high
-        ]
-        return (max(missed, key=lambda miss: (miss.answer == NO, miss.by or 0.0)),) if missed else ()
+        # By the direction in which it surely fails, or fails by more.
+        if (wide < across.low, across.high - wide) >= (long < along.low, along.high - long):
+            return (_too_short("patch_too_small", wide, across),) if wide < across.high else ()
+        return (_too_short("patch_too_small", long, along),) if long < along.high else ()
 
-    def _clear_of_earlier(self, patch: Patch) -> tuple[Miss, ...]:
+    def _of_earlier(self, one: Item) -> tuple[Miss, ...]:
         """Return a miss where the patch may meet an earlier repair; where it surely does, by how far at worst."""
+        if one.patch is None:
+            return ()
+        asked = self.asked
+        unknown = () if asked.earlier_known else _MAY_MEET_EARLIER
+        if not asked.earlier_in_the_way:
+            return unknown
         if self._beside is None:
-            self._beside = RoundPatches(self._asked.earlier_in_the_way)
-        met, by = self._beside.met_by(patch, self._gap)
+            self._beside = RoundPatches(asked.earlier_in_the_way)
+        met, by = self._beside.met_by(one.patch, asked.gap)
         if met == YES:
-            return (Miss("meets_earlier_repair", NO, by=by, unit="mm"),)
-        return _MAY_MEET_EARLIER if met == EITHER else ()
+            return (*unknown, Miss("meets_earlier_repair", NO, by=by, unit="mm"))
+        return (*unknown, *_MAY_MEET_EARLIER) if met == EITHER else unknown
 
     def _of_unit(self, one: Item) -> tuple[Miss, ...]:
-        unit, asked = one.unit, self._asked
+        unit, asked = one.unit, self.asked
         found: list[Miss] = []
         if unit.largest_injury_mm is not None:
             found += _at_most("largest_injury", asked.channel, unit.largest_injury_mm, "mm")
@@ -177,6 +193,10 @@ class Fit:
         if one.on_hand < 1.0:
             found.append(Miss("none_on_hand", NO))
         return tuple(found)
+
+
+def _fails(found: tuple[Miss, ...]) -> bool:
+    return NO in [miss.answer for miss in found]
 
 
 def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Iterator[Miss]:

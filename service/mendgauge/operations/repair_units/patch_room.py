@@ -13,6 +13,7 @@ from typing import Final
 import msgspec
 
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
+from mendgauge.facts.neighbours import Neighbour
 
 _ROUNDING: Final = 1e-9
 """What sums of the same lengths may differ by, mm."""
@@ -63,15 +64,6 @@ def between(one: Patch, other: Patch, sideways: float, along: float) -> float:
     return hypot(free_across if free_across > 0.0 else 0.0, free_along if free_along > 0.0 else 0.0) - margin
 
 
-class InTheWay(msgspec.Struct, frozen=True, gc=False):
-    """A round patch of which place and size are open: how far off its centre is, its largest and its smallest."""
-
-    sideways: Interval
-    along: Interval
-    largest: Patch
-    smallest: Patch
-
-
 class RoundPatches:
     """Round patches beside a channel, in their order along the tread.
 
@@ -81,31 +73,36 @@ class RoundPatches:
 
     __slots__ = ("_nearest", "_surest")
 
-    def __init__(self, beside: Iterable[InTheWay]) -> None:
-        # Each with where it begins along the tread, at the nearest it may be and at the farthest.
-        self._nearest = sorted([(one.along.low - one.largest.half_along, at, one) for at, one in enumerate(beside)])
-        self._surest = sorted([(one.along.high - one.smallest.half_along, at, one) for _, at, one in self._nearest])
+    def __init__(self, beside: Iterable[Neighbour]) -> None:
+        # Each with where it begins along the tread, at the nearest it may be and at the farthest, and by its place.
+        sizes = [(one, at, round_patch(one.patch.high), round_patch(one.patch.low)) for at, one in enumerate(beside)]
+        self._nearest = sorted(
+            [(one.along.low - largest.half_along, at, one, largest) for one, at, largest, _ in sizes]
+        )
+        self._surest = sorted(
+            [(one.along.high - smallest.half_along, at, one, largest, smallest) for one, at, largest, smallest in sizes]
+        )
 
     def met_by(self, patch: Patch, gap: Interval) -> tuple[Truth, float]:
         """Return whether a patch comes nearer than a gap to one of them, and by how far to one that it surely does."""
         too_near, across, along = 0.0, patch.half_across, patch.half_along
         within = along + gap.low + _ROUNDING
-        for starts_at, _, one in self._surest:
+        for starts_at, _, one, largest, smallest in self._surest:
             if starts_at > within:
                 # It lies too far along the tread, and so do all that follow.
                 break
             if (
-                one.sideways.high - one.smallest.half_across <= across + gap.low + _ROUNDING
-                and between(patch, one.smallest, one.sideways.high, one.along.high) < gap.low
+                one.sideways.high - smallest.half_across <= across + gap.low + _ROUNDING
+                and between(patch, smallest, one.sideways.high, one.along.high) < gap.low
             ):
-                too_near = max(too_near, gap.high - between(patch, one.largest, one.sideways.low, one.along.low))
+                too_near = max(too_near, gap.high - between(patch, largest, one.sideways.low, one.along.low))
         if too_near > 0.0:
             return YES, too_near
         within = along + gap.high + _ROUNDING
-        for starts_at, _, one in self._nearest:
+        for starts_at, _, one, largest in self._nearest:
             if starts_at > within:
                 break
-            if gap.high - between(patch, one.largest, one.sideways.low, one.along.low) > 0.0:
+            if gap.high - between(patch, largest, one.sideways.low, one.along.low) > 0.0:
                 return EITHER, 0.0
         return NO, 0.0
 

@@ -14,7 +14,7 @@ from mendgauge.core.interval import EITHER, YES, Interval, Truth, at_most, both,
 from mendgauge.facts.injury import DIAMETER
 from mendgauge.operations.repair_units.answer import Channel, Outline, Passes, Preparation, SizeLimit
 from mendgauge.operations.repair_units.patch_room import Patch
-from mendgauge.operations.repair_units.requirements import Figures, Requirements
+from mendgauge.operations.repair_units.requirements import Figures, Hole, Requirements
 from mendgauge.rulebooks.schema.repair import InjurySize
 from mendgauge.wording import UnitWords
 from mendgauge.wording.quantities import quantity
@@ -22,8 +22,11 @@ from mendgauge.wording.quantities import quantity
 _CM2 = 100.0
 
 
-def channel_of(requirements: Requirements, hole: Interval, bound: BoundEdition) -> Channel:
-    """Return the channel once it is cut, and its mouth at the liner. `hole` is the diameter as it was measured, mm."""
+def channel_of(requirements: Requirements, hole: Interval, around: Interval | None, bound: BoundEdition) -> Channel:
+    """Return the channel once it is cut, and its mouth at the liner.
+
+    `hole` is the diameter as it was measured, `around` where along the tread the mouth lies, both in mm.
+    """
     return Channel(
         hole_mm=None if hole == DIAMETER or requirements.injury.stages == ("prepared",) else span(hole),
         cutter_mm=span(requirements.channel),
@@ -33,7 +36,7 @@ def channel_of(requirements: Requirements, hole: Interval, bound: BoundEdition) 
         mouth_across_mm=span(requirements.mouth_across) if bound.full else None,
         mouth_around_mm=span(requirements.mouth_along) if bound.full else None,
         centre_across_mm=span(requirements.across) if bound.full else None,
-        centre_around_mm=span(requirements.around) if bound.full else None,
+        centre_around_mm=None if around is None else span(around),
     )
 
 
@@ -101,19 +104,19 @@ def outline(patch: Patch) -> Outline:
     )
 
 
-def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | None:
+def size_limit(hole: Hole | Requirements, bound: BoundEdition) -> SizeLimit | None:
     """Return the limit on size as the hole keeps it and as the cutter does; none where the book has no limit.
 
     A house's limit stands beside the book's: it speaks of the hole, and its cutter may break it all the same.
     """
-    book, house = requirements.size, requirements.house.max_injury_mm
+    book, house = hole.size, hole.house.max_injury_mm
     if book is None:
         return None
     hole_to = book.found_to_mm if house is None else min(house, book.found_to_mm)
     cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
-    hole_keeps = _hole_keeps(requirements, hole_to, book)
-    cutter_keeps = at_most(requirements.channel, cutter_to, inclusive=book.inclusive)
-    unmeasured = requirements.injury.diameter == DIAMETER
+    hole_keeps = _hole_keeps(hole, hole_to, book)
+    cutter_keeps = at_most(hole.channel, cutter_to, inclusive=book.inclusive)
+    unmeasured = hole.injury.diameter == DIAMETER
     says = bound.words.units.limit["unknown" if unmeasured else _which(hole_keeps, cutter_keeps)]
 
     def in_words(of: Interval) -> str:
@@ -128,9 +131,9 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
         cutter_keeps=CERTAIN[cutter_keeps],
         says=says.format(
             limit=in_words(point(cutter_to)),
-            hole=in_words(requirements.injury.diameter),
-            cutter=in_words(requirements.channel),
-            mouth=in_words(requirements.mouth_long),
+            hole=in_words(hole.injury.diameter),
+            cutter=in_words(hole.channel),
+            mouth=in_words(hole.mouth_long),
         ),
         clause=book.clause,
         basis=citation.basis,
@@ -139,10 +142,10 @@ def size_limit(requirements: Requirements, bound: BoundEdition) -> SizeLimit | N
     )
 
 
-def _hole_keeps(requirements: Requirements, hole_to: float, book: InjurySize) -> Truth:
+def _hole_keeps(hole: Hole | Requirements, hole_to: float, book: InjurySize) -> Truth:
     """Return whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
-    keeps = at_most(requirements.injury.diameter, hole_to, inclusive=book.inclusive)
-    return keeps if "prepared" not in requirements.injury.stages or keeps == YES else EITHER
+    keeps = at_most(hole.injury.diameter, hole_to, inclusive=book.inclusive)
+    return keeps if "prepared" not in hole.injury.stages or keeps == YES else EITHER
 
 
 def _which(hole: Truth, cutter: Truth) -> str:

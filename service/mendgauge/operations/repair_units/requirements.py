@@ -18,7 +18,6 @@ from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.facts.tyre import TyreFacts
-from mendgauge.operations.repair_units.patch_room import InTheWay, round_patch
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.resolver import provision_for, provisions_by_topic
 from mendgauge.rulebooks.schema.book import Edition
@@ -46,7 +45,10 @@ _NO_HOUSE: Final = HouseRules()
 
 
 class Figures(msgspec.Struct, frozen=True, eq=False):
-    """What the workshop says of preparation, stem and patch for a class of tyre, looked up once."""
+    """What the workshop says of preparation, stem and patch for a class of tyre, looked up once.
+
+    `reach`, `reach_reinforced`, `gap` and `grip` are lengths of these, mm; the gap of two patches is a margin each.
+    """
 
     unit: RepairUnitRule
     cutters: CutterSizes
@@ -56,20 +58,30 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
     stem_length: StemLength
     trim: Mapping[str, StemTrimRule]
     match: Mapping[str, UnitMatch]
+    reach: Interval
+    reach_reinforced: Interval
+    gap: Interval
+    grip: Interval
 
 
 @lru_cache(maxsize=256)
 def figures(edition: Edition, of: TyreClass) -> Figures:
     """Return the workshop's figures for a class of tyre."""
+    unit: RepairUnitRule = provision_for(edition, "repair_unit", of)
+    stem_length: StemLength = provision_for(edition, "stem_length", of)
     return Figures(
-        unit=provision_for(edition, "repair_unit", of),
+        unit=unit,
         cutters=provision_for(edition, "cutters", of),
         passes=provision_for(edition, "cutter_passes", of),
         tools=provision_for(edition, "tool_limits", of),
         cleaned=provision_for(edition, "cleaned_margin", of),
-        stem_length=provision_for(edition, "stem_length", of),
+        stem_length=stem_length,
         trim=provisions_by_topic(edition, "stem_trim", of),
         match=provisions_by_topic(edition, "unit_match", of),
+        reach=point(unit.reach_mm),
+        reach_reinforced=point(unit.reach_reinforced_mm),
+        gap=point(2.0 * unit.buffed_margin_mm),
+        grip=point(stem_length.grip_mm),
     )
 
 
@@ -78,8 +90,9 @@ class AskedOfUnit(msgspec.Struct, frozen=True):
 
     `channel` is its diameter once cut; `mouth_…` are whole extents of its mouth at the liner, an ellipse. `one_piece`
     is whether stem and patch may be one piece, which they are to a lean of `one_piece_to_deg`, by the book and by the
-    house, and a crown of `one_piece_crown_to_mm`, where the house looks at it. `earlier_in_the_way` are the earlier
-    repairs that may leave a patch the least room, and those that surely do: what clears these clears every one.
+    house, and a crown of `one_piece_crown_to_mm`, where the house looks at it. `gap` is the least distance between two
+    patches, a buffed margin each. `earlier_in_the_way` are the earlier repairs that may leave a patch the least room,
+    and those that surely do: what clears these clears every one.
     """
 
     figures: Figures
@@ -98,22 +111,17 @@ class AskedOfUnit(msgspec.Struct, frozen=True):
     reinforced: Truth
     reach: Interval
     reach_reinforced: Interval
-    margin: Interval
+    gap: Interval
     grip: Interval
     earlier_known: bool
-    earlier_in_the_way: tuple[InTheWay, ...]
-
-    @property
-    def gap(self) -> Interval:
-        """Least distance between two patches: a buffed margin each."""
-        return self.margin.times(2.0)
+    earlier_in_the_way: tuple[Neighbour, ...]
 
 
 class Requirements(AskedOfUnit, frozen=True):
     """What one channel asks of a unit, and where it lies, lengths in mm.
 
-    `across` and `around` are the centre of its mouth. `size` is the limit on the injury's size; none where the book
-    does not speak of this class of tyre.
+    `across` is the centre of its mouth. `size` is the limit on the injury's size; none where the book does not speak of
+    this class of tyre.
     """
 
     injury: InjuryFacts
@@ -122,7 +130,6 @@ class Requirements(AskedOfUnit, frozen=True):
     house: HouseRules
     filled_by_heat: bool
     across: Interval
-    around: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
 
@@ -140,27 +147,167 @@ class Requirements(AskedOfUnit, frozen=True):
 _OF_UNIT: Final = attrgetter(*AskedOfUnit.__struct_fields__)
 
 
+class Hole(msgspec.Struct, frozen=True, eq=False):
+    """An injury and the limit on its size, with its channel once cut and the mouth of that, mm."""
+
+    injury: InjuryFacts
+    size: InjurySize | None
+    house: HouseRules
+    channel: Interval
+    mouth_long: Interval
+
+
 @part
 def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
     """Return what each injury of a case asks for, over everything the tyre may be in use as.
 
     An injury that surely does not go through is there too: its channel is what it would be.
     """
-    house = workup.case.house_rules or _NO_HOUSE
-    bench = workup.case.bench
-    filled_by_heat = bench is not None and bench.heat_cured_fill is not None
-    within = workup.opens_within
-    by_use = []
-    for tyre in _ask_apart(workup):
-        rules = bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed)
-        known = figures(workup.edition, tyre.tyre_class)
-        by_use.append(
-            [
-                _need(injury, rules, known, house, within.get(injury.index), filled_by_heat=filled_by_heat)
-                for injury in tyre.injuries
-            ]
+    asking = _Asking(workup)
+    return tuple([asking.of(injury) for injury in _ask_apart(workup)[0].injuries])
+
+
+@part
+def holes_of(workup: Workup) -> tuple[Hole, ...]:
+    """Return each injury of a case and the limit on its size, over everything the tyre may be in use as."""
+    tyres, house = _ask_apart(workup), workup.case.house_rules or _NO_HOUSE
+    rules, holes = _rules_of(workup, tyres[0]), []
+    for injury in tyres[0].injuries:
+        channel = injury.prepared
+        for tyre in tyres[1:]:
+            channel = channel.hull(tyre.injuries[injury.index].prepared)
+        holes.append(Hole(injury, _size(injury, rules), house, channel, crown.stretched(channel, injury.lean)))
+    return tuple(holes)
+
+
+@part
+def centres_around_of(workup: Workup) -> tuple[Interval, ...]:
+    """Return where along the tread each channel opens at the liner, in mm there, over everything the tyre may be."""
+    tyres = _ask_apart(workup)
+    return tuple(
+        [
+            reduce(Interval.hull, map(layout.around_at_liner, in_each))
+            for in_each in zip(*[tyre.injuries for tyre in tyres], strict=True)
+        ]
+    )
+
+
+class _Asking:
+    """What the channels of a tyre ask for in any of its uses; the figures cited are those of the first.
+
+    What all of its channels ask alike is found once.
+    """
+
+    def __init__(self, workup: Workup) -> None:
+        tyres, bench = _ask_apart(workup), workup.case.bench
+        self._house = house = workup.case.house_rules or _NO_HOUSE
+        self._filled_by_heat = bench is not None and bench.heat_cured_fill is not None
+        self._two_piece = self._filled_by_heat or house.two_piece_only
+        self._within = workup.opens_within
+        self._tyre = tyre = tyres[0]
+        self._rules = _rules_of(workup, tyre)
+        self._others = [(other, _rules_of(workup, other)) for other in tyres[1:]]
+        self._figures = known = figures(workup.edition, tyre.tyre_class)
+        self._carcass = carcass_of(tyre.marking_facts.marking)
+        self._reach, self._reach_reinforced, self._gap, self._grip = (
+            known.reach,
+            known.reach_reinforced,
+            known.gap,
+            known.grip,
         )
-    return tuple([_in_any_use(of_one) for of_one in zip(*by_use, strict=True)])
+        width = tyre.tread_width
+        for other, _ in self._others:
+            known = figures(workup.edition, other.tyre_class)
+            self._reach = self._reach.hull(known.reach)
+            self._reach_reinforced = self._reach_reinforced.hull(known.reach_reinforced)
+            self._gap = self._gap.hull(known.gap)
+            self._grip = self._grip.hull(known.grip)
+            width = width.hull(other.tread_width)
+        self._shoulder = width.times(0.5)
+
+    def of(self, injury: InjuryFacts) -> Requirements:
+        """Return what an injury of the tyre asks for."""
+        # The same injury leans the same in every use: what its lean makes of it hangs on the use by its measures alone.
+        lean, channel, thickness, across = injury.lean, injury.prepared, injury.thickness, self._across(injury)
+        rule: OnePieceLean = self._rules[ONE_PIECE.name].deciding(injury).provision
+        one_piece, reinforced = self._one_piece(injury, rule), _reinforced(injury)
+        for other, rules in self._others:
+            same = other.injuries[injury.index]
+            channel = channel.hull(same.prepared)
+            thickness = thickness.hull(same.thickness)
+            across = across.hull(self._across(same))
+            one_piece = _in_either(one_piece, self._one_piece(same, rules[ONE_PIECE.name].deciding(same).provision))
+            reinforced = _in_either(reinforced, _reinforced(same))
+        beside, in_the_way = self._beside(injury)
+        house_to = self._house.max_one_piece_lean_deg
+        return Requirements(
+            figures=self._figures,
+            assumed=self._tyre.assumed,
+            carcass=self._carcass,
+            one_piece=one_piece,
+            one_piece_to_deg=rule.max_deg if house_to is None else min(house_to, rule.max_deg),
+            one_piece_crown_to_mm=self._house.max_one_piece_crown_mm,
+            channel=channel,
+            lean=lean,
+            length=crown.stretched(thickness, lean),
+            emerges=injury.emerges,
+            mouth_long=crown.stretched(channel, lean),
+            mouth_across=crown.mouth_extent(channel, injury.shift_per_mm),
+            mouth_along=crown.mouth_extent(channel, injury.along_per_mm),
+            reinforced=reinforced,
+            reach=self._reach,
+            reach_reinforced=self._reach_reinforced,
+            gap=self._gap,
+            grip=self._grip,
+            earlier_known=self._tyre.earlier_known,
+            earlier_in_the_way=in_the_way,
+            injury=injury,
+            size=_size(injury, self._rules),
+            one_piece_rule=rule,
+            house=self._house,
+            filled_by_heat=self._filled_by_heat,
+            across=across,
+            shoulder=self._shoulder,
+            neighbours=beside,
+        )
+
+    def _one_piece(self, injury: InjuryFacts, rule: OnePieceLean) -> Truth:
+        if self._two_piece:
+            return NO
+        house, found = self._house, at_most(injury.lean, rule.max_deg)
+        if house.max_one_piece_lean_deg is not None:
+            found = both(found, at_most(injury.lean, house.max_one_piece_lean_deg))
+        if house.max_one_piece_crown_mm is not None:
+            found = both(found, at_most(injury.tyre.crown_thickness, house.max_one_piece_crown_mm))
+        return found
+
+    def _across(self, injury: InjuryFacts) -> Interval:
+        """Return where its mouth lies across the liner: within what is supposed of it, where it can lie there."""
+        across, within = layout.across_at_liner(injury), self._within.get(injury.index)
+        if within is None or across.low > within.high or across.high < within.low:
+            return across
+        return Interval(max(across.low, within.low), min(across.high, within.high))
+
+    def _beside(self, injury: InjuryFacts) -> tuple[tuple[Neighbour, ...], tuple[Neighbour, ...]]:
+        """Return the neighbours of an injury, and those of the earlier repairs among them that leave the least room."""
+        if self._tyre.lone_injury:
+            return (), ()
+        found = layout.neighbours(injury)
+        # Uses that share a liner have the very same neighbours, which are many.
+        apart = {id(found): found} | {
+            id(of_use): of_use
+            for other, _ in self._others
+            if (of_use := layout.neighbours(other.injuries[injury.index]))
+        }
+        if len(apart) == 1:
+            return found, layout.in_the_way(injury)
+        # An earlier repair may be in the hole in one use and beside it in another: then it is reckoned as beside.
+        of_each: dict[tuple[bool, int], Neighbour] = {}
+        for one in chain.from_iterable(apart.values()):
+            key = (one.earlier, one.index)
+            of_each[key] = _hull_neighbours(of_each[key], one) if key in of_each else one
+        beside = tuple(of_each.values())
+        return beside, layout.least_room_beside(beside)
 
 
 def uses_apart(workup: Workup) -> tuple[Use, ...]:
@@ -189,112 +336,8 @@ def _provisions(rules: BoundRules) -> Hashable:
     return tuple([tuple([(id(one.provision), one.applies) for one in branches]) for branches in said])
 
 
-def _in_any_use(by_use: tuple[Requirements, ...]) -> Requirements:
-    # Uses that share a liner have the very same neighbours, which are many.
-    distinct = {id(one.neighbours): one.neighbours for one in by_use}
-    merged = reduce(_hull, by_use)
-    beside = merged.neighbours
-    if len(distinct) > 1:
-        # An earlier repair may be in the hole in one use and beside it in another: then it is reckoned as beside.
-        of_each: dict[tuple[bool, int], Neighbour] = {}
-        for one in chain.from_iterable(distinct.values()):
-            key = (one.earlier, one.index)
-            of_each[key] = _hull_neighbours(of_each[key], one) if key in of_each else one
-        beside = tuple(of_each.values())
-    if not beside:
-        return merged
-    return msgspec.structs.replace(merged, neighbours=beside, earlier_in_the_way=_in_the_way(beside))
-
-
-def _in_the_way(beside: tuple[Neighbour, ...]) -> tuple[InTheWay, ...]:
-    """Return the earlier repairs that may leave a patch the least room, and those that surely leave it least.
-
-    Left out is what lies no nearer in either direction than another that is no smaller: a patch with room beside
-    that has room beside both.
-    """
-    earlier = [one for one in beside if one.earlier]
-    may = _nearest([(one.sideways.low, one.along.low, -one.patch.high, one.index) for one in earlier])
-    surely = _nearest([(one.sideways.high, one.along.high, -one.patch.low, one.index) for one in earlier])
-    return tuple(
-        [
-            InTheWay(one.sideways, one.along, round_patch(one.patch.high), round_patch(one.patch.low))
-            for one in earlier
-            if one.index in may or one.index in surely
-        ]
-    )
-
-
-def _nearest(placed: list[tuple[float, float, float, int]]) -> set[int]:
-    """Return the indices of those of which no other is as near or nearer in both directions and as large or larger.
-
-    Each has its distances sideways and along, its size as a negative number, and its index.
-    """
-    nearest: list[tuple[float, float, float, int]] = []
-    for one in sorted(placed):
-        _, along, size, _ = one
-        for _, other_along, other_size, _ in nearest:
-            if other_along <= along and other_size <= size:
-                break
-        else:
-            nearest.append(one)
-    return {index for _, _, _, index in nearest}
-
-
-def _need(
-    injury: InjuryFacts,
-    rules: BoundRules,
-    known: Figures,
-    house: HouseRules,
-    within: Interval | None,
-    *,
-    filled_by_heat: bool,
-) -> Requirements:
-    tyre = injury.tyre
-    channel, unit = injury.prepared, known.unit
-    ratio = layout.arc_ratio(tyre)
-    across, around = layout.centre_at_liner(injury, ratio)
-    if within is not None and across.low <= within.high and across.high >= within.low:
-        across = Interval(max(across.low, within.low), min(across.high, within.high))
-    around = injury.around if injury.sides == ("inside",) else crown.product(around, ratio)
-    rule = _injury_rules(rules)[ONE_PIECE.name].deciding(injury).provision
-    return Requirements(
-        injury=injury,
-        figures=known,
-        carcass=carcass_of(tyre.marking_facts.marking),
-        size=_size(injury, rules),
-        assumed=tyre.assumed,
-        one_piece_rule=rule,
-        house=house,
-        filled_by_heat=filled_by_heat,
-        one_piece=NO if filled_by_heat else _one_piece(injury, rule, house),
-        one_piece_to_deg=rule.max_deg
-        if house.max_one_piece_lean_deg is None
-        else min(house.max_one_piece_lean_deg, rule.max_deg),
-        one_piece_crown_to_mm=house.max_one_piece_crown_mm,
-        channel=channel,
-        lean=injury.lean,
-        length=Interval(
-            crown.channel_length(injury.thickness.low, injury.lean.low),
-            crown.channel_length(injury.thickness.high, injury.lean.high),
-        ),
-        emerges=injury.emerges,
-        mouth_long=Interval(
-            crown.mouth_major(channel.low, injury.lean.low), crown.mouth_major(channel.high, injury.lean.high)
-        ),
-        mouth_across=_extent(channel, injury.shift_per_mm),
-        mouth_along=_extent(channel, injury.along_per_mm),
-        across=across,
-        around=around,
-        reinforced=_reinforced(channel, unit),
-        reach=point(unit.reach_mm),
-        reach_reinforced=point(unit.reach_reinforced_mm),
-        margin=point(unit.buffed_margin_mm),
-        grip=point(known.stem_length.grip_mm),
-        shoulder=tyre.tread_width.times(0.5),
-        neighbours=layout.neighbours(injury),
-        earlier_known=tyre.earlier_known,
-        earlier_in_the_way=(),
-    )
+def _rules_of(workup: Workup, tyre: TyreFacts) -> dict[str, Any]:
+    return _injury_rules(bind_rules(workup.edition, tyre.use, tyre.marking_facts.size_and_speed))
 
 
 @lru_cache(maxsize=512)
@@ -303,8 +346,8 @@ def _injury_rules(rules: BoundRules) -> dict[str, Any]:
     return {rule.name: rule for rule in rules.injury}
 
 
-def _size(injury: InjuryFacts, rules: BoundRules) -> InjurySize | None:
-    rule = _injury_rules(rules).get(SIZE.name)
+def _size(injury: InjuryFacts, rules: dict[str, Any]) -> InjurySize | None:
+    rule = rules.get(SIZE.name)
     return None if rule is None else rule.deciding(injury).provision
 
 
@@ -313,52 +356,16 @@ def carcass_of(marking: Marking) -> Carcass | None:
     return {"R": "radial", "B": "bias", "D": "bias", None: None}[marking.structure]
 
 
-def _one_piece(injury: InjuryFacts, rule: OnePieceLean, house: HouseRules) -> Truth:
-    if house.two_piece_only:
-        return NO
-    found = at_most(injury.lean, rule.max_deg)
-    if house.max_one_piece_lean_deg is not None:
-        found = both(found, at_most(injury.lean, house.max_one_piece_lean_deg))
-    if house.max_one_piece_crown_mm is not None:
-        found = both(found, at_most(injury.tyre.crown_thickness, house.max_one_piece_crown_mm))
-    return found
+def _in_either(one: Truth, other: Truth) -> Truth:
+    """Return every answer that a question may have in one of two uses."""
+    return one if one == other else EITHER
 
 
-def _extent(channel: Interval, slope: Interval) -> Interval:
-    """Return the extent of the mouth in one direction, of which `slope` is the channel's shift per mm of thickness."""
-    steep = slope.magnitude()
-    return Interval(
-        2.0 * crown.mouth_reach_across(channel.low, steep.low), 2.0 * crown.mouth_reach_across(channel.high, steep.high)
-    )
-
-
-def _reinforced(channel: Interval, unit: RepairUnitRule) -> Truth:
-    over = unit.reinforced_over_mm
+def _reinforced(injury: InjuryFacts) -> Truth:
+    over, channel = injury.tyre.assumed.unit.reinforced_over_mm, injury.prepared
     if over is None or channel.high <= over:
         return NO
     return YES if channel.low > over else EITHER
-
-
-def _hull(one: Requirements, other: Requirements) -> Requirements:
-    """Return what a channel asks for in either use, neighbours aside; the figures cited are the first one's."""
-    return msgspec.structs.replace(
-        one,
-        one_piece=one.one_piece | other.one_piece,
-        channel=one.channel.hull(other.channel),
-        lean=one.lean.hull(other.lean),
-        length=one.length.hull(other.length),
-        mouth_long=one.mouth_long.hull(other.mouth_long),
-        mouth_across=one.mouth_across.hull(other.mouth_across),
-        mouth_along=one.mouth_along.hull(other.mouth_along),
-        reinforced=one.reinforced | other.reinforced,
-        reach=one.reach.hull(other.reach),
-        reach_reinforced=one.reach_reinforced.hull(other.reach_reinforced),
-        margin=one.margin.hull(other.margin),
-        grip=one.grip.hull(other.grip),
-        across=one.across.hull(other.across),
-        around=one.around.hull(other.around),
-        shoulder=one.shoulder.hull(other.shoulder),
-    )
 
 
 def _hull_neighbours(one: Neighbour, other: Neighbour) -> Neighbour:

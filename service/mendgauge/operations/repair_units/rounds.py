@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Final
 
 import msgspec
@@ -12,7 +11,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth, at_most
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.neighbours import lie_as
 from mendgauge.judging.trial_answers import put
-from mendgauge.operations.repair_units.choice import Kind, Picked, pick
+from mendgauge.operations.repair_units.choice import Channels, Kind, Picked, channels_of, pick
 from mendgauge.operations.repair_units.requirements import Requirements, requirements_of, uses_apart
 from mendgauge.operations.repair_units.shelf import Shelf, first_units, generic_shelf_of, shelf_of, with_made_to_measure
 from mendgauge.operations.workup import Workup, part
@@ -48,10 +47,13 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
 _MOST_TRIED: Final = 1_200
 
 
-def _round(
-    kind: Kind, workup: Workup, shelf: Shelf, channels: list[Requirements], undecided: list[Requirements]
-) -> Round:
-    settled = channels
+# Many times what a bench's case takes; a list made to be hard must not hold up the service.
+# Counted in patches held against each other: about 3 ms.
+_MOST_STEPS: Final = 2_000
+
+
+def _round(kind: Kind, workup: Workup, shelf: Shelf, needs: list[Requirements], undecided: list[Requirements]) -> Round:
+    settled = needs
     if undecided:
         supposed = workup.supposing(_supposing(kind, workup.case, undecided), uses=uses_apart(workup))
         # The lean is narrowed, and a place by little: of a thousand pairs of repairs none is measured out anew.
@@ -63,21 +65,23 @@ def _round(
             msgspec.structs.replace(of_round[requirements.injury.index], one_piece=answer)
             if requirements.injury.index in open_ones
             else of_round[requirements.injury.index]
-            for requirements in channels
+            for requirements in needs
         ]
     places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
-    needs = tuple(settled)
+    channels = channels_of(tuple(settled), workup.on)
     if shelf.generic:
-        return Round(kind, _pick_generic(needs, shelf, workup.on), places, None)
-    picked = pick(needs, shelf, workup.on)
+        return Round(kind, _pick_generic(channels, shelf), places, None)
+    picked = pick(channels, shelf, _MOST_STEPS)
     served = None not in picked.assignment.options
-    return Round(kind, picked, places, None if served else _pick_generic(needs, generic_shelf_of(workup), workup.on))
+    return Round(kind, picked, places, None if served else _pick_generic(channels, generic_shelf_of(workup)))
 
 
-def _pick_generic(needs: tuple[Requirements, ...], shelf: Shelf, on: date) -> Picked:
+def _pick_generic(channels: Channels, shelf: Shelf) -> Picked:
     """Return the best generic sizes: the nominal ones, and where those leave a channel without, made to measure."""
-    picked = pick(needs, shelf, on)
-    return pick(needs, with_made_to_measure(shelf, needs), on) if None in picked.assignment.options else picked
+    picked = pick(channels, shelf, _MOST_STEPS)
+    if None not in picked.assignment.options:
+        return picked
+    return pick(channels, with_made_to_measure(shelf, channels.needs), _MOST_STEPS)
 
 
 def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:

@@ -24,10 +24,6 @@ from mendgauge.operations.repair_units.patch_room import Patch
 FREE: Final[Cost] = (0, 0, 0, 0, 0, Decimal(0), 0)
 UNSERVED: Final[Cost] = (1, 0, 0, 0, 0, Decimal(0), 0)
 
-# Many times what a bench's case takes; a list made to be hard must not hold up the service.
-# Counted in patches held against each other: about 3 ms.
-_MOST_STEPS: Final = 2_000
-
 
 class Candidate(msgspec.Struct, frozen=True, eq=False, gc=False):
     """A unit, a stem or a patch that fits a channel or may, with the questions that are not settled."""
@@ -175,18 +171,24 @@ def useful(candidates: Iterable[Candidate], channels: int) -> tuple[Candidate, .
     return tuple(kept)
 
 
-def assign(options: Sequence[Options], clear: Meets) -> Assignment:
-    """Return the best option for each channel; `clear` says whether two channels' patches stay clear of each other."""
-    search = _Search(options, clear)
+def assign(options: Sequence[Options], clear: Meets, most_steps: int) -> Assignment:
+    """Return the best option for each channel; `clear` says whether two channels' patches stay clear of each other.
+
+    After so many steps, patches held against each other, the best that was found is returned.
+    """
+    if len(options) == 1:
+        return Assignment((next(iter(options[0]), None),), proven=True)
+    search = _Search(options, clear, most_steps)
     search.extend(0, FREE)
-    return Assignment(tuple(search.best), search.steps <= _MOST_STEPS)
+    return Assignment(tuple(search.best), search.steps <= most_steps)
 
 
 class _Search:
     """Channel by channel, the cheapest option first, giving up where the rest can no longer make up for it."""
 
-    def __init__(self, options: Sequence[Options], clear: Meets) -> None:
+    def __init__(self, options: Sequence[Options], clear: Meets, most_steps: int) -> None:
         self.options = options
+        self.most_steps = most_steps
         self.clear = clear
         self.chosen: list[Option | None] = []
         self.used: dict[int, int] = {}
@@ -206,7 +208,7 @@ class _Search:
         best, hopeful_below = self.best_cost, self._hopeful_below(channel, cost)
         for option in chain(self.options[channel], (None,)):
             own = UNSERVED if option is None else option.cost
-            if self.steps > _MOST_STEPS:
+            if self.steps > self.most_steps:
                 self._settle(channel, cost)
                 return
             if self.best_cost is not best:

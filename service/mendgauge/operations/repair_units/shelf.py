@@ -61,7 +61,8 @@ def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
 def with_made_to_measure(shelf: Shelf, needs: Iterable[Requirements]) -> Shelf:
     """Return generic sizes with those that exactly meet what some channels need, for want of a nominal size."""
     made = {unit.code: unit for requirements in needs for unit in _made_to_measure(requirements)}
-    return _shelf((*(one.unit for one in shelf.items), *made.values()), generic=True)
+    items = (*shelf.items, *[item(unit, len(shelf.items) + at, generic=True) for at, unit in enumerate(made.values())])
+    return _shelf_of(items, generic=True)
 
 
 def first_units(shelf: Shelf, most: int) -> Shelf:
@@ -88,6 +89,10 @@ def _made_to_measure(requirements: Requirements) -> Iterator[StockUnit]:
 
 def _shelf(units: Iterable[StockUnit], *, generic: bool, nominal: bool = False) -> Shelf:
     items = tuple([item(unit, index, generic=generic) for index, unit in enumerate(units)])
+    return _shelf_of(items, generic=generic, nominal=nominal)
+
+
+def _shelf_of(items: tuple[Item, ...], *, generic: bool, nominal: bool = False) -> Shelf:
     one_piece, stems, patches = (
         tuple([one for one in items if one.unit.kind == kind]) for kind in ("one_piece", "stem", "patch")
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import msgspec
@@ -22,7 +22,13 @@ from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_
 from mendgauge.operations.repair_units.chosen import chosen_unit
 from mendgauge.operations.repair_units.needed import needed_unit, reasons_for_kind, room_for_patch, when_of_kind
 from mendgauge.operations.repair_units.preparation import channel_of, preparation_of, size_limit
-from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
+from mendgauge.operations.repair_units.requirements import (
+    Hole,
+    Requirements,
+    centres_around_of,
+    holes_of,
+    requirements_of,
+)
 from mendgauge.operations.repair_units.rounds import Round, rounds_of
 from mendgauge.operations.repair_units.shelf import Shelf, shelf_of
 from mendgauge.operations.repairability.offer import deciding_findings, offer_for
@@ -40,10 +46,11 @@ def units_of(workup: Workup) -> RepairUnits:
     offer, needs = offer_for(verdict), requirements_of(passing)
     rounds = rounds_of(passing) if offer != "withheld" else ()
     explained = _MOST_EXPLAINED // max([1, sum(len(one.picked.shelf.items) for one in rounds)])
+    holes: Sequence[Hole | Requirements] = needs if passing is workup else holes_of(workup)
     injuries = tuple(
         [
-            _injury_unit(requirements, as_known, rounds, workup, explain=workup.bound.full and place < explained)
-            for place, (requirements, as_known) in enumerate(zip(needs, requirements_of(workup), strict=True))
+            _injury_unit(requirements, hole, rounds, workup, explain=workup.bound.full and place < explained)
+            for place, (requirements, hole) in enumerate(zip(needs, holes, strict=True))
         ]
     )
     cut_short = [*_cut_short(shelf, rounds, len(injuries), explained, workup.bound)] if rounds else []
@@ -95,21 +102,22 @@ def _cut_short(
 
 
 def _injury_unit(
-    requirements: Requirements, as_known: Requirements, rounds: tuple[Round, ...], workup: Workup, *, explain: bool
+    requirements: Requirements, hole: Hole | Requirements, rounds: tuple[Round, ...], workup: Workup, *, explain: bool
 ) -> InjuryUnit:
-    """Return what one injury takes; `as_known` is what it asks for without supposing that it passes.
+    """Return what one injury takes; `hole` is what is known of it without supposing that it passes.
 
     `explain` is whether it is said why each other unit was passed over.
     """
     through, index = requirements.injury.through, requirements.injury.index
     if through == NO:
         return InjuryUnit(injury=index, goes_through="no", channel=None, limit=None, preparation=None, choices=())
+    around = centres_around_of(if_it_passes(workup))[index] if workup.bound.full else None
     of_kind = rounds if requirements.one_piece == EITHER else rounds[:1]
     return InjuryUnit(
         injury=index,
         goes_through=CERTAIN[through],
-        channel=channel_of(requirements, as_known.injury.diameter, workup.bound),
-        limit=size_limit(as_known, workup.bound),
+        channel=channel_of(requirements, hole.injury.diameter, around, workup.bound),
+        limit=size_limit(hole, workup.bound),
         preparation=preparation_of(requirements, workup.bound) if rounds else None,
         choices=tuple([_choice(requirements, one, workup, explain=explain) for one in of_kind]),
     )
@@ -118,7 +126,7 @@ def _injury_unit(
 def _choice(requirements: Requirements, one: Round, workup: Workup, *, explain: bool) -> Choice:
     picked, place = one.picked, one.of_injury[requirements.injury.index]
     bound, words = workup.bound, workup.bound.words.units
-    settled = picked.needs[place]
+    settled = picked.channels.needs[place]
     option = picked.assignment.options[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
     generic = None if option is not None else _generic_instead(one, place, bound)
