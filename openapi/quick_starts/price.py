@@ -1,5 +1,6 @@
 """Prices a repair: which codes need a price, then the bill. `python price.py` with `mendgauge-client` installed."""
 
+import os
 from pathlib import Path
 
 import msgspec
@@ -8,7 +9,7 @@ from mendgauge_client import LabourRate, Mendgauge, PriceBook, Tax, TyreCase
 
 case = msgspec.json.decode(Path(__file__).with_name("case.json").read_bytes(), type=TyreCase)
 
-with Mendgauge() as service:  # at MENDGAUGE_URL, or http://127.0.0.1:8340
+with Mendgauge(os.environ.get("MENDGAUGE_URL", "http://127.0.0.1:8340")) as service:
     codes = service.list_generic_units(case.rulebook, tyre_class="car")
     case.price_book = PriceBook(
         currency="GBP",

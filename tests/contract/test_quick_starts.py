@@ -47,6 +47,18 @@ def test_python_prints_a_bill(bill: str) -> None:
     assert sum(round(100 * float(line.split()[0])) for line in lines) == round(100 * float(last.split()[0]))
 
 
+def test_python_asks_the_service_beside_it_where_no_address_is_set(
+    service: str, bill: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for file in QUICK_STARTS.glob("*.json"):
+        shutil.copy(file, tmp_path)
+    beside = (QUICK_STARTS / "price.py").read_text("utf-8").replace("http://127.0.0.1:8340", service)
+    (tmp_path / "price.py").write_text(beside, "utf-8")
+    monkeypatch.delenv("MENDGAUGE_URL", raising=False)
+    done = subprocess.run([sys.executable, "price.py"], cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert (done.stdout, done.stderr) == (bill, "")
+
+
 @pytest.mark.generators
 def test_typescript_prints_the_same(service: str, bill: str, tmp_path: Path) -> None:
     folder = tmp_path / "openapi" / "quick_starts"
