@@ -30,12 +30,20 @@ _MUST_SAY = {heading: kind.must_say for heading, kind in headings(Workshop)}
 
 
 class UnknownRulebookError(LookupError):
-    """No rulebook, or no edition of it, answers to this reference. Carries the references that do."""
+    """No rulebook, or no edition of it, answers to this reference."""
 
-    def __init__(self, reference: str, known: tuple[str, ...]) -> None:
-        super().__init__(f"No rulebook {reference!r}. Known are {', '.join(known)}.")
+    def __init__(self, reference: str, editions: Iterable[Edition]) -> None:
+        """Take the reference and the editions that there are, newest first."""
         self.reference = reference
-        self.known = known
+        by_book: dict[str, list[str]] = {}
+        for edition in editions:
+            by_book.setdefault(edition.book.id, []).append(edition.reference)
+        book = reference.partition("@")[0]
+        super().__init__(
+            f"No edition {reference!r}. Of {book} there are {', '.join(by_book[book])}."
+            if book in by_book
+            else f"No rulebook {reference!r}. There are {', '.join(by_book)}."
+        )
 
 
 @lru_cache(maxsize=1)
@@ -56,8 +64,7 @@ def find_edition(reference: str) -> Edition:
     for edition in list_editions():
         if reference in (edition.book.id, edition.reference):
             return edition
-    ids = dict.fromkeys(edition.book.id for edition in list_editions())
-    raise UnknownRulebookError(reference, (*ids, *(edition.reference for edition in list_editions())))
+    raise UnknownRulebookError(reference, list_editions())
 
 
 def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
