@@ -6,6 +6,7 @@ all bodies under way hold so many together.
 
 from __future__ import annotations
 
+import codecs
 from collections.abc import Iterator
 from functools import cache
 from typing import Any, Final
@@ -156,12 +157,34 @@ def _refused(body: bytes | msgspec.Raw, model: Any, what: str, error: Exception)
             flaws = contract_flaws(msgspec.json.decode(body), model)
     except msgspec.ValidationError:
         return Refusal(MALFORMED, f"{what} holds a number too large for a 64-bit float")
-    except UnicodeDecodeError:
-        return Refusal(MALFORMED, f"{what} is not valid UTF-8")
+    except UnicodeDecodeError as foreign:
+        return Refusal(MALFORMED, f"{what} is not valid UTF-8{_behind(foreign)}; send it in UTF-8")
     except RecursionError:
         return Refusal(MALFORMED, f"{what} is nested too deeply")
     except msgspec.DecodeError as malformed:
-        return Refusal(MALFORMED, f"{what} is not valid JSON: {str(malformed).removeprefix('JSON is malformed: ')}")
+        return Refusal(MALFORMED, f"{what} is not valid JSON: {_not_json(body, malformed)}")
     # Only a name given twice can hide a flaw from the second reading: the last of its values is the one kept.
     flaws = flaws or (Flaw("", "a name is given twice in one object, and one of its values is not allowed"),)
     return Refusal(CONTRACT_BROKEN, f"{what} is JSON, but not what this operation takes", faults_of(flaws))
+
+
+_BYTE_ORDER_MARKS: Final = {
+    codecs.BOM_UTF8: "it begins with a byte order mark (EF BB BF); send it without",
+    codecs.BOM_UTF16_LE: "it is in UTF-16; send it in UTF-8",
+    codecs.BOM_UTF16_BE: "it is in UTF-16; send it in UTF-8",
+}
+"""What is sent by programs that write JSON as they write text files, by its first bytes."""
+
+
+def _not_json(body: bytes | msgspec.Raw, malformed: msgspec.DecodeError) -> str:
+    """Return why a body is not JSON, and what would be right where that is known."""
+    head = bytes(memoryview(body)[:3])
+    marked = next((says for mark, says in _BYTE_ORDER_MARKS.items() if head.startswith(mark)), None)
+    words = str(malformed).removeprefix("JSON is malformed: ")
+    return marked or words.replace("Input data was truncated", "it ends too early")
+
+
+def _behind(foreign: UnicodeDecodeError) -> str:
+    """Return what stands before the first byte that is not UTF-8, in the text that holds it."""
+    before = foreign.object[: foreign.start].decode()[-20:]
+    return f", after {before!r}" if before else ""

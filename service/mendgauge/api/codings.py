@@ -102,7 +102,7 @@ class Gunzip:
             try:
                 part = self._member.decompress(sent, most)
             except zlib.error as error:
-                raise UnpackError("the body is not gzip") from error
+                raise UnpackError("the body is declared as gzip, but is not gzip, or not to its end") from error
             if part:
                 yield part
             sent = self._member.unused_data if self._member.eof else self._member.unconsumed_tail

@@ -78,7 +78,25 @@ def refusal(value: Any, model: Any) -> str:
     kinds = [_bare(kind) for kind in _kinds(model)]
     words = [str(word) for kind in kinds if isinstance(kind, inspect.LiteralType) for word in kind.values]
     hint = near(value, words) if isinstance(value, str) else ""
-    return f"expected {wanted(model)}, got {_shown(value)}{hint}"
+    return f"expected {wanted(model)}, got {_shown(value)}{hint or _quotes(value, model)}"
+
+
+def _quotes(value: Any, model: Any) -> str:
+    """Return a hint at quotes too many or too few, where the value would pass with the others, or nothing.
+
+    >>> _quotes("4.5", float), _quotes("4,5", float), _quotes(2323, str), _quotes("four", float)
+    ('; write it without quotes: 4.5', '; write it without quotes: 4.5', '; write it in quotes: "2323"', '')
+    """
+    if isinstance(value, str) and len(value) <= SHOWN_MAX:
+        for bare in (value, value.replace(",", ".")):
+            try:
+                msgspec.json.decode(bare, type=model)
+            except (msgspec.DecodeError, UnicodeError):
+                continue
+            return f"; write it without quotes: {bare}"
+    if isinstance(value, int | float) and _passes(quoted := _json(value), model):
+        return f"; write it in quotes: {_json(quoted)}"
+    return ""
 
 
 def wanted(model: Any) -> str:
@@ -146,10 +164,13 @@ def _object_flaws(
         if name not in names:
             yield (*steps, name), _unknown(name, names)
     for name, field in fields.items():
-        if name in value:
+        if name not in value:
+            if field.required:
+                yield (*steps, name), f"`{name}` is required and missing"
+        elif value[name] is None and not field.required and not _passes(None, field.type):
+            yield (*steps, name), f"{refusal(None, field.type)}; leave it out"
+        else:
             yield from _flaws(value[name], field.type, (*steps, name))
-        elif field.required:
-            yield (*steps, name), f"`{name}` is required and missing"
 
 
 def _unknown(name: str, names: Sequence[str]) -> str:

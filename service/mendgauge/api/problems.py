@@ -197,7 +197,7 @@ class FaultAt(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
         str,
         Meta(
             description="What is wrong and what would be right.",
-            examples=['expected a number above 0 and up to 500 or an object {"low": …, "high": …}, got the text "4"'],
+            examples=['expected a number from 0 to 50, got the text "4"; write it without quotes: 4'],
         ),
     ]
 
