@@ -59,3 +59,18 @@ def test_the_front_axle_of_all_but_a_trailer_steers() -> None:
     assert list(flaws(vehicle={"kind": "car"}, position=position)) == ["/position/steered"]
     assert not flaws(vehicle={"kind": "trailer"}, position=position)
     assert not flaws(vehicle={"kind": "car"}, position={"axle": "rear", "steered": False})
+
+
+@pytest.mark.parametrize(
+    ("trait", "marking"),
+    [
+        ("run_flat", "205/55RF16 91V"),
+        ("temporary_spare", "T125/80R16 97M"),
+        ("tube_type", "10.00R20 146/143K TT"),
+        ("retread", "11R22.5 146/143L RETREAD"),
+    ],
+)
+def test_what_the_sidewall_says_is_not_denied(trait: str, marking: str) -> None:
+    assert list(flaws(tyre={"marking": marking, "traits": {trait: False}})) == [f"/tyre/traits/{trait}"]
+    assert not flaws(tyre={"marking": marking, "traits": {"complete": True}})
+    assert not flaws(tyre={"marking": marking.replace("TT", "TL"), "traits": {trait: True}})

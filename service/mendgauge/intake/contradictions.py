@@ -200,7 +200,11 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
     if traits.temporary_spare is False and marking.temporary_spare:
         flaws.append(Flaw("/tyre/traits/temporary_spare", f"The marking {marking} is that of a temporary spare."))
     if traits.run_flat is False and marking.run_flat:
-        flaws.append(Flaw("/tyre/traits/run_flat", f"{marking} is a run-flat tyre: it has RF in its size."))
+        flaws.append(Flaw("/tyre/traits/run_flat", f"The marking {marking} is that of a run-flat tyre."))
+    if traits.tube_type is False and marking.tube_type:
+        flaws.append(Flaw("/tyre/traits/tube_type", f"The marking {marking} is that of a tyre with a tube."))
+    if traits.retread is False and marking.retread:
+        flaws.append(Flaw("/tyre/traits/retread", f"The marking {marking} is that of a retread."))
 
 
 def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:

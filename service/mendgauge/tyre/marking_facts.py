@@ -20,6 +20,10 @@ SECTION_WIDTH: Final = Interval(40.0, 800.0)
 OVERALL_DIAMETER: Final = Interval(250.0, 2500.0)
 
 
+_ON_SIDEWALLS: Final = ("run_flat", "temporary_spare", "tube_type", "retread")
+"""The traits that a marking says where the tyre has them."""
+
+
 class SizeAndSpeed(msgspec.Struct, frozen=True, eq=False, gc=False):
     """What of a marking decides which limits apply. There is one for all markings of the same width and speed."""
 
@@ -65,10 +69,7 @@ class MarkingFacts:
         self.rated_kmh = rated_speed(marking)
         self.size_and_speed = _size_and_speed(self.section_width, self.rated_kmh)
         self.uses_on = possible_uses(marking)
-        self.implied = (
-            *(("run_flat",) if marking.run_flat else ()),
-            *(("temporary_spare",) if marking.temporary_spare else ()),
-        )
+        self.implied = tuple(trait for trait in _ON_SIDEWALLS if getattr(marking, trait))
 
     @property
     def kinds(self) -> tuple[VehicleKind, ...]:

@@ -11,16 +11,18 @@ Structure: TypeAlias = Literal["R", "B", "D"]
 
 TEMPORARY_USE: Final = "TEMPORARY USE ONLY"
 RUN_FLAT: Final = "RUN-FLAT"
+TUBE_TYPE: Final = "TT"
+RETREAD: Final = "RETREAD"
 
 TAGS: Final = {
     **dict.fromkeys(("XL", "EXTRA LOAD"), "XL"),
     **dict.fromkeys(("REINFORCED", "REINF.", "REINF", "RF"), "REINFORCED"),
     **dict.fromkeys(("TL", "TUBELESS"), "TL"),
-    **dict.fromkeys(("TT", "TUBE TYPE", "TUBE-TYPE"), "TT"),
+    **dict.fromkeys((TUBE_TYPE, "TUBE TYPE", "TUBE-TYPE"), TUBE_TYPE),
     **dict.fromkeys(("M+S", "M + S", "M&S", "M & S", "M.S.", "M.S", "M-S", "M/S", "MS"), "M+S"),
     **dict.fromkeys((TEMPORARY_USE, "TEMPORARY USE"), TEMPORARY_USE),
     **dict.fromkeys((RUN_FLAT, "RUN FLAT", "RUNFLAT"), RUN_FLAT),
-    **dict.fromkeys(("RETREAD", "RETREADED"), "RETREAD"),
+    **dict.fromkeys((RETREAD, "RETREADED"), RETREAD),
     **{tag: tag for tag in ("SL", "LL", "3PMSF", "FRT", "TRACTION", "POR", "MPT", "ET", "NHS", "REGROOVABLE")},
 }
 """The tags of a sidewall, every spelling to its plain one (UN R30, R54, R117, R109; spellings common practice)."""
@@ -110,6 +112,16 @@ class Marking(msgspec.Struct, frozen=True, kw_only=True):
     def temporary_spare(self) -> bool:
         """Whether the marking says temporary use: a T before the size, or the words."""
         return self.prefix == "T" or TEMPORARY_USE in self.tags
+
+    @property
+    def tube_type(self) -> bool:
+        """Whether the marking says that it runs with a tube. TL says no more than that it need not."""
+        return TUBE_TYPE in self.tags
+
+    @property
+    def retread(self) -> bool:
+        """Whether the marking says that it was retreaded."""
+        return RETREAD in self.tags
 
     @property
     def motorcycle(self) -> bool:
