@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 import pytest
 
-from mendgauge_client import Injury, Tyre, TyreCase
+from mendgauge_client import History, Injury, Inspection, Position, Traits, Tyre, TyreCase, Vehicle
 from mendgauge_client.tabular import fields, values
 from mendgauge_client.tabular.columns import Columns, aliases
 from mendgauge_client.tabular.faults import HeaderError, UnusableValueError
@@ -251,9 +251,29 @@ def test_the_columns_listed_are_fields_of_the_case() -> None:
 
 
 @pytest.mark.parametrize(
+    ("section", "place"),
+    [
+        (Vehicle, "/vehicle"),
+        (Position, "/position"),
+        (Tyre, "/tyre"),
+        (Traits, "/tyre/traits"),
+        (Injury, "/injuries/0"),
+        (Inspection, "/inspection"),
+        (History, "/history"),
+    ],
+)
+def test_what_is_known_of_a_tyre_has_a_column_of_its_own_name(section: type[msgspec.Struct], place: str) -> None:
+    names = {*section.__struct_fields__} - {"kind", "complete", "traits", "maker_policy"}
+    for name in names:
+        assert Columns(()).named(name).pointer == f"{place}/{name}"
+
+
+@pytest.mark.parametrize(
     ("name", "pointer"),
     [
         ("Size", "/tyre/marking"),
+        ("hole (in)", "/injuries/0/diameter_mm"),
+        ("across (in)", "/injuries/0/across_mm"),
         (" Tread Depth-mm ", "/tyre/tread_depth_mm"),
         ("DOT", "/tyre/date_code"),
         ("hole_mm", "/injuries/0/diameter_mm"),
