@@ -31,6 +31,7 @@ from mendgauge.rules.repair.earlier_repairs import SAME_HOLE
 _MOST_FIELDS: Final = 3
 # Halvings of a measurement's span; the last part of 100 mm is then thinner than a tenth of a millimetre.
 _HALVINGS: Final = 10
+_SHARES: Final = (0.0, 1.0, 1 / 64, 1 / 32, 1 / 16, 1 / 4)
 # Judgements for all uses of a tyre together: about 15 ms.
 _MOST_JUDGEMENTS: Final = 10_000
 
@@ -94,7 +95,21 @@ class _Parts:
                 found |= self._with(choice)
             return found
         span = span_of(self._field, self._one.facts)
-        return self._one.possible if span is None else self._halve(span, self._one.possible, _HALVINGS)
+        if span is None or self._is_borne_out(span):
+            return self._one.possible
+        return self._halve(span, self._one.possible, _HALVINGS)
+
+    def _is_borne_out(self, span: Interval) -> bool:
+        """Return whether a few values of a span bring about all that the case can come to: no part need be taken then.
+
+        The ends first, then from the low end on: the limits that rules set lie there.
+        """
+        found = 0
+        for share in _SHARES:
+            found |= self._with(span.low + share * (span.high - span.low))
+            if found == self._one.possible:
+                return True
+        return False
 
     def _halve(self, span: Interval, possible: Outcome, halvings: int) -> Outcome:
         """Return the union over ever smaller parts of a span, until each part is settled or too thin to halve."""
