@@ -7,7 +7,8 @@ band, a lean up to the limit, the least tread. The verdict never sees any of it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, Final, TypeAlias
+from functools import lru_cache
+from typing import Any, Final
 
 import msgspec
 from msgspec.structs import replace
@@ -22,11 +23,10 @@ from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup, part
-from mendgauge.rules.engine import BoundRule, may_apply
+from mendgauge.rules.binding import BoundRules
+from mendgauge.rules.engine import BoundRule, Branch, may_apply
 from mendgauge.rules.outcome import CAUTION, EFFECT
 from mendgauge.rules.repair.band import half_width
-
-Rules: TypeAlias = Iterable[BoundRule[Any]]
 
 _NO_HOUSE: Final = HouseRules()
 
@@ -103,7 +103,7 @@ def _cut_down(span: Interval, within: Interval) -> Range | None:
 def least_tread_mm(workup: Workup) -> float | None:
     """Return the least tread with which the tyre may be repaired, by the book and by the house; none where all may."""
     found = [
-        min((one.min_mm for one in _said("tread_depth", of_use.rules.tyre, of_use.facts)), default=None)
+        min((one.min_mm for one in _said("tread_depth", of_use.rules, of_use.facts)), default=None)
         for of_use in assessed_of(workup)
     ]
     house = workup.case.house_rules or _NO_HOUSE
@@ -121,7 +121,7 @@ def _allowed_at(workup: Workup, index: int) -> Allowed:
     house = workup.case.house_rules or _NO_HOUSE
     sizes, bands, leans = [], [], []
     for of_use in assessed_of(workup):
-        rules, injury = of_use.rules.injury, of_use.facts.injuries[index]
+        rules, injury = of_use.rules, of_use.facts.injuries[index]
         sizes.append(_most(_sizes(rules, injury)))
         bands.append(_most(_reaches(rules, injury)))
         leans.append(_most([one.max_deg for one in _said("lean", rules, injury) if EFFECT[one.effect] != CAUTION]))
@@ -132,7 +132,7 @@ def _allowed_at(workup: Workup, index: int) -> Allowed:
     )
 
 
-def _sizes(rules: Rules, injury: InjuryFacts) -> Iterator[float]:
+def _sizes(rules: BoundRules, injury: InjuryFacts) -> Iterator[float]:
     for one in _said("injury_size", rules, injury):
         yield (
             one.found_to_mm
@@ -141,17 +141,22 @@ def _sizes(rules: Rules, injury: InjuryFacts) -> Iterator[float]:
         )
 
 
-def _reaches(rules: Rules, injury: InjuryFacts) -> Iterator[float]:
+def _reaches(rules: BoundRules, injury: InjuryFacts) -> Iterator[float]:
     """Yield how far from the centre line a channel may be, its mouth lying in the band too."""
     for one in _said("band", rules, injury):
         yield max(0.0, half_width(one, injury.tyre).high - injury.prepared.low / 2.0)
 
 
-def _said(name: str, rules: Rules, subject: TyreFacts | InjuryFacts) -> list[Any]:
-    """Return the provisions of the rule of some name that may apply, of some rules."""
-    return [
-        branch.provision for rule in rules if rule.name == name for branch in may_apply(rule.branches, subject.tyre)
-    ]
+def _said(name: str, rules: BoundRules, subject: TyreFacts | InjuryFacts) -> list[Any]:
+    """Return the provisions of the rule of some name that may apply."""
+    return [branch.provision for branch in may_apply(_branches(rules).get(name, ()), subject.tyre)]
+
+
+@lru_cache(maxsize=512)
+def _branches(rules: BoundRules) -> dict[str, tuple[Branch[Any], ...]]:
+    """Return the provisions of each rule, by its name."""
+    every: tuple[BoundRule[Any], ...] = (*rules.tyre, *rules.injury)
+    return {rule.name: rule.branches for rule in every}
 
 
 def _most(limits: Iterable[float]) -> float | None:

@@ -9,7 +9,8 @@ from mendgauge.operations.job_cards.blocks import Beside, Block, Check, Checks, 
 from mendgauge.operations.job_cards.driver import follow_ups
 from mendgauge.operations.job_cards.facts import drawings, tyre_facts
 from mendgauge.operations.work_plans.answer import StepParameter, WorkStep
-from mendgauge.operations.work_plans.plan import DRY, plan_of
+from mendgauge.operations.work_plans.plan import plan_of
+from mendgauge.operations.work_plans.steps import DRY
 from mendgauge.operations.workup import Workup
 from mendgauge.wording.cards import CardWords
 from mendgauge.wording.quantities import quantity

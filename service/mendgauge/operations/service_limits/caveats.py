@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -44,30 +45,32 @@ class CaveatInputs(msgspec.Struct, frozen=True):
     bound: BoundEdition
 
 
-class _Due(msgspec.Struct, frozen=True):
-    """A caveat to print: code, template values, and its provision if any."""
-
-    code: str
-    figures: dict[str, str] = {}
-    provision: Provision | None = None
+_NO_FIGURES: Final[Mapping[str, str]] = {}
 
 
 def caveats(found: CaveatInputs) -> tuple[Caveat, ...]:
     """Return the caveats to print, those to be acknowledged first."""
-    due = [*_of_verdict(found), *_of_position(found), *_of_load(found), *_of_its_kind(found)]
+    bound = found.bound
+    due = [*_of_verdict(found), *_of_position(found), *_of_load(found), *_of_its_kind(found.speed, bound)]
     if found.verdict != "not_repairable":
-        due += [*_of_speed(found), *_of_loading(found), *_of_repair(found)]
-    worded = [_worded(one, found.bound) for one in due]
-    return tuple(sorted(worded, key=lambda caveat: not caveat.acknowledge))
+        due += [*_of_speed(found.speed, _marked(found), bound), *_of_loading(found), *_of_repair(found)]
+    return tuple(sorted(due, key=_not_acknowledged))
 
 
-def _worded(due: _Due, bound: BoundEdition) -> Caveat:
-    text, provision = bound.words.limits.caveats[due.code], due.provision
+def _not_acknowledged(caveat: Caveat) -> bool:
+    return not caveat.acknowledge
+
+
+def _caveat(
+    code: str, bound: BoundEdition, figures: Mapping[str, str] = _NO_FIGURES, provision: Provision | None = None
+) -> Caveat:
+    """Return a caveat with figures in its texts, resting on a provision where it has one."""
+    text = bound.words.limits.caveats[code]
     provenance = bound.provenance(text.basis, text.source) if provision is None else bound.provenance_of(provision)
     return Caveat(
-        code=due.code,
-        short=text.short.format(**due.figures),
-        long=text.long.format(**due.figures),
+        code=code,
+        short=text.short.format(**figures),
+        long=text.long.format(**figures),
         to=text.to,
         acknowledge=text.acknowledge,
         basis=provenance.basis,
@@ -75,20 +78,26 @@ def _worded(due: _Due, bound: BoundEdition) -> Caveat:
     )
 
 
-def _of_verdict(found: CaveatInputs) -> Iterator[_Due]:
+@lru_cache(maxsize=1024)
+def _plain(code: str, bound: BoundEdition) -> Caveat:
+    """Return a caveat that says the same of every tyre."""
+    return _caveat(code, bound)
+
+
+def _of_verdict(found: CaveatInputs) -> Iterator[Caveat]:
     if code := _VERDICT.get(found.verdict):
-        yield _Due(code)
+        yield _plain(code, found.bound)
 
 
-def _of_position(found: CaveatInputs) -> Iterator[_Due]:
+def _of_position(found: CaveatInputs) -> Iterator[Caveat]:
     if found.position == NOT_HERE:
         why = _why_not_here(found)
         provision = why.rule.deciding(why.subject).provision
-        yield _Due("not_in_this_position", {"why": finding(why, found.bound).says}, provision)
+        yield _caveat("not_in_this_position", found.bound, {"why": finding(why, found.bound).says}, provision)
     if found.tyres[0].axle == "spare":
-        yield _Due("spare_position")
+        yield _plain("spare_position", found.bound)
     if label := _winter_label(found):
-        yield _Due("winter_label", provision=label)
+        yield _caveat("winter_label", found.bound, provision=label)
 
 
 def _why_not_here(found: CaveatInputs) -> Judged:
@@ -102,15 +111,17 @@ def _why_not_here(found: CaveatInputs) -> Judged:
 
 def _winter_label(found: CaveatInputs) -> Provision | None:
     """Return the provision that lets a slower winter tyre run by its label, if this one does."""
+    if not found.tyres[0].winter == found.tyres[0].labelled == YES:
+        return None
     for one in found.assessed:
         for judged in one.notable:
             if judged.rule.name == speed_symbol.DEFINITION.name and judged.found == CAUTION:
-                provision = judged.rule.deciding(one.facts).provision
-                return provision if found.tyres[0].winter == found.tyres[0].labelled == YES else None
+                provision: Provision = judged.rule.deciding(one.facts).provision
+                return provision
     return None
 
 
-def _of_load(found: CaveatInputs) -> Iterator[_Due]:
+def _of_load(found: CaveatInputs) -> Iterator[Caveat]:
     axle = found.axle
     if axle.shortfall is not None and axle.shortfall_percent is not None:
         short_by = {
@@ -118,47 +129,55 @@ def _of_load(found: CaveatInputs) -> Iterator[_Due]:
             "percent": _quantity(axle.shortfall_percent.low, "percent", found),
         }
         provision = provision_for(found.bound.edition, "axle_load", found.tyres[0].tyre_class)
-        yield _Due("load_short", short_by, provision)
+        yield _caveat("load_short", found.bound, short_by, provision)
 
 
-def _of_loading(found: CaveatInputs) -> Iterator[_Due]:
+def _of_loading(found: CaveatInputs) -> Iterator[Caveat]:
     """Yield what to know of the load that the tyre is granted."""
-    tyre = found.tyres[0]
-    misread, index_alone = tyre.loading.agrees == NO, tyre.marking_facts.marking.light_truck and tyre.max_load == LOAD
+    tyre, bound = found.tyres[0], found.bound
+    light_truck = tyre.marking_facts.marking.light_truck
+    misread, index_alone = tyre.loading.agrees == NO, light_truck and tyre.max_load == LOAD
     if misread or index_alone:
-        provision = provision_for(found.bound.edition, "moulded_load", tyre.tyre_class)
-        yield _Due("moulded_misread" if misread else "index_not_moulded", provision=provision)
+        provision = provision_for(bound.edition, "moulded_load", tyre.tyre_class)
+        yield _caveat("moulded_misread" if misread else "index_not_moulded", bound, provision=provision)
     share = index_share(tyre)
-    if share is not None and share.known and share.low < 1.0 and not tyre.marking_facts.marking.light_truck:
-        yield _Due("load_falls", {"percent": _quantity(100.0 * share.low, "percent", found)})
+    if share is not None and share.known and share.low < 1.0 and not light_truck:
+        yield _caveat("load_falls", bound, {"percent": _quantity(100.0 * share.low, "percent", found)})
     if all(one.tyre_class in _COMMERCIAL for one in found.tyres):
-        yield _Due("no_load_for_slowness")
-    yield _Due("pressure_by_table")
+        yield _plain("no_load_for_slowness", bound)
+    yield _plain("pressure_by_table", bound)
 
 
-def _of_speed(found: CaveatInputs) -> Iterator[_Due]:
-    speed = found.speed
-    language = found.bound.words.language
+@lru_cache(maxsize=1024)
+def _of_speed(speed: Speed, marked: bool, bound: BoundEdition) -> tuple[Caveat, ...]:
+    """Return what to know of the speed: the same for all tyres of which the same is known."""
+    return tuple(_each_of_speed(speed, marked, bound))
+
+
+def _each_of_speed(speed: Speed, marked: bool, bound: BoundEdition) -> Iterator[Caveat]:
+    language = bound.words.language
     cap = {} if speed.cap is None else speed_figures(speed.cap, language)
     if speed.repaired != NO:
         status = status_of(speed)
-        yield _Due(f"rating_{status}" if status != "capped" or cap else "rating_capped_no_figure", cap)
+        yield _caveat(f"rating_{status}" if status != "capped" or cap else "rating_capped_no_figure", bound, cap)
     if speed.ceiling is not None and covers(point(speed.ceiling), speed.vehicle) == NO:
-        yield _Due("below_vehicle", speed_figures(speed.ceiling, language))
-    if speed.rated.low > 0.0 and speed.rated.high == float("inf") and _marked(found):
-        yield _Due("speed_floor", speed_figures(speed.rated.low, language))
-    yield from _limits(found, since_repair=True)
+        yield _caveat("below_vehicle", bound, speed_figures(speed.ceiling, language))
+    if speed.rated.low > 0.0 and speed.rated.high == float("inf") and marked:
+        yield _caveat("speed_floor", bound, speed_figures(speed.rated.low, language))
+    yield from _limits(speed, bound, since_repair=True)
 
 
-def _of_its_kind(found: CaveatInputs) -> Iterator[_Due]:
-    """Yield what holds of a temporary spare or a run-flat tyre, repaired or not."""
-    yield from _limits(found, since_repair=False)
+@lru_cache(maxsize=1024)
+def _of_its_kind(speed: Speed, bound: BoundEdition) -> tuple[Caveat, ...]:
+    """Return what holds of a temporary spare or a run-flat tyre, repaired or not."""
+    return tuple(_limits(speed, bound, since_repair=False))
 
 
-def _limits(found: CaveatInputs, *, since_repair: bool) -> Iterator[_Due]:
-    for limit in found.speed.limits:
+def _limits(speed: Speed, bound: BoundEdition, *, since_repair: bool) -> Iterator[Caveat]:
+    for limit in speed.limits:
         if limit.holds == YES and limit.since_repair == since_repair:
-            yield _Due(limit.provision.when, figures(limit.provision, found.bound.words.language), limit.provision)
+            provision = limit.provision
+            yield _caveat(provision.when, bound, figures(provision, bound.words.language), provision)
 
 
 def _marked(found: CaveatInputs) -> bool:
@@ -166,14 +185,14 @@ def _marked(found: CaveatInputs) -> bool:
     return marking.zr or marking.bracketed or marking.speed_in_size is not None
 
 
-def _of_repair(found: CaveatInputs) -> Iterator[_Due]:
-    tyre = found.tyres[0]
+def _of_repair(found: CaveatInputs) -> Iterator[Caveat]:
+    tyre, bound = found.tyres[0], found.bound
     if tyre.traits["foam_lined"] == YES:
-        yield _Due("foam_refitted")
+        yield _plain("foam_refitted", bound)
     if tyre.traits["self_sealing"] == YES:
-        yield _Due("sealing_layer")
+        yield _plain("sealing_layer", bound)
     if tyre.sealant == YES:
-        yield _Due("sealant_cleaned")
+        yield _plain("sealant_cleaned", bound)
 
 
 def _quantity(value: float, unit: str, found: CaveatInputs) -> str:

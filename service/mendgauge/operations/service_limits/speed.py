@@ -26,7 +26,8 @@ from mendgauge.rulebooks.provision import Language
 from mendgauge.rulebooks.resolver import applicable, provisions_by_topic
 from mendgauge.rulebooks.schema.limits import SpeedLimit, SpeedPeriod
 from mendgauge.rules.position.speed_symbol import covers
-from mendgauge.tyre.speed import speed_of
+from mendgauge.tyre.speed import SpeedRating, speed_of
+from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording import Wording
 from mendgauge.wording.quantities import quantity
 
@@ -153,9 +154,15 @@ def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...
 
 def service_speed(speed: Speed, tyres: list[PositionFacts], bound: BoundEdition) -> ServiceSpeed:
     """Return the speed as the answer gives it."""
-    symbol, ceiling = speed_of(tyres[0].marking_facts.marking), speed.ceiling
+    return _service_speed(speed, speed_of(tyres[0].marking_facts.marking), tyres[0].tyre_class, bound)
+
+
+@lru_cache(maxsize=2048)
+def _service_speed(speed: Speed, symbol: SpeedRating | None, of: TyreClass, bound: BoundEdition) -> ServiceSpeed:
+    """Return the same for all tyres of a class of which the same is known."""
+    ceiling = speed.ceiling
     rated = None if symbol is None else symbol.kmh if symbol.is_floor else speed.rated.low
-    said = provisions_by_topic(bound.edition, "speed_after_repair", tyres[0].tyre_class).get("")
+    said = provisions_by_topic(bound.edition, "speed_after_repair", of).get("")
     citation = NOTHING_CITED if said is None else bound.cite_provision(said)
     return ServiceSpeed(
         status=status_of(speed),

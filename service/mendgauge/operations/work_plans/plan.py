@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import Final, TypeAlias
-
-import msgspec
-from msgspec.structs import replace
 
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.citation import sources_of
@@ -22,79 +18,26 @@ from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
-from mendgauge.operations.work_plans.bound_procedure import BoundProcedure, bound_procedure
-from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
 from mendgauge.operations.work_plans.job import Job, job_of
 from mendgauge.operations.work_plans.scope import Scope, scope_of
-from mendgauge.operations.work_plans.step_times import total, usual_minutes
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
-from mendgauge.operations.work_plans.steps import Ready, has_figures, ready_steps, steps_of, worded_steps
+from mendgauge.operations.work_plans.step_times import usual_minutes
+from mendgauge.operations.work_plans.steps import WorkSteps, steps_of_case
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.procedure import PlanWords
 
 DECIDE: Final = "decide"
-DRY: Final = "dry"
-
 
 _Waits: TypeAlias = tuple[tuple[str, str], ...]
 """The steps at which the work waits, each with the reason."""
 
 
-class Laid(msgspec.Struct, frozen=True):
-    """The work on a tyre laid out, with its times.
-
-    `ready` are its steps without the case's own figures, `steps` the same with them, `shown` those that an answer has;
-    `dries` is how long cement dries, where it does.
-    """
-
-    ready: tuple[Ready, ...]
-    steps: tuple[WorkStep, ...]
-    shown: tuple[WorkStep, ...]
-    minutes: Minutes
-    to_decision: Minutes
-    dries: Minutes | None
-
-
 @part
-def laid_out(workup: Workup) -> Laid:
+def laid_out(workup: Workup) -> WorkSteps:
     """Return every step of the work, as far as it goes, with the time it takes."""
-    job, scope, waits = job_of(workup), scope_of(workup), waits_of(workup)
-    if not has_figures(job):
-        return _laid_alike(scope, bound_procedure(job.bound), job.conditions, waits)
-    ready = (
-        ready_steps(scope, bound_procedure(job.bound), job.conditions)
-        if job.bound.outline
-        else worded_steps(scope, job.bound, job.conditions)
-    )
-    return _lay_out(ready, steps_of(job, ready), waits, bound_procedure(job.bound))
-
-
-@lru_cache(maxsize=4096)
-def _laid_alike(scope: Scope, bound: BoundProcedure, conditions: JobConditions, waits: _Waits) -> Laid:
-    """Lay out work that has no figures of its own: the same for every tyre under the same circumstances."""
-    ready = ready_steps(scope, bound, conditions)
-    return _lay_out(ready, tuple([one.step for one in ready]), waits, bound)
-
-
-def _lay_out(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...], waits: _Waits, bound: BoundProcedure) -> Laid:
-    times = {step.code: step.minutes for step in steps}
-    shown = steps if bound.full or not waits else _up_to(waits[0][0], steps)
-    return Laid(
-        ready,
-        steps,
-        tuple(_cautioned_once(shown)) if bound.outline else shown,
-        total(times.values()),
-        total(step.minutes for step in steps if step.part != "repair"),
-        times.get(DRY),
-    )
-
-
-@part
-def waits_of(workup: Workup) -> _Waits:
-    """Return the steps of a repair at which the work waits as the case stands, with the reasons."""
-    return tuple(_waits(job_of(workup))) if scope_of(workup) == "repair" else ()
+    return steps_of_case(scope_of(workup), job_of(workup))
 
 
 @part
@@ -106,7 +49,7 @@ def plan_of(workup: Workup) -> WorkPlan:
     """
     check_house_times(workup)
     verdict, job, scope, laid = verdict_of(workup), job_of(workup), scope_of(workup), laid_out(workup)
-    bound, waits = job.bound, waits_of(workup)
+    bound, waits = job.bound, tuple(_waits(job)) if scope == "repair" else ()
     decided_by = () if bound.outline else deciding_findings(verdict)
     return WorkPlan(
         reference=verdict.reference,
@@ -119,7 +62,7 @@ def plan_of(workup: Workup) -> WorkPlan:
         scope=scope,
         says=tuple(_says(job, scope, verdict.next_step, waits)),
         waits_at=waits[0][0] if waits else None,
-        steps=laid.shown,
+        steps=laid.steps if bound.full or not waits else _up_to(waits[0][0], laid.steps),
         minutes=laid.minutes,
         minutes_to_decision=laid.to_decision,
         usual_minutes=usual_minutes(bound, job.conditions) if bound.full and scope == "repair" else None,
@@ -156,16 +99,8 @@ def _up_to(waits_at: str, steps: tuple[WorkStep, ...]) -> tuple[WorkStep, ...]:
     return steps[: last + 1]
 
 
-def _cautioned_once(steps: tuple[WorkStep, ...]) -> Iterator[WorkStep]:
-    """Yield steps with each caution at the first that has it."""
-    said: set[str] = set()
-    for step in steps:
-        new = tuple([one for one in step.cautions if one.says not in said])
-        said.update([one.says for one in new])
-        yield step if len(new) == len(step.cautions) else replace(step, cautions=new)
-
-
 def _waits(job: Job) -> Iterator[tuple[str, str]]:
+    """Yield the steps of a repair at which the work waits as the case stands, with the reasons."""
     says = job.procedure.says
     if job.offer == "conditional":
         yield DECIDE, says.waits_for_verdict

@@ -10,7 +10,7 @@ import msgspec
 from msgspec.structs import replace
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.operations.work_plans.answer import TimePart, WorkStep
+from mendgauge.operations.work_plans.answer import Minutes, TimePart, WorkStep
 from mendgauge.operations.work_plans.bound_procedure import BoundProcedure, bound_procedure
 from mendgauge.operations.work_plans.case_figures import case_figures, cures
 from mendgauge.operations.work_plans.conditions import JobConditions, Named
@@ -18,9 +18,10 @@ from mendgauge.operations.work_plans.job import Job
 from mendgauge.operations.work_plans.scope import Scope
 from mendgauge.operations.work_plans.step_selection import PickedStep, named_at, pick_step, step_parameter
 from mendgauge.operations.work_plans.step_texts import Quoted, quote, word_step
-from mendgauge.operations.work_plans.step_times import Timed, step_time
+from mendgauge.operations.work_plans.step_times import Timed, step_time, total
 from mendgauge.rulebooks.schema.procedure import Procedure, StepRule
 
+DRY: Final = "dry"
 _AS_FAR_AS_DECIDED: Final = ("inspection", "decision")
 _THE_WHOLE_JOB: Final = ("inspection", "decision", "repair")
 
@@ -33,34 +34,94 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
     times: tuple[TimePart, ...]
 
 
+class WorkSteps(msgspec.Struct, frozen=True, eq=False):
+    """The steps of a job in the order of the work, with the time they take: in all, and to the decision.
+
+    `dries` is how long cement dries, where it does.
+    """
+
+    ready: tuple[Ready, ...]
+    steps: tuple[WorkStep, ...]
+    minutes: Minutes
+    to_decision: Minutes
+    dries: Minutes | None
+
+
+def steps_of_case(scope: Scope, job: Job) -> WorkSteps:
+    """Return the steps of work that goes so far, with the figures and the times of the case."""
+    figures = _has_figures(job)
+    steps = (
+        worded_steps(scope, job.bound, job.conditions)
+        if figures
+        else ready_steps(scope, bound_procedure(job.bound), job.conditions)
+    )
+    if job.house.minutes or job.conditions.fill is not None:
+        return _in_order(steps.ready, tuple(_timed(job, steps.ready, figures=figures)))
+    return replace(steps, steps=tuple(_figured(job, steps.ready))) if figures else steps
+
+
+def _has_figures(job: Job) -> bool:
+    """Return whether steps have figures: not those of an outline that are only perhaps done."""
+    return job.offer == "offered" or not job.bound.outline
+
+
 @lru_cache(maxsize=4096)
-def ready_steps(scope: Scope, bound: BoundProcedure, conditions: JobConditions) -> tuple[Ready, ...]:
-    """Return the steps of a plan that goes so far, in the order of the work, as they are under every book."""
+def ready_steps(scope: Scope, bound: BoundProcedure, conditions: JobConditions) -> WorkSteps:
+    """Return the steps of work that goes so far, as they are under every book; in outline with each caution once."""
     found: dict[int, Ready] = {}
     for hangs_on, places in _alike(scope, bound.procedure):
         found |= _ready_alike(bound, conditions.as_named(hangs_on), places)
-    return tuple([found[place] for place in sorted(found)])
+    ready = tuple([found[place] for place in sorted(found)])
+    if bound.outline:
+        ready = tuple(_cautioned_once(ready))
+    return _in_order(ready, tuple([one.step for one in ready]))
 
 
 @lru_cache(maxsize=2048)
-def worded_steps(scope: Scope, bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
-    """Return the same steps with what is said at each, which quotes the figures of a book."""
-    ready = ready_steps(scope, bound_procedure(bound), conditions)
-    return tuple([_worded(bound, one, quote(bound, conditions, one.picked)) for one in ready])
+def worded_steps(scope: Scope, bound: BoundEdition, conditions: JobConditions) -> WorkSteps:
+    """Return the same steps with the figures of a book, and in all but an outline with what is said at each."""
+    steps = ready_steps(scope, bound_procedure(bound), conditions)
+    ready = tuple([_worded(bound, one, quote(bound, conditions, one.picked)) for one in steps.ready])
+    return replace(steps, ready=ready, steps=tuple([one.step for one in ready]))
+
+
+def _in_order(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...]) -> WorkSteps:
+    times = {step.code: step.minutes for step in steps}
+    return WorkSteps(
+        ready,
+        steps,
+        total(times.values()),
+        total(step.minutes for step in steps if step.part != "repair"),
+        times.get(DRY),
+    )
+
+
+def _cautioned_once(ready: tuple[Ready, ...]) -> Iterator[Ready]:
+    """Yield steps with each caution at the first that has it."""
+    said: set[str] = set()
+    for one in ready:
+        new = tuple([caution for caution in one.step.cautions if caution.says not in said])
+        said.update([caution.says for caution in new])
+        same = len(new) == len(one.step.cautions)
+        yield one if same else Ready(one.picked, replace(one.step, cautions=new), one.times)
 
 
 @lru_cache(maxsize=4096)
 def _worded(bound: BoundEdition, ready: Ready, quoted: Quoted) -> Ready:
-    said = word_step(bound, ready.picked, quoted)
+    picked, parameters = ready.picked, quoted.figures + ready.picked.parameters
+    if bound.outline:
+        return Ready(picked, replace(ready.step, parameters=parameters), ready.times) if parameters else ready
+    said = word_step(bound, picked, quoted)
     step = replace(
         ready.step,
         do=said.do,
+        parameters=parameters,
         tools=said.tools if bound.full else (),
         hold=said.hold,
         basis=said.basis if bound.full else None,
         source=said.source if bound.full else None,
     )
-    return Ready(ready.picked, step, ready.times)
+    return Ready(picked, step, ready.times)
 
 
 @lru_cache(maxsize=256)
@@ -106,23 +167,9 @@ def _step(bound: BoundProcedure, step: PickedStep, time: Timed) -> WorkStep:
     )
 
 
-def has_figures(job: Job) -> bool:
-    """Return whether steps have figures or times of the case's own; in outline none that are only perhaps done."""
-    return _with_figures(job) or bool(job.house.minutes) or job.conditions.fill is not None
-
-
-def _with_figures(job: Job) -> bool:
-    return job.offer == "offered" or not job.bound.outline
-
-
-def steps_of(job: Job, ready: tuple[Ready, ...]) -> tuple[WorkStep, ...]:
-    """Return the steps with the figures and the times of the case."""
-    return tuple(_steps_of_case(job, ready))
-
-
-def _steps_of_case(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
-    house, of_cures, with_figures = job.house.minutes, cures(job), _with_figures(job)
-    words = bound_procedure(job.bound)
+def _timed(job: Job, ready: tuple[Ready, ...], *, figures: bool) -> Iterator[WorkStep]:
+    """Yield the steps with the shop's own times and those of the case, and with their figures if they have any."""
+    house, of_cures = job.house.minutes, cures(job)
     for one in ready:
         picked, step, times = one.picked, one.step, one.times
         cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
@@ -130,13 +177,22 @@ def _steps_of_case(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
             time = step_time(job.procedure, job.conditions, picked, house, of_cures)
             times = time.parts
             step = replace(step, minutes=time.minutes, times=times if job.bound.full else ())
-        if not with_figures:
-            yield step
-            continue
-        figures = tuple(
+        yield _with_figures(job, Ready(picked, step, times)) if figures else step
+
+
+def _figured(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
+    """Yield the steps with the figures of the case before those of the book."""
+    for one in ready:
+        yield _with_figures(job, one) if one.picked.figures else one.step
+
+
+def _with_figures(job: Job, one: Ready) -> WorkStep:
+    words = bound_procedure(job.bound)
+    figures = tuple(
+        [
             step_parameter(figure.name, figure.title, value, applied.only_if, words)
-            for figure, applied in picked.figures
-            for value in case_figures(job, figure, step.injuries, times)
-        )
-        shown = figures + quote(job.bound, job.conditions, picked).figures + picked.parameters
-        yield replace(step, parameters=shown) if shown else step
+            for figure, applied in one.picked.figures
+            for value in case_figures(job, figure, one.step.injuries, one.times)
+        ]
+    )
+    return replace(one.step, parameters=figures + one.step.parameters) if figures else one.step
