@@ -99,6 +99,12 @@ def test_a_moulded_load_falls_with_the_vehicles_speed_too() -> None:
     assert answer.load.single.high == 600 * 0.91
 
 
+def test_less_load_at_top_speed_is_said_only_where_there_is_less() -> None:
+    for index in range(80, 120):  # UN R30: the load falls above 210 km/h, by the vehicle's top speed
+        assert "load_falls" not in codes(limits(marking(f"205/55R16 {index}V"), {"vehicle": {"max_speed_kmh": 210}}))
+        assert "load_falls" in codes(limits(marking(f"205/55R16 {index}V"), {"vehicle": {"max_speed_kmh": 240}}))
+
+
 def test_a_moulded_load_far_above_the_index_was_misread() -> None:
     answer = limits({"tyre": {"max_load_kg": 915}})
     assert answer.load.rests_on == "load_index"

@@ -105,7 +105,8 @@ def index_share(tyre: PositionFacts) -> Interval | None:
     index = load_of(tyre.marking_facts.marking)
     if index is None or tyre.loading.rests_on != "load_index":
         return None
-    return tyre.loading.single.times(1.0 / index.single_kg)
+    single = tyre.loading.single
+    return Interval(single.low / index.single_kg, single.high / index.single_kg)  # a whole load is 1.0 exactly
 
 
 def _has_dual(tyre: PositionFacts) -> bool:
