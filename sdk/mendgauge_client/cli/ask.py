@@ -6,7 +6,7 @@ import argparse
 import copy
 import re
 import sys
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Sequence
 from typing import Any
 
 import msgspec
@@ -25,7 +25,7 @@ STOP = frozenset({"q", "quit", "stop"})
 HELP = "Enter alone: not known.  ?: how to find out.  q: stop here."
 COMPLETE = "/complete"
 """How the pointer of a question ends that is about a whole section."""
-ALL_AT_ONCE = "Look for each of these, and write none, or those that there are, with commas between."
+ALL_AT_ONCE = "Write none, or those that there are, with commas between."
 LEFT_OF = {
     "/position/axle": (
         "/position/steered",
@@ -155,15 +155,18 @@ class _Interview:
         assert self.answer is not None
         _say(f"\n{question.asks}{_which(question.field)}")
         self._asked.add(question.field)
-        wanted = _wanted(question.field)
-        how = ALL_AT_ONCE if question.field.endswith(COMPLETE) else question.how
+        names = self._names_below(question.field)
+        wanted = f"none, or which of: {', '.join(map(_plain, names))}" if names else values.takes(question.field)
+        how = f"{question.how} {ALL_AT_ONCE}" if names else question.how
         while True:
             text = _heard(how, wanted)
             if not text:
                 return
             try:
                 tree = copy.deepcopy(self._tree)
-                given = [(pointer, value) for pointer, value in _values(question.field, text) if value is not None]
+                given = [
+                    (pointer, value) for pointer, value in _values(question.field, text, names) if value is not None
+                ]
                 if not given:
                     return
                 for pointer, value in given:
@@ -178,6 +181,15 @@ class _Interview:
                 self._tree, self.answer = tree, answer
                 return
 
+    def _names_below(self, pointer: str) -> list[str]:
+        """Return what a question about a whole section asks for: all of it but what is asked for by itself."""
+        assert self.answer is not None
+        if not pointer.endswith(COMPLETE):
+            return []
+        section = pointer.removesuffix(COMPLETE)
+        by_itself = {question.field for question in self.answer.to_establish} | self._asked
+        return [name for name in fields.yes_or_no_below(section) if f"{section}/{name}" not in by_itself]
+
 
 def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
     """Return the question, or what is left of it where its field has been asked for and is still open."""
@@ -187,25 +199,19 @@ def _left_of(question: ToEstablish, asked: Container[str]) -> ToEstablish:
     return msgspec.structs.replace(question, field=pointer, asks=asks, how=how)
 
 
-def _values(pointer: str, text: str) -> Iterable[tuple[str, Any]]:
-    """Return what an answer says: one value, or all that was found of a section and that it is all there is."""
-    if not pointer.endswith(COMPLETE):
+def _values(pointer: str, text: str, names: Sequence[str]) -> Iterable[tuple[str, Any]]:
+    """Return what an answer says: one value, or which `names` of a section hold, and that they are all that do."""
+    if not names:
         return [(pointer, values.read(pointer, text))]
     section = pointer.removesuffix(COMPLETE)
-    names = fields.yes_or_no_below(section)
     found = [] if text.casefold() in values.NONE else [part.strip() for part in re.split("[;,]", text) if part.strip()]
     plain = [re.sub(r"[\s-]+", "_", name.casefold()) for name in found]
     for name in plain:
         if name not in names:
-            raise UnusableValueError(f"{name!r} is none of {', '.join(names)}{fields.meant(name, names)}")
+            raise UnusableValueError(
+                f"{_plain(name)!r} is none of {', '.join(map(_plain, names))}{_plain(fields.meant(name, names))}"
+            )
     return [(pointer, True), *((f"{section}/{name}", True) for name in plain)]
-
-
-def _wanted(pointer: str) -> str:
-    if pointer.endswith(COMPLETE):
-        names = fields.yes_or_no_below(pointer.removesuffix(COMPLETE))
-        return f"none, or which of: {', '.join(name.replace('_', ' ') for name in names)}"
-    return values.takes(pointer)
 
 
 def _which(pointer: str) -> str:

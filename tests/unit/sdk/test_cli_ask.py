@@ -156,7 +156,10 @@ def test_help_is_given_where_it_is_asked_for(monkeypatch: pytest.MonkeyPatch) ->
     person = Person(monkeypatch, {"How much tread is left": ["?", "5"], "inspection of the whole tyre": ["?", "none"]})
     assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--local"]) == 0
     assert "Measure with a depth gauge" in person.shown
-    assert "write none, or those that there are, with commas between" in person.shown
+    assert (
+        "Inspect the tyre inside and out. Note everything you find, and when you have looked at all of it. Write none"
+        in person.shown
+    )
 
 
 @pytest.mark.parametrize("answer", ["q", "stop", "EOF"])
@@ -209,6 +212,17 @@ def test_a_driver_on_the_phone_is_asked_until_it_is_clear_what_to_do(monkeypatch
     ]
     assert "Next step: book in\n" in person.shown
     assert "Tell the driver: If it holds its pressure, drive slowly" in person.shown
+
+
+def test_what_is_asked_by_itself_is_not_offered_for_a_whole_section_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    happened = ["?", "driven flatt", "driven flat"]
+    person = Person(monkeypatch, BY_PHONE | {"What happened to the tyre": happened, "flat or losing air now": "yes"})
+    assert main(["ask", MARKING, "--rulebook", "gb", "--vehicle", "car", "--where", "phone", "--local"]) == 0
+    assert "[none, or which of: driven flat, sealant used] > " in person.shown
+    assert (
+        "Ask the driver: was it driven flat, how far, and was any sealant, string or plug put in? Write" in person.shown
+    )
+    assert "'driven flatt' is none of driven flat, sealant used; did you mean driven flat?" in person.shown
 
 
 def test_a_driver_who_knows_nothing_hears_what_to_do_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
