@@ -12,6 +12,22 @@ async function begun(page, marking = "205/55R16 91V") {
   await page.locator(".asked").waitFor();
 }
 
+test("a marking that cannot be read is answered beside it, in a sentence", async () => {
+  const { page, end } = await opened(browser, service.address);
+  await page.getByRole("button", { name: texts.t("phone"), exact: true }).click();
+  await page.getByLabel(texts.asks("/tyre/marking"), { exact: true }).fill("205 55 16");
+  await page.locator(".fault", { hasText: /^! [A-Z].* Is it 205\/55R16\?$/ }).waitFor();
+  await end(/422/);
+});
+
+test("countries are listed by name", async () => {
+  const { page, end } = await opened(browser, service.address);
+  const countries = await page.getByLabel(texts.t("rulebook"), { exact: true }).locator("option").allInnerTexts();
+  assert.ok(countries.length > 5);
+  assert.deepEqual(countries, countries.toSorted());
+  await end();
+});
+
 /** Answer what is asked by `answers`, "not known" otherwise, and return the questions until the outcome.
  * @param {import("playwright-core").Page} page @param {Record<string, string>} answers */
 async function conversed(page, answers) {

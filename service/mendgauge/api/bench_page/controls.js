@@ -41,7 +41,8 @@ export async function speakAs(rulebook) {
 function faultOf(pointer) {
   const typed = unreadable(state.entered)[pointer];
   if (typed) return t(typed, { example: exampleOf(pointer) });
-  return faults().find((fault) => fault.pointer === pointer || fault.pointer?.startsWith(`${pointer}/`))?.detail;
+  const detail = faults().find((fault) => fault.pointer === pointer || fault.pointer?.startsWith(`${pointer}/`))?.detail;
+  return detail && detail.charAt(0).toUpperCase() + detail.slice(1);
 }
 
 /** Return what the service says is wrong, place by place. */
@@ -221,7 +222,9 @@ export function Count({ list }) {
 /** The choice of the rulebook, by its country. */
 export function Rulebooks() {
   const chosen = rulebookOf(state.entered);
-  const countries = state.books.filter((book, place, all) => all.findIndex(({ id }) => id === book.id) === place);
+  const countries = state.books
+    .filter((book, place, all) => all.findIndex(({ id }) => id === book.id) === place)
+    .sort((one, other) => one.jurisdiction.localeCompare(other.jurisdiction));
   const pinned = chosen.includes("@") ? [{ id: chosen, jurisdiction: chosen }] : [];
   const fault = faultOf("/rulebook");
   return h(
