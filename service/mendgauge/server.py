@@ -30,7 +30,7 @@ from mendgauge.api.controllers.stem_trim import StemTrimController
 from mendgauge.api.controllers.tyre_markings import TyreMarkingController
 from mendgauge.api.controllers.work_plans import WorkPlanController
 from mendgauge.api.docs import documentation, explain_problem
-from mendgauge.api.edge import Edge, note_answer
+from mendgauge.api.edge import Edge
 from mendgauge.api.garbage import collections_kept_short
 from mendgauge.api.health import HealthController, open_for_work
 from mendgauge.api.keys import KeyRing, key_guard, stored_keys
@@ -41,6 +41,7 @@ from mendgauge.api.page import bench_page
 from mendgauge.api.parameters import only_declared, refused_values
 from mendgauge.api.problems import EXCEPTION_HANDLERS
 from mendgauge.api.rate import RateLimit
+from mendgauge.api.response import JsonResponse
 from mendgauge.api.signals import handled
 from mendgauge.api.tracing import Traced, exporting_provider
 from mendgauge.api.transfer import Transfer
@@ -74,6 +75,7 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
     app = Litestar(
         route_handlers=[*described, *pages, *bench_page(), metrics_route],
         request_class=StrictRequest,
+        response_class=JsonResponse,
         request_max_body_size=settings.max_body_bytes,
         exception_handlers={**EXCEPTION_HANDLERS, ValidationException: refused_values},
         state=State({"unready": "the service is starting", "site": site}),
@@ -129,7 +131,6 @@ def routes(keys: KeyRing, limit: RateLimit | None = None) -> list[ControllerRout
         route_handlers=CAPABILITIES,
         guards=[key_guard(keys, limit)] if keys else [],
         before_request=only_declared,
-        after_request=note_answer,
         security=[{}, {"api_key": []}],
     )
     return [v1, HealthController, explain_problem]

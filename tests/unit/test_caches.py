@@ -27,6 +27,7 @@ BOUNDED_BY: Final = {
     "api.metrics._of_open_fact": "the fields there are",
     "api.metrics._of_requests": "the paths and statuses there are",
     "api.metrics._of_verdict": "the editions and verdicts there are",
+    "api.body._most": "the operations there are",
     "api.parameters._declared": "the operations there are",
     "judging.missing._placed": "the fields there are, and the longest list in a case",
     "rulebooks.resolver._trait": "the traits there are",

@@ -7,14 +7,12 @@ all bodies under way hold so many together.
 from __future__ import annotations
 
 import codecs
-from collections.abc import Iterator
 from functools import cache
 from typing import Any, Final
 
 import msgspec
 from litestar import Request
-from litestar.exceptions import InternalServerException
-from litestar.exceptions.http_exceptions import RequestEntityTooLarge
+from litestar.handlers import HTTPRouteHandler
 
 from mendgauge.api.codings import Gunzip, UnpackError
 from mendgauge.api.flaws import contract_flaws, first_flaw
@@ -42,32 +40,37 @@ class StrictRequest(Request[Any, Any, Any]):
 
         Raises:
             Refusal: 415 when they are not declared as plain JSON, 413 when there are more than are taken, 503 when all
-                bodies together are too many, 400 when there are none or not all arrived.
+                bodies together are too many, 408 when they take too long, 400 when there are none or not all arrived.
         """
-        if self._unpacked is not None:
-            return self._unpacked
-        packed = is_packed(self.headers.get("content-type", ""), self.headers.get("content-encoding", ""))
-        most = self._most()
-        if (self.content_length or 0) > most:
-            raise _too_large(most)
-        try:
-            body = await self._read(Gunzip() if packed else None, most)
-        except RequestEntityTooLarge as error:
-            raise _too_large(most) from error
-        except InternalServerException as error:
-            raise Refusal(MALFORMED, "the connection closed before the whole body had arrived") from error
-        except UnpackError as error:
-            raise Refusal(MALFORMED, str(error)) from error
-        if not body:
-            raise Refusal(MALFORMED, "the request has no body; send one JSON object")
-        self._unpacked = body
-        return body
+        if self._unpacked is None:
+            try:
+                self._unpacked = await self._read()
+            except UnpackError as error:
+                raise Refusal(MALFORMED, str(error)) from error
+        return self._unpacked
 
-    async def _read(self, gunzip: Gunzip | None, most: int) -> bytes:
+    async def _read(self) -> bytes:
         """Return the body once all of it has arrived, its bytes held from the lease of the request."""
-        lease, parts, size = self.scope["state"]["lease"], [], 0
-        async for sent in self.stream():
-            for part in gunzip.parts(sent, most + 1) if gunzip else _whole(sent):
+        state = self.scope["state"]
+        headers, lease = state["headers"], state["lease"]
+        packed = is_packed(headers.get(b"content-type", b""), headers.get(b"content-encoding", b""))
+        most = _most(self.route_handler)
+        length = headers.get(b"content-length", b"")
+        if length.isdigit() and int(length) > most:
+            raise _too_large(most)
+        gunzip = Gunzip() if packed else None
+        parts, size, received, more = [], 0, 0, True
+        while more:
+            message: Any = await self.receive()
+            if refusal := state.get("refusal"):  # the connection found that the body takes too long
+                raise refusal
+            if message["type"] == "http.disconnect":
+                raise Refusal(MALFORMED, "the connection closed before the whole body had arrived")
+            sent, more = message.get("body", b""), message.get("more_body", False)
+            received += len(sent)  # what it unpacks to may be nothing, however much is sent
+            if received > most:
+                raise _too_large(most)
+            for part in gunzip.parts(sent, most + 1) if gunzip else (sent,):
                 size += len(part)
                 if size > most:
                     raise _too_large(most)
@@ -75,12 +78,9 @@ class StrictRequest(Request[Any, Any, Any]):
                 parts.append(part)
         if gunzip:
             gunzip.end()
+        if not size:
+            raise Refusal(MALFORMED, "the request has no body; send one JSON object")
         return b"".join(parts)
-
-    def _most(self) -> int:
-        """Return how many bytes the body may have: those of a case, unless the operation takes many."""
-        most: int = self.route_handler.resolve_request_max_body_size() or CASE_BYTES_MAX
-        return most if self.route_handler.opt.get("many_cases") else min(most, CASE_BYTES_MAX)
 
     async def json(self) -> Any:
         """Return the body as the handler's `data` type."""
@@ -90,38 +90,41 @@ class StrictRequest(Request[Any, Any, Any]):
         return decode(await self.body(), field.annotation)
 
 
-def _whole(sent: bytes) -> Iterator[bytes]:
-    yield sent
+@cache  # of the operations there are
+def _most(operation: HTTPRouteHandler) -> int:
+    """Return how many bytes the body may have: those of a case, unless the operation takes many."""
+    most: int = operation.resolve_request_max_body_size() or CASE_BYTES_MAX
+    return most if operation.opt.get("many_cases") else min(most, CASE_BYTES_MAX)
 
 
 def _too_large(most: int) -> Refusal:
     return Refusal(BODY_TOO_LARGE, f"the body has more than the {most} bytes that this operation takes")
 
 
-def is_packed(content_type: str, content_encoding: str) -> bool:
+def is_packed(content_type: bytes, content_encoding: bytes) -> bool:
     """Return whether a body is declared as packed with gzip.
 
     Raises:
         Refusal: 415 when it is not declared as `application/json` in UTF-8, or packed in another way.
     """
-    if content_type == "application/json" and not content_encoding:
+    if content_type == b"application/json" and not content_encoding:
         return False
-    media_type, *parameters = [part.strip().lower() for part in content_type.split(";")]
+    kind, coding = content_type.decode("latin-1"), content_encoding.decode("latin-1")
+    media_type, *parameters = [part.strip().lower() for part in kind.split(";")]
     if media_type != "application/json" or not {*parameters} <= {"charset=utf-8", 'charset="utf-8"', ""}:
-        given = f"not {content_type[:80]!r}" if content_type else "and no Content-Type was given"
+        given = f"not {kind[:80]!r}" if kind else "and no Content-Type was given"
         raise Refusal(
             UNSUPPORTED_MEDIA_TYPE,
             f"send the body as `Content-Type: application/json` (UTF-8), {given}",
             headers={"Accept": "application/json"},
         )
-    coding = content_encoding.strip().lower()
-    if coding not in ("", "identity", "gzip", "x-gzip"):
+    if coding.strip().lower() not in ("", "identity", "gzip", "x-gzip"):
         raise Refusal(
             UNSUPPORTED_MEDIA_TYPE,
-            f"send the body as it is or packed with gzip, not encoded as {content_encoding[:40]!r}",
+            f"send the body as it is or packed with gzip, not encoded as {coding[:40]!r}",
             headers={"Accept-Encoding": "gzip, identity"},
         )
-    return coding in ("gzip", "x-gzip")
+    return coding.strip().lower() in ("gzip", "x-gzip")
 
 
 def decode(body: bytes | msgspec.Raw, model: Any, what: str = "the body") -> Any:

@@ -14,14 +14,14 @@ from typing import Any
 
 import msgspec
 import structlog
-from litestar import Response
 from litestar.datastructures import State
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
 from mendgauge.api.connections import Connections, Limits
+from mendgauge.api.headers import headers_by_name
 from mendgauge.api.log import standard_output
-from mendgauge.api.metrics import count_answer, count_request
+from mendgauge.api.metrics import count_request
 from mendgauge.api.problems import FAILURE, PROBLEM_JSON, UNAVAILABLE, Refusal, problem
 
 REQUEST_ID_PATTERN = "^[A-Za-z0-9._:-]{1,64}$"
@@ -54,11 +54,7 @@ class Edge:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == ScopeType.HTTP:
-            self.in_flight += 1
-            try:
-                await self._handle(scope, receive, send)
-            finally:
-                self.in_flight -= 1
+            await self._handle(scope, receive, send)
         else:
             # What is put here the server hands to each connection.
             scope.get("state", {})["connections"] = self.connections
@@ -66,19 +62,21 @@ class Edge:
 
     async def _handle(self, scope: HTTPScope, receive: Receive, send: Send) -> None:
         began = perf_counter()
-        request_id = _request_id(scope)
         method = scope["method"]
         if method == "HEAD":
             scope = scope.copy()  # the server's own must go on saying HEAD: it would miss the body of a GET
             scope["method"] = "GET"
-        scope.setdefault("state", {})["request_id"] = request_id
-        answer = _Answer(send, scope["state"], self.state, with_body=method != "HEAD")
+        state = scope.setdefault("state", {})
+        state["headers"] = headers = headers_by_name(scope["headers"])
+        state["request_id"] = request_id = _request_id(headers.get(b"x-request-id"))
+        answer = _Answer(send, state, self.state, with_body=method != "HEAD")
         structlog.contextvars.bind_contextvars(request_id=request_id)
+        self.in_flight += 1
         try:
             if refusal := _refusal_of_connection(scope):
                 await answer.fail(refusal)
             else:
-                await self.app(scope, _unless_late(receive, scope), answer.send)
+                await self.app(scope, receive, answer.send)
         except asyncio.CancelledError:  # the server stops and waits no longer; the task ends here either way
             _log.warning("request cut short: the service stops", answer_begun=answer.status is not None)
             await answer.fail(_STOPPED)
@@ -86,6 +84,7 @@ class Edge:
             _log.error("request failed outside the application", exc_info=error)
             await answer.fail(FAILURE)
         finally:
+            self.in_flight -= 1
             seconds = perf_counter() - began
             count_request(scope.get("path_template"), answer.status, seconds)
             _log.info(
@@ -97,7 +96,8 @@ class Edge:
                 bytes=answer.bytes,
                 ms=round(seconds * 1000, 3),
                 client=client[0] if (client := scope.get("client")) else None,
-                key=scope["state"].get("key"),
+                key=state.get("key"),
+                **state.get("judged", {}),
             )
             structlog.contextvars.clear_contextvars()
 
@@ -129,31 +129,6 @@ def _refusal_of_connection(scope: HTTPScope) -> Refusal | None:
     if state.get("within_bound", True) or scope["path"] in HEALTH_PATHS:
         return None
     return _TOO_MANY_CONNECTIONS
-
-
-def _unless_late(receive: Receive, scope: HTTPScope) -> Receive:
-    """Raise, instead of receiving more, once the connection found that the body takes too long."""
-    if scope["method"] == "GET":
-        return receive
-    state = scope["state"]
-
-    async def received() -> Any:
-        message = await receive()
-        if refusal := state.get("refusal"):
-            raise refusal
-        return message
-
-    return received
-
-
-async def note_answer(response: Response[Any]) -> Response[Any]:
-    """Count what was answered, and have the request's line in the log say it, where the answer is one on a case."""
-    content = response.content
-    count_answer(content)
-    verdict = getattr(getattr(content, "repairability", content), "verdict", None)
-    if rulebook := getattr(content, "rulebook", None):
-        structlog.contextvars.bind_contextvars(verdict=verdict, rulebook=f"{rulebook.id}@{rulebook.edition}")
-    return response
 
 
 class _Answer:
@@ -189,11 +164,8 @@ class _Answer:
             await self.send({"type": "http.response.body", "body": body, "more_body": False})
 
 
-def _request_id(scope: HTTPScope) -> str:
-    for name, value in scope["headers"]:
-        if name == b"x-request-id" and _well_formed(value):
-            return value.decode()
-    return token_hex(16)
+def _request_id(given: bytes | None) -> str:
+    return given.decode() if given and _well_formed(given) else token_hex(16)
 
 
 def _with_head(headers: list[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:

@@ -116,13 +116,13 @@ def key_guard(ring: KeyRing, limit: RateLimit | None) -> Guard:
     """Return a guard that lets through requests with `Authorization: Bearer <key>` (RFC 6750) within the key's rate."""
 
     async def guard(connection: ASGIConnection[Any, Any, Any, Any], _handler: BaseRouteHandler) -> None:
-        scheme, _, key = connection.headers.get("authorization", "").partition(" ")
+        state = connection.scope["state"]
+        scheme, _, key = state["headers"].get(b"authorization", b"").decode("latin-1").partition(" ")
         if not key or scheme.lower() != "bearer":
             raise _refusal("no API key was sent", "")
         name = ring.name_of(key.strip())
         if name is None:
             raise _refusal("the API key sent is not one of this service's", ', error="invalid_token"')
-        state = connection.scope["state"]
         state["key"] = name
         if limit:
             quota = limit.take(name)

@@ -46,18 +46,11 @@ class Transfer:
         if scope["type"] != ScopeType.HTTP:
             await self.app(scope, receive, send)
             return
-        hosts, origin, accepted = 0, b"", b""
-        for name, value in scope["headers"]:
-            if name == b"host":
-                hosts += 1
-            elif name == b"origin":
-                origin = value
-            elif name == b"accept-encoding":
-                accepted += b"," + value
-        if hosts > 1 or (hosts == 0 and scope["http_version"] == "1.1"):  # RFC 9112, 3.2
+        headers = scope["state"]["headers"]
+        if (hosts := _hosts(scope, headers)) != 1:
             await _refuse(scope, send, f"the request has {hosts} `Host` headers; it needs one")
             return
-        known = self._cors(origin)
+        known = self._cors(headers.get(b"origin", b"")) if self._origins else []
         if len(known) > 1 and scope["method"] == "OPTIONS":
             await send({"type": "http.response.start", "status": 204, "headers": [*known, *_CORS]})
             await send({"type": "http.response.body", "body": b"", "more_body": False})
@@ -65,14 +58,12 @@ class Transfer:
         lease = Lease(self._under_way)
         scope["state"]["lease"], scope["state"]["turn"] = lease, self._under_way.turn
         try:
-            await self.app(scope, receive, _Answer(send, accepted.decode("latin-1"), known).send)
+            await self.app(scope, receive, _Answer(send, headers.get(b"accept-encoding", b""), known).send)
         finally:
             lease.release()
 
     def _cors(self, origin: bytes) -> Headers:
         """Return the headers that let a page of another origin read the answer, where the operator named it."""
-        if not self._origins:
-            return []
         vary = (b"vary", b"Origin")
         if origin not in self._origins:
             return [vary]
@@ -82,7 +73,7 @@ class Transfer:
 class _Answer:
     """An answer under way: its head waits until the first of its body says whether it is worth packing."""
 
-    def __init__(self, send: Send, accepted: str, more: Headers) -> None:
+    def __init__(self, send: Send, accepted: bytes, more: Headers) -> None:
         self._send, self._accepted, self._more = send, accepted, more
         self._head: Any = None
         self._packer: Packer | None = None
@@ -106,10 +97,10 @@ class _Answer:
         """Send the head, and return what is left to send of the first of the body, packed already if it is all."""
         head, self._head = self._head, None
         headers = [*head["headers"], (b"vary", b"Accept-Encoding"), *self._more]
-        if not any(name == b"cache-control" for name, _ in headers):
-            tagged = any(name == b"etag" for name, _ in headers)
-            headers.append((b"cache-control", b"no-cache" if tagged else b"no-store"))
-        coding = preferred(self._accepted) if self._accepted else None
+        names = dict(headers)
+        if b"cache-control" not in names:
+            headers.append((b"cache-control", b"no-cache" if b"etag" in names else b"no-store"))
+        coding = preferred(self._accepted.decode("latin-1")) if self._accepted else None
         if coding and head["status"] == 304:  # the tag is that of the answer which the caller holds
             headers = [_packed(name, value) for name, value in headers]
         elif coding and (more_body or len(body) >= PACKED_MIN):
@@ -135,6 +126,14 @@ class _Answer:
                 await self._send({"type": "http.response.body", "body": part, "more_body": True})
         if not more_body:
             await self._send({"type": "http.response.body", "body": packer.end(), "more_body": False})
+
+
+def _hosts(scope: HTTPScope, headers: dict[bytes, bytes]) -> int:
+    """Return how many `Host` headers a request has; one where it needs none (RFC 9112, 3.2)."""
+    host = headers.get(b"host")
+    if host is None:
+        return 0 if scope["http_version"] == "1.1" else 1
+    return [name for name, _ in scope["headers"]].count(b"host") if b"," in host else 1
 
 
 def _packed(name: bytes, value: bytes) -> tuple[bytes, bytes]:
