@@ -153,7 +153,7 @@ def word_names() -> dict[str, str]:
 
 
 def names_taken() -> set[str]:
-    """Every class of the client beside its models, which none of these may be called like."""
+    """Return every class of the client beside its models, which none of these may be called like."""
     others = [path for path in (HERE / PACKAGE).glob("*.py") if path.name != "models.py"]
     bodies = [ast.parse(path.read_text("utf-8")).body for path in others]
     return {node.name for body in bodies for node in body if isinstance(node, ast.ClassDef)}

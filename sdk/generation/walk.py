@@ -28,7 +28,7 @@ def _parts(schema: Schema) -> Iterator[Schema]:
 
 
 def refs(node: Any) -> Iterator[str]:
-    """Return the names of the schemas that any part of a document refers to."""
+    """Yield the names of the schemas that any part of a document refers to."""
     if isinstance(node, dict):
         ref = node.get("$ref")
         if isinstance(ref, str) and ref.startswith(REF):

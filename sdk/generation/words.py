@@ -14,7 +14,7 @@ from generation.walk import REF, Schema, refs, within
 
 
 def is_words(schema: Schema) -> bool:
-    """Whether a schema lists strings."""
+    """Return whether a schema lists strings."""
     return all(isinstance(word, str) for word in schema.get("enum", [None]))
 
 

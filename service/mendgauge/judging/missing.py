@@ -98,7 +98,7 @@ def _repaired(tyre: Any) -> Iterable[Pointer]:
 
 
 def _loading(tyre: Any) -> Iterable[Pointer]:
-    """Return what leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
+    """Yield what leaves the load of one tyre open: its moulded figures, its index, and the speed it is taken at."""
     one, index = tyre.loading, load_of(tyre.marking_facts.marking)
     in_pair = tyre.single != YES
     if index is None or tyre.marking_facts.marking.light_truck:

@@ -48,7 +48,7 @@ class UnknownRulebookError(LookupError):
 
 @lru_cache(maxsize=1)
 def list_editions() -> tuple[Edition, ...]:
-    """Every edition there is, by id, newest first."""
+    """Return every edition there is, by id, newest first."""
     folder = resources.files(__package__)
     return read_editions(
         {entry.name: entry.read_text("utf-8") for entry in folder.iterdir() if entry.name.endswith(".toml")}
@@ -59,7 +59,7 @@ def list_editions() -> tuple[Edition, ...]:
 def find_edition(reference: str) -> Edition:
     """Return the edition a reference names: `gb@2026.1` that one, `gb` the newest.
 
-    Raises `UnknownRulebookError` when there is none.
+    Raise `UnknownRulebookError` when there is none.
     """
     for edition in list_editions():
         if reference in (edition.book.id, edition.reference):
@@ -68,9 +68,9 @@ def find_edition(reference: str) -> Edition:
 
 
 def read_editions(files: Mapping[str, str]) -> tuple[Edition, ...]:
-    """Editions from the text of their files, by file name.
+    """Return the editions from the text of their files, by file name.
 
-    Raises `RulebookError` for anything that does not keep to the schema.
+    Raise `RulebookError` for anything that does not keep to the schema.
     """
     workshops = {name: _read(name, text, Workshop) for name, text in files.items() if name.startswith(_WORKSHOP)}
     procedures = {name: _read_procedure(name, text) for name, text in files.items() if name.startswith(_PROCEDURE)}

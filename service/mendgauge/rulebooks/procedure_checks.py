@@ -43,7 +43,7 @@ def flaws(procedure: Procedure) -> Iterator[str]:
 
 
 def sourced(procedure: Procedure) -> Iterator[tuple[str, Sourced]]:
-    """Every entry that names a source, with its heading."""
+    """Yield every entry that names a source, with its heading."""
     for heading in procedure.__struct_fields__:
         entries = getattr(procedure, heading)
         if isinstance(entries, tuple):
@@ -135,7 +135,7 @@ def _parameter_flaws(rule: ParameterRule) -> Iterator[str]:
 
 
 def texts(step: StepRule, procedure: Procedure) -> Iterator[tuple[str, Said]]:
-    """Every text of a step with its heading; one that always holds has no conditions."""
+    """Yield every text of a step with its heading; one that always holds has no conditions."""
     for heading, entries in (("do", step.do), ("tools", step.tools)):
         for entry in entries:
             yield heading, entry if isinstance(entry, Said) else Said(says=entry)

@@ -121,5 +121,5 @@ class Provision(Sourced, frozen=True, kw_only=True, eq=False):
         return {name: value for name in _CONDITION_FIELDS if (value := getattr(self, name)) is not None}
 
     def in_force(self, on: date) -> bool:
-        """Whether the provision is in force on a day; `starts` counts, `ends` does not."""
+        """Return whether the provision is in force on a day; `starts` counts, `ends` does not."""
         return (self.starts is None or self.starts <= on) and (self.ends is None or on < self.ends)

@@ -193,7 +193,7 @@ def applying(branches: Iterable[Branch[S]]) -> tuple[Branch[S], ...]:
 
 
 def first_that_applies(branches: tuple[Branch[S], ...], otherwise: Outcome = MET) -> Callable[[S], Outcome]:
-    """Judges by the first branch whose condition holds, and by every one before it whose condition may hold."""
+    """Judge by the first branch whose condition holds, and by every one before it whose condition may hold."""
     if branches[0].applies == YES:
         return branches[0].judge
     pairs = tuple((branch.judge, branch.applies) for branch in branches)

@@ -181,7 +181,7 @@ _COUNTERPARTS: Final = (
 
 
 def loosening(house: HouseRules, tyre: TyreFacts, rules: Iterable[BoundRule[Any]], book: str) -> Iterator[Flaw]:
-    """Every setting of a house that asks for less than the book does, naming both values.
+    """Yield every setting of a house that asks for less than the book does, naming both values.
 
     Where the book's limit hangs on what is not known, a setting is held against the loosest it may be.
     """

@@ -47,7 +47,7 @@ def outcome(kept: Truth, broken: Outcome) -> Outcome:
 
 
 def settled(found: Outcome) -> bool:
-    """Whether only one bit is left."""
+    """Return whether only one bit is left."""
     return found & (found - 1) == 0
 
 
@@ -98,7 +98,7 @@ def possible_verdicts(worst: Outcome) -> tuple[Verdict, ...]:
 
 
 def join(floor: Outcome, union: Outcome) -> Outcome:
-    """All that several rules together can come to.
+    """Return all that several rules together can come to.
 
     `floor` is the worst of each rule's best, `union` every bit any of them can take. A worse bit than the floor is
     reached when one rule takes it and every other takes its best; nothing better than the floor can be.

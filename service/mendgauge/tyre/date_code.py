@@ -88,7 +88,7 @@ class DateCode(msgspec.Struct, frozen=True, kw_only=True):
 def read_date_code(text: str, today: date) -> DateCode:
     """Return the date code or TIN that `text` spells. `today` is the day the tyre is looked at: it was made by then.
 
-    Of a retread's and a casing's TIN together, the retread's. Raises `DateCodeError`.
+    Of a retread's and a casing's TIN together, the retread's. Raise `DateCodeError`.
     """
     if len(text) > LONGEST:
         raise DateCodeError("TOO_LONG", f"a date code or TIN has at most {LONGEST} signs, this has {len(text)}")
@@ -109,7 +109,7 @@ def read_date_code(text: str, today: date) -> DateCode:
 
 
 def _read_tin(tin: str, today: date) -> DateCode:
-    """One TIN, or a date code alone."""
+    """Return what one TIN says, or a date code alone. Raise `DateCodeError`."""
     head = _TIN.fullmatch(tin)
     groups = re.split(r"[ -]+", head["rest"]) if head else []
     symbols = "".join(groups)
@@ -232,7 +232,7 @@ def age_years(code: DateCode, on: date) -> Interval | None:
 
 
 def _years(since: date, on: date) -> float:
-    """Years gone by, the last one in part; 0 where there are none yet."""
+    """Return the years gone by, the last one in part; 0 where there are none yet."""
     if on <= since:
         return 0.0
     whole = on.year - since.year

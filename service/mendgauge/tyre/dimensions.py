@@ -54,7 +54,7 @@ def overall_diameter_mm(marking: Marking) -> float | None:
 
 
 def overall_diameter_bounds_mm(marking: Marking) -> Interval | None:
-    """Every overall diameter the size leaves possible, mm; `None` for one that does not even give the width.
+    """Return every overall diameter that the size leaves possible, mm; `None` where it gives not even the width.
 
     A point where the size gives it; else rim and two section heights as they are of sizes without aspect ratio.
     """

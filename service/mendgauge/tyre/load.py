@@ -33,7 +33,7 @@ class Load(msgspec.Struct, frozen=True):
 
 
 def load_kg(index: int) -> float:
-    """Return the load of a load index, kg. Raises `ValueError` for an index that is not in the table."""
+    """Return the load of a load index, kg. Raise `ValueError` for an index that is not in the table."""
     if index not in LOAD_INDEX:
         raise ValueError(f"load index {index} is unknown: indices go from 0 to {max(LOAD_INDEX)}")
     return LOAD_INDEX[index].kg

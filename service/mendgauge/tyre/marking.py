@@ -101,7 +101,7 @@ _ROAD_SYMBOLS: Final = tuple(symbol for symbol in SPEED_SYMBOL if len(symbol) ==
 def read_marking(text: str) -> Marking:
     """Return the marking that `text` spells, of up to 80 signs. Case and spacing are free; a decimal comma is a point.
 
-    Raises `MarkingError` where it does not read.
+    Raise `MarkingError` where it does not read.
     """
     try:
         return _read(text)
@@ -121,7 +121,7 @@ def _spelt_right(guess: str | None) -> str | None:
 
 
 def _read(text: str) -> Marking:
-    """As `read_marking`, but a suggestion is only a guess."""
+    """Return what `read_marking` does; what a refusal suggests is only a guess, which may not read."""
     plain = _plain(text)
     common = _common(plain)
     if common is not None:
@@ -144,7 +144,7 @@ def _refuse_too_long(text: str) -> None:
 
 
 def _plain(text: str) -> str:
-    """Upper case, single spaces, ASCII alone."""
+    """Return a text in upper case with single spaces. Raise `MarkingError` where it is not ASCII alone."""
     _refuse_too_long(text)
     plain = " ".join((text if text.isascii() else text.translate(_PLAIN)).split())
     if not plain:

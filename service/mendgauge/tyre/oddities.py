@@ -9,7 +9,7 @@ from mendgauge.tyre.tokens import Marking, MarkingWarning, ServiceDescription
 
 
 def oddities(marking: Marking) -> Iterator[MarkingWarning]:
-    """Return what reads, and should make a person look again."""
+    """Yield a warning of each thing that should make a person look again."""
     kmh = SPEED_SYMBOL[marking.speed].km_h if marking.speed else None
     if marking.temporary_spare:
         yield MarkingWarning("temporary_spare", "This is the marking of a temporary spare.")
@@ -40,7 +40,7 @@ def oddities(marking: Marking) -> Iterator[MarkingWarning]:
 
 
 def _looks_motorcycle(marking: Marking) -> bool:
-    """Whether a size that says no class is a motorcycle's by its look: a common practice, no rule of a standard.
+    """Return whether a size that says no class is a motorcycle's by its look: a common practice, no rule of a standard.
 
     Metric widths go in tens of mm (a car's end in 5), inch widths are narrow; the rim code is 13 to 23, where M/C is
     due so that the tyre is not taken for a car's; the load index is low.

@@ -57,7 +57,7 @@ class SpeedRating(msgspec.Struct, frozen=True):
 
 
 def kmh_of(symbol: str) -> float:
-    """Return the speed of a service description's symbol, km/h. Raises `ValueError` for what is none."""
+    """Return the speed of a service description's symbol, km/h. Raise `ValueError` for what is none."""
     kmh = _KMH.get(symbol)
     if kmh is None:
         raise ValueError(f"{symbol!r} is no speed symbol: they are {', '.join(SYMBOLS_BY_SPEED)}")
@@ -70,7 +70,7 @@ def speed_of(marking: Marking) -> SpeedRating | None:
 
 
 def rated_speed(marking: Marking) -> Interval:
-    """Every rated speed the marking leaves possible, km/h.
+    """Return every rated speed that the marking leaves possible, km/h.
 
     A point where the symbol says it; from the floor without an upper end (`math.inf`) for ZR, VR and brackets; from the
     slowest road symbol without an upper end where the marking says nothing; both words, and what is between, where the
@@ -81,9 +81,9 @@ def rated_speed(marking: Marking) -> Interval:
 
 
 def at_least_symbol(marking: Marking, symbol: str) -> Truth:
-    """Whether the tyre's speed symbol is this one or a faster one; `EITHER` where the marking does not settle it.
+    """Return whether the tyre's speed symbol is this one or a faster one; `EITHER` where the marking leaves it open.
 
-    ZR counts as over V, and V in the size counts as V. Raises `ValueError` for an unknown symbol.
+    ZR counts as over V, and V in the size counts as V. Raise `ValueError` for an unknown symbol.
     """
     service, in_size = _by_service(marking), None
     if marking.zr:

@@ -52,7 +52,7 @@ def _with(own: MarkingFacts, mate: MarkingFacts | None, alike: Callable[[Marking
 
 
 def at_place(tyre: PositionFacts, place: MatePlace) -> Iterator[tuple[MateFacts, Truth]]:
-    """Return the other tyres that may be at a place, and whether each surely is."""
+    """Yield the other tyres that may be at a place, and whether each surely is."""
     for mate in tyre.mates:
         if place in mate.places:
             yield mate, YES if mate.places == (place,) else EITHER
@@ -77,7 +77,7 @@ def every_mate(tyre: PositionFacts, place: MatePlace, kept: Callable[[MateFacts]
 
 
 def difference(one: Interval, other: Interval) -> Interval:
-    """Every difference of two measurements, without its sign; decimals as the gauges gave them differ in decimals.
+    """Return every difference of two measurements, without its sign, in the decimals of the gauges.
 
     A tyre with 8 mm of tread beside one with 4.5 to 5 mm:
 
