@@ -9,11 +9,11 @@ from mendgauge_client._base import AnswerStruct, OpenWord, RequestStruct
 
 
 class Advice(AnswerStruct, kw_only=True, frozen=True):
-    """What to do about a finding; empty where there is nothing to say."""
+    """What to do about a finding; what there is nothing to say of is left out."""
 
-    tyre: str
+    tyre: str | None = None
     """What to do with the tyre."""
-    vehicle: str
+    vehicle: str | None = None
     """What to do with the vehicle."""
     operation: str | None = None
     """What to change so that it happens less; in a full answer."""

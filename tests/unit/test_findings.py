@@ -183,6 +183,20 @@ def test_a_broken_finding_says_what_to_do_and_a_met_one_does_not() -> None:
     assert (size.advice, size.cause) == (None, None)
 
 
+@pytest.mark.parametrize("detail", ["brief", "full"])
+def test_advice_that_has_nothing_to_say_of_the_vehicle_leaves_it_out(detail: str) -> None:
+    tubed = {
+        "detail": detail,
+        "rulebook": "gb",
+        "tyre": {"marking": "4.00-18 64S TT"},
+        "vehicle": {"kind": "motorcycle"},
+    }
+    found = next(one for one in check_repairability(msgspec.convert(tubed, Case)).findings if one.rule == "tube_type")
+    assert found.advice is not None
+    assert "vehicle" not in msgspec.to_builtins(found.advice)
+    assert found.advice.tyre == "Repair the tyre, and renew or repair the tube."
+
+
 @pytest.mark.parametrize("region", ["sidewall", "shoulder"])
 def test_what_lies_beyond_the_tread_may_hang_on_the_speed_symbol(region: str) -> None:
     """In Australia a specialist may take on no passenger tyre marked V or above; a bare size may be one."""

@@ -68,10 +68,10 @@ class Limit(AnswerPart, frozen=True, kw_only=True):
 
 
 class Advice(AnswerPart, frozen=True, kw_only=True):
-    """What to do about a finding; empty where there is nothing to say."""
+    """What to do about a finding; what there is nothing to say of is left out."""
 
-    tyre: Annotated[str, Meta(description="What to do with the tyre.")]
-    vehicle: Annotated[str, Meta(description="What to do with the vehicle.")]
+    tyre: Annotated[str | None, Meta(description="What to do with the tyre.")] = None
+    vehicle: Annotated[str | None, Meta(description="What to do with the vehicle.")] = None
     operation: Annotated[str | None, Meta(description="What to change so that it happens less; in a full answer.")] = (
         None
     )
@@ -313,10 +313,11 @@ def _read_alike(one: str, other: str) -> bool:
 
 
 def _advice(texts: FindingWords, found: Outcome, bound: BoundEdition) -> Advice | None:
-    if not (texts.tyre or texts.vehicle or texts.operation):
-        return None
     other = {SPECIALIST: texts.specialist, CAUTION: texts.caution}.get(found)
-    return Advice(tyre=other or texts.tyre, vehicle=texts.vehicle, operation=texts.operation if bound.full else None)
+    tyre, operation = other or texts.tyre, texts.operation if bound.full else ""
+    if not (tyre or texts.vehicle or operation):
+        return None
+    return Advice(tyre=tyre or None, vehicle=texts.vehicle or None, operation=operation or None)
 
 
 def observed_of(evidence: Evidence) -> Observed | None:
