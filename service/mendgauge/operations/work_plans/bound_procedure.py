@@ -17,6 +17,7 @@ from mendgauge.rulebooks.schema.procedure import (
     ExtraTime,
     ParameterRule,
     Procedure,
+    Said,
     StepRule,
 )
 from mendgauge.wording import in_language
@@ -57,6 +58,8 @@ class AtStep(msgspec.Struct, frozen=True, eq=False):
     `quotes_on` are the circumstances that the figures of the book there hang on; none where it has none.
     """
 
+    do: tuple[Said, ...]
+    tools: tuple[Said, ...]
     book_figures: tuple[BookFigureRule, ...]
     parameters: tuple[ParameterRule, ...]
     case_figures: tuple[CaseFigureRule, ...]
@@ -80,6 +83,8 @@ def _given_at(procedure: Procedure, rule: StepRule) -> AtStep:
     figures = tuple([one for one in procedure.book_figures if code in one.steps])
     hang_on = {name for one in figures for name in one.when}
     return AtStep(
+        do=tuple(map(_said, rule.do)),
+        tools=tuple(map(_said, rule.tools)),
         book_figures=figures,
         parameters=tuple([one for one in procedure.parameters if code in one.steps]),
         case_figures=tuple([one for one in procedure.case_figures if code in one.steps]),
@@ -87,3 +92,7 @@ def _given_at(procedure: Procedure, rule: StepRule) -> AtStep:
         cautions=tuple([by_code[caution] for caution in rule.cautions]),
         quotes_on=named(hang_on, per_injury=rule.per_injury) if figures else None,
     )
+
+
+def _said(entry: str | Said) -> Said:
+    return entry if isinstance(entry, Said) else Said(says=entry)

@@ -74,7 +74,8 @@ def named_at(procedure: Procedure, rule: StepRule) -> Named:
     given = at_step(procedure, rule)
     rules: list[StepRule | Said | CautionRule | BookFigureRule | ParameterRule | CaseFigureRule | ExtraTime] = [
         rule,
-        *(one for one in (*rule.do, *rule.tools) if isinstance(one, Said)),
+        *given.do,
+        *given.tools,
         *given.cautions,
         *given.book_figures,
         *given.parameters,
@@ -93,6 +94,8 @@ def apply(
     injuries: tuple[InjuryConditions, ...] = (),
 ) -> Applied:
     """Return whether what is said for some tyres and circumstances holds under some conditions, at some injuries."""
+    if not when and kinds is None and classes == ALL_CLASSES:
+        return _SURE[YES]
     holds = conditions.applies_to(classes, kinds)
     open_names = [] if holds in (YES, NO) else [USE]
     for name in when:
@@ -157,8 +160,8 @@ class _Picker:
             applied,
             tuple((injury.index, holds) for injury, holds in at),
             self.bound.in_language(rule.title),
-            tuple(self._said(rule.do)),
-            tuple(self._said(rule.tools)),
+            tuple(self._said(self.given.do)),
+            tuple(self._said(self.given.tools)),
             tuple(self._cautions(quotable(parameters))),
             parameters,
             tuple(self._figures()),
@@ -184,11 +187,8 @@ class _Picker:
         self.hangs_on.update(applied.hangs_on)
         return applied
 
-    def _said(self, entries: tuple[str | Said, ...]) -> Iterator[tuple[Said, Applied]]:
+    def _said(self, entries: tuple[Said, ...]) -> Iterator[tuple[Said, Applied]]:
         for entry in entries:
-            if not isinstance(entry, Said):
-                yield Said(says=entry), _SURE[YES]
-                continue
             applied = self._applied(entry.classes, None, entry.when)
             if applied.holds != NO:
                 yield entry, applied

@@ -92,8 +92,12 @@ def unknown_codes(procedure: Procedure, given: Collection[str]) -> Iterator[Flaw
 
 def _usual(procedure: Procedure, conditions: JobConditions, code: str) -> TimePart | None:
     """Return the usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
-    of_class = {of: times for times in procedure.times for of in times.classes}
-    found: list[StepTimes] = [of_class[of] for of in conditions.classes if code in of_class[of].likely_minutes]
+    found: list[StepTimes] = [
+        times
+        for of in conditions.classes
+        for times in procedure.times
+        if of in times.classes and code in times.likely_minutes
+    ]
     if not found:
         return None
     spread = procedure.spread[0]

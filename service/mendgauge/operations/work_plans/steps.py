@@ -100,6 +100,9 @@ def _cautioned_once(ready: tuple[Ready, ...]) -> Iterator[Ready]:
     """Yield steps with each caution at the first that has it."""
     said: set[str] = set()
     for one in ready:
+        if not one.step.cautions:
+            yield one
+            continue
         new = tuple([caution for caution in one.step.cautions if caution.says not in said])
         said.update([caution.says for caution in new])
         same = len(new) == len(one.step.cautions)
