@@ -11,6 +11,7 @@ from mendgauge.answers.citation import Citation
 from mendgauge.operations.work_plans.conditions import Named, named
 from mendgauge.rulebooks.provision import Basis, Language
 from mendgauge.rulebooks.schema.procedure import (
+    ALL_CLASSES,
     BookFigureRule,
     CaseFigureRule,
     CautionRule,
@@ -55,11 +56,13 @@ def _bound(procedure: Procedure, language: Language, *, full: bool, outline: boo
 class AtStep(msgspec.Struct, frozen=True, eq=False):
     """All that a procedure gives at one step, each in its order.
 
-    `quotes_on` are the circumstances that the figures of the book there hang on; none where it has none.
+    `conditional` is what of `do` and `tools` is not said of every tyre; `quotes_on` are the circumstances that the
+    figures of the book there hang on; none where it has none.
     """
 
     do: tuple[Said, ...]
     tools: tuple[Said, ...]
+    conditional: tuple[Said, ...]
     book_figures: tuple[BookFigureRule, ...]
     parameters: tuple[ParameterRule, ...]
     case_figures: tuple[CaseFigureRule, ...]
@@ -82,9 +85,11 @@ def _given_at(procedure: Procedure, rule: StepRule) -> AtStep:
     code, by_code = rule.code, {caution.code: caution for caution in procedure.cautions}
     figures = tuple([one for one in procedure.book_figures if code in one.steps])
     hang_on = {name for one in figures for name in one.when}
+    do, tools = tuple(map(_said, rule.do)), tuple(map(_said, rule.tools))
     return AtStep(
-        do=tuple(map(_said, rule.do)),
-        tools=tuple(map(_said, rule.tools)),
+        do=do,
+        tools=tools,
+        conditional=tuple([one for one in (*do, *tools) if one.when or one.classes != ALL_CLASSES]),
         book_figures=figures,
         parameters=tuple([one for one in procedure.parameters if code in one.steps]),
         case_figures=tuple([one for one in procedure.case_figures if code in one.steps]),

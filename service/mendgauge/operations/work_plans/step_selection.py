@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -94,8 +95,6 @@ def apply(
     injuries: tuple[InjuryConditions, ...] = (),
 ) -> Applied:
     """Return whether what is said for some tyres and circumstances holds under some conditions, at some injuries."""
-    if not when and kinds is None and classes == ALL_CLASSES:
-        return _SURE[YES]
     holds = conditions.applies_to(classes, kinds)
     open_names = [] if holds in (YES, NO) else [USE]
     for name in when:
@@ -155,13 +154,14 @@ class _Picker:
         if applied.holds == NO:
             return None
         parameters = tuple(self._parameters())
+        do, tools = self._texts()
         return PickedStep(
             rule,
             applied,
             tuple((injury.index, holds) for injury, holds in at),
             self.bound.in_language(rule.title),
-            tuple(self._said(self.given.do)),
-            tuple(self._said(self.given.tools)),
+            do,
+            tools,
             tuple(self._cautions(quotable(parameters))),
             parameters,
             tuple(self._figures()),
@@ -183,9 +183,19 @@ class _Picker:
         kinds: tuple[VehicleKind, ...] | None = None,
         when: tuple[Circumstance, ...] = (),
     ) -> Applied:
+        if not when and kinds is None and classes == ALL_CLASSES:
+            return _SURE[YES]
         applied = apply(self.bound, self.conditions, classes, kinds, when, self.injuries)
         self.hangs_on.update(applied.hangs_on)
         return applied
+
+    def _texts(self) -> tuple[tuple[tuple[Said, Applied], ...], tuple[tuple[Said, Applied], ...]]:
+        """Return what may be said of what to do and of the tools; in outline nothing, though the step hangs on it."""
+        if self.bound.outline:
+            for said in self.given.conditional:
+                self._applied(said.classes, None, said.when)
+            return (), ()
+        return tuple(self._said(self.given.do)), tuple(self._said(self.given.tools))
 
     def _said(self, entries: tuple[Said, ...]) -> Iterator[tuple[Said, Applied]]:
         for entry in entries:
@@ -197,14 +207,7 @@ class _Picker:
         for rule in self.given.cautions:
             applied = self._applied(rule.classes, rule.kinds, rule.when)
             if applied.holds != NO:
-                provenance = self.bound.provenance(rule.basis, self.procedure.source(rule))
-                yield CautionAtStep(
-                    code=rule.code,
-                    says=self.bound.in_language(fill(rule.says, places)),
-                    only_if=applied.only_if,
-                    basis=provenance.basis,
-                    source=provenance.source,
-                )
+                yield _caution(self.bound, rule, fill(rule.says, places), applied.only_if)
 
     def _parameters(self) -> Iterator[StepParameter]:
         for rule in self.given.parameters:
@@ -223,6 +226,18 @@ class _Picker:
             applied = self._applied(rule.classes, rule.kinds, rule.when)
             if applied.holds != NO:
                 yield rule, applied
+
+
+@lru_cache(maxsize=512)
+def _caution(bound: BoundProcedure, rule: CautionRule, says: str, only_if: str | None) -> CautionAtStep:
+    provenance = bound.provenance(rule.basis, bound.procedure.source(rule))
+    return CautionAtStep(
+        code=rule.code,
+        says=bound.in_language(says),
+        only_if=only_if,
+        basis=provenance.basis,
+        source=provenance.source,
+    )
 
 
 def fill(text: str, places: Mapping[str, str]) -> str:

@@ -7,6 +7,7 @@ beyond its high end, as more is known. Only a wheel nobody has seen is reckoned 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Final, TypeAlias
 
 import msgspec
@@ -20,6 +21,7 @@ from mendgauge.operations.work_plans.answer import Minutes, TimePart, UsualMinut
 from mendgauge.operations.work_plans.conditions import JobConditions
 from mendgauge.operations.work_plans.step_selection import Applied, PickedStep
 from mendgauge.rulebooks.schema.procedure import ExtraTime, Procedure, StepTimes
+from mendgauge.tyre.tyre_class import TyreClass
 
 HOUSE_TIME: Final = "House time sent with the case"
 _LONGER_JOB: Final = ("on_vehicle",)
@@ -41,7 +43,7 @@ class Timed(msgspec.Struct, frozen=True):
 def step_time(procedure: Procedure, conditions: JobConditions, step: PickedStep, house: House, cures: Cures) -> Timed:
     """Return how long a picked step takes. `cures` may be empty where the step is no cure."""
     parts: list[tuple[TimePart, Applied]] = []
-    usual = _usual(procedure, conditions, step.rule.code)
+    usual = _usual(procedure, conditions.classes, step.rule.code)
     if usual is not None:
         parts.append((_of_house(house, usual), step.applied))
     for rule, applied in step.extra_times:
@@ -90,13 +92,11 @@ def unknown_codes(procedure: Procedure, given: Collection[str]) -> Iterator[Flaw
             yield Flaw(house_times_pointer("minutes", code), what)
 
 
-def _usual(procedure: Procedure, conditions: JobConditions, code: str) -> TimePart | None:
+@lru_cache(maxsize=1024)
+def _usual(procedure: Procedure, classes: tuple[TyreClass, ...], code: str) -> TimePart | None:
     """Return the usual time of a step, over every class of tyre it may be; none where a rule of its own gives it."""
     found: list[StepTimes] = [
-        times
-        for of in conditions.classes
-        for times in procedure.times
-        if of in times.classes and code in times.likely_minutes
+        times for of in classes for times in procedure.times if of in times.classes and code in times.likely_minutes
     ]
     if not found:
         return None
