@@ -73,7 +73,7 @@ def plan_of(workup: Workup) -> WorkPlan:
         else (),
         to_establish=()
         if asks_nothing_more(workup)
-        else first_of(tuple(questions(job, trims_of(workup).to_establish, laid.ready)), bound),
+        else first_of(tuple(questions(job, trims_of(workup).to_establish, scope)), bound),
         # An outline has them with its verdict and its units.
         cautions=() if bound.outline else units_of(workup).cautions,
         sources=sources_of(decided_by),
