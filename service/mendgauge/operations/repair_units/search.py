@@ -77,12 +77,11 @@ class Options:
     ) -> None:
         self.one_piece, self.stems, self.patches = one_piece, stems, patches
         self._apart = int(one_piece_allowed)
-        whole = map(self.of, zip(self.one_piece))
+        # What is left to be made holds nothing of this object, which would be a cycle.
+        whole, pairs = map(_whole, one_piece), _pairs(stems, patches, self._apart)
         apart = bool(stems and patches)
         # With one sort of options there is nothing to merge, which takes as long as the rest of a plain choice.
-        self._rest = (
-            merge(whole, self._pairs(), key=attrgetter("cost")) if one_piece and apart else chain(whole, self._pairs())
-        )
+        self._rest = merge(whole, pairs, key=attrgetter("cost")) if one_piece and apart else chain(whole, pairs)
         self._made: list[Option] = []
 
     def __bool__(self) -> bool:
@@ -103,44 +102,52 @@ class Options:
 
     def of(self, pieces: tuple[Candidate, ...]) -> Option:
         """Return a unit of one piece, or a stem and a patch, as an option."""
-        patch = next(piece.item.patch for piece in pieces if piece.item.patch is not None)
         if len(pieces) == 1:
-            return Option(pieces, patch, pieces[0].cost)
-        return Option(pieces, patch, self._of_pair(*pieces))
+            return _whole(pieces[0])
+        stem, patch = pieces
+        assert patch.item.patch is not None
+        return Option(pieces, patch.item.patch, _cost_of_pair(stem, patch, self._apart))
 
-    def _of_pair(self, stem: Candidate, patch: Candidate) -> Cost:
-        one, other = stem.cost, patch.cost
-        # Written out, as a hundred stems with a hundred patches come to it.
-        return (
-            one[0] + other[0],
-            one[1] + other[1],
-            self._apart,
-            one[3] + other[3],
-            one[4] + other[4],
-            one[5] + other[5],
-            one[6] + other[6],
-        )
 
-    def _pairs(self) -> Iterator[Option]:
-        """Yield every stem with every patch, the best first."""
-        ahead: list[tuple[Cost, int, int]] = []
+def _whole(one_piece: Candidate) -> Option:
+    assert one_piece.item.patch is not None
+    return Option((one_piece,), one_piece.item.patch, one_piece.cost)
 
-        def see(row: int, place: int) -> None:
-            heappush(ahead, (self._of_pair(self.stems[row], self.patches[place]), row, place))
 
-        if self.stems and self.patches:
-            see(0, 0)
-        while ahead:
-            cost, row, place = heappop(ahead)
-            stem, patch = self.stems[row], self.patches[place]
-            assert patch.item.patch is not None
-            yield Option((stem, patch), patch.item.patch, cost)
-            if place + 1 < len(self.patches):
-                see(row, place + 1)
-            if place == 0 and row + 1 < len(self.stems):
-                # Both come in the order of their cost: no pair of the next stem's is better than its first, nor that
-                # one better than the first of this stem's.
-                see(row + 1, 0)
+def _cost_of_pair(stem: Candidate, patch: Candidate, apart: int) -> Cost:
+    one, other = stem.cost, patch.cost
+    # Written out, as a hundred stems with a hundred patches come to it.
+    return (
+        one[0] + other[0],
+        one[1] + other[1],
+        apart,
+        one[3] + other[3],
+        one[4] + other[4],
+        one[5] + other[5],
+        one[6] + other[6],
+    )
+
+
+def _pairs(stems: Sequence[Candidate], patches: Sequence[Candidate], apart: int) -> Iterator[Option]:
+    """Yield every stem with every patch, the best first."""
+    ahead: list[tuple[Cost, int, int]] = []
+
+    def see(row: int, place: int) -> None:
+        heappush(ahead, (_cost_of_pair(stems[row], patches[place], apart), row, place))
+
+    if stems and patches:
+        see(0, 0)
+    while ahead:
+        cost, row, place = heappop(ahead)
+        stem, patch = stems[row], patches[place]
+        assert patch.item.patch is not None
+        yield Option((stem, patch), patch.item.patch, cost)
+        if place + 1 < len(patches):
+            see(row, place + 1)
+        if place == 0 and row + 1 < len(stems):
+            # Both come in the order of their cost: no pair of the next stem's is better than its first, nor that
+            # one better than the first of this stem's.
+            see(row + 1, 0)
 
 
 def useful(candidates: Iterable[Candidate], channels: int) -> tuple[Candidate, ...]:
