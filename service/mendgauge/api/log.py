@@ -12,6 +12,7 @@ import select
 import sys
 import threading
 import time
+from datetime import UTC, datetime
 from functools import cache
 from queue import Empty, SimpleQueue
 from typing import Any
@@ -118,9 +119,7 @@ def configure(level: str) -> None:
     structlog.configure(
         processors=[
             structlog.contextvars.merge_contextvars,
-            structlog.processors.add_log_level,
-            structlog.processors.TimeStamper(fmt="iso", utc=True, key="time"),
-            structlog.processors.format_exc_info,
+            _completed,
             _json,
         ],
         wrapper_class=structlog.make_filtering_bound_logger(threshold),
@@ -138,6 +137,13 @@ class _ToStructlog(logging.Handler):
 
 
 _encoder = msgspec.json.Encoder(enc_hook=repr)
+
+
+def _completed(logger: Any, method: str, event: structlog.typing.EventDict) -> structlog.typing.EventDict:
+    """Return an event with its level and its time, and with the traceback of an exception as text."""
+    event["level"] = method
+    event["time"] = datetime.now(UTC).isoformat().replace("+00:00", "Z")
+    return structlog.processors.format_exc_info(logger, method, event) if "exc_info" in event else event
 
 
 def _json(_logger: Any, _method: str, event: structlog.typing.EventDict) -> bytes:

@@ -19,6 +19,10 @@ class JsonResponse(Response[Any]):
     What it came to is counted, and noted in the request's state for its line in the log.
     """
 
+    def __init__(self, content: object, *, status_code: int, **_options: Any) -> None:
+        """Take what an operation returned; the options of other responses it has not."""
+        self.content, self.status_code = content, status_code
+
     def to_asgi_response(  # type: ignore[override]  # a function, where the framework makes an object of a class
         self, *, request: Request[Any, Any, Any], **_options: Any
     ) -> ASGIApp:

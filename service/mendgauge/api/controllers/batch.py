@@ -21,7 +21,7 @@ from msgspec import UNSET, Meta, Raw
 from mendgauge.answers.base import open_words
 from mendgauge.api.body import CASE_BYTES_MAX, decode, size_of
 from mendgauge.api.long_cases import beside_the_loop, is_long
-from mendgauge.api.metrics import count_answer
+from mendgauge.api.metrics import Tally
 from mendgauge.api.problems import (
     BODY_TOO_LARGE,
     CONTRACT_BROKEN,
@@ -119,6 +119,7 @@ class Outcomes(Generic[Outcome]):
         self._rest = enumerate(items)
         self._answer, self._outcome, self._request_id, self._row = answer, outcome, request_id, row
         self._read: _Read | None = None
+        self.tally = Tally()
 
     def __iter__(self) -> Self:
         return self
@@ -131,7 +132,7 @@ class Outcomes(Generic[Outcome]):
             if isinstance(read.case, Exception):
                 raise read.case
             found = self._answer(read.case)
-            count_answer(found)
+            self.tally.add(found)
             shown = found if read.case.detail == "full" else self._row(found)
             return self._outcome(status="ok", reference=read.case.reference, answer=shown, problem=None)
         except Exception as error:  # whatever it comes to, the others have their answers
@@ -217,6 +218,7 @@ async def _parts(
             await asyncio.sleep(0)  # within the turn, so that no other batch has its own before the rest had theirs
         if each.long_next():
             add(await beside_the_loop(next, each))
+        each.tally.count()  # before a part is sent: its caller may be gone by then
         if going:
             yield bytes(part)
             part.clear()
