@@ -40,19 +40,24 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
     shelf = shelf_of(workup)
     if not shelf.generic:
         shelf = first_units(shelf, _MOST_TRIED // (len(channels) * len(kinds)))
-    return tuple([_round(kind, workup, shelf, channels, undecided) for kind in kinds])
+    return tuple([_round(kind, workup, shelf, channels, undecided, _MOST_STEPS // len(kinds)) for kind in kinds])
 
 
-# Units held against channels in one answer: about 8 ms, and a stock of 200 for six channels, or three of either kind.
-_MOST_TRIED: Final = 1_200
+# Units held against channels in one answer: a stock of 200 for four channels, or for two of either kind.
+_MOST_TRIED: Final = 800
+
+# Patches held against each other in one answer, for each shelf: three holes from a stock of sixty take 340 at the most.
+_MOST_STEPS: Final = 1_000
 
 
-# Many times what a bench's case takes; a list made to be hard must not hold up the service.
-# Counted in patches held against each other: about 3 ms.
-_MOST_STEPS: Final = 2_000
-
-
-def _round(kind: Kind, workup: Workup, shelf: Shelf, needs: list[Requirements], undecided: list[Requirements]) -> Round:
+def _round(
+    kind: Kind,
+    workup: Workup,
+    shelf: Shelf,
+    needs: list[Requirements],
+    undecided: list[Requirements],
+    most_steps: int,
+) -> Round:
     settled = needs
     if undecided:
         supposed = workup.supposing(_supposing(kind, workup.case, undecided), uses=uses_apart(workup))
@@ -70,18 +75,19 @@ def _round(kind: Kind, workup: Workup, shelf: Shelf, needs: list[Requirements], 
     places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
     channels = channels_of(tuple(settled), workup.on)
     if shelf.generic:
-        return Round(kind, _pick_generic(channels, shelf), places, None)
-    picked = pick(channels, shelf, _MOST_STEPS)
+        return Round(kind, _pick_generic(channels, shelf, most_steps), places, None)
+    picked = pick(channels, shelf, most_steps)
     served = None not in picked.assignment.options
-    return Round(kind, picked, places, None if served else _pick_generic(channels, generic_shelf_of(workup)))
+    generic = None if served else _pick_generic(channels, generic_shelf_of(workup), most_steps)
+    return Round(kind, picked, places, generic)
 
 
-def _pick_generic(channels: Channels, shelf: Shelf) -> Picked:
+def _pick_generic(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
     """Return the best generic sizes: the nominal ones, and where those leave a channel without, made to measure."""
-    picked = pick(channels, shelf, _MOST_STEPS)
+    picked = pick(channels, shelf, most_steps)
     if None not in picked.assignment.options:
         return picked
-    return pick(channels, with_made_to_measure(shelf, channels.needs), _MOST_STEPS)
+    return pick(channels, with_made_to_measure(shelf, channels.needs), most_steps)
 
 
 def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:

@@ -80,8 +80,8 @@ def units_of(workup: Workup) -> RepairUnits:
     )
 
 
-# Units of which one full answer says why they were passed over: about 15 ms, and a stock of 200 for three injuries.
-_MOST_EXPLAINED: Final = 600
+# Units of which one full answer says why they were passed over: a stock of 200 for two injuries, or one of either kind.
+_MOST_EXPLAINED: Final = 400
 
 
 def _all_tried(shelf: Shelf, one: Round) -> bool:
