@@ -6,6 +6,7 @@ estimates, each of which has its source there.
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import date
 from functools import lru_cache
 from itertools import count, repeat
@@ -237,6 +238,17 @@ class TyreFacts:
     def pressure(self) -> Interval:
         """The pressure it was found at, % of what it should be."""
         return measured(self.history.pressure_found_percent, PRESSURE)
+
+    def supposing(self, case: Case) -> TyreFacts:
+        """Return the same tyre with what a case supposes of its injuries, tread and crown; all else is as here."""
+        supposed, given = copy(self), case.tyre
+        supposed.case = case
+        supposed.liner, supposed.fields_behind = None, {}
+        supposed.tread_depth = measured(given.tread_depth_mm, self.tread_depth)
+        supposed.crown_thickness = measured(given.crown_thickness_mm, self.crown_thickness)
+        supposed.injuries = list(map(InjuryFacts, repeat(supposed), count(), case.injuries or ()))
+        supposed.repairs_needed = supposed._repairs_needed()
+        return supposed
 
     def _repairs_needed(self) -> Interval:
         """Return how many injuries go through, and so need a repair."""

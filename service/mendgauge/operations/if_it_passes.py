@@ -6,9 +6,8 @@ band, a lean up to the limit, the least tread. The verdict never sees any of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 import msgspec
 from msgspec.structs import replace
@@ -114,42 +113,52 @@ def least_tread_mm(workup: Workup) -> float | None:
 @part
 def allowed_of(workup: Workup) -> tuple[Allowed, ...]:
     """Return the most that the rules allow for each injury."""
-    return tuple([_allowed_at(workup, index) for index in range(len(workup.facts[0].injuries))])
-
-
-def _allowed_at(workup: Workup, index: int) -> Allowed:
     house = workup.case.house_rules or _NO_HOUSE
-    sizes, bands, leans = [], [], []
-    for of_use in assessed_of(workup):
-        rules, injury = of_use.rules, of_use.facts.injuries[index]
-        sizes.append(_most(_sizes(rules, injury)))
-        bands.append(_most(_reaches(rules, injury)))
-        leans.append(_most([one.max_deg for one in _said("lean", rules, injury) if EFFECT[one.effect] != CAUTION]))
-    return Allowed(
-        hole_mm=_stricter(_widest(sizes), house.max_injury_mm),
-        off_centre_mm=_widest(bands),
-        lean_deg=_stricter(_widest(leans), house.max_lean_deg),
+    uses = [(of_use.facts, _most_of(of_use.rules, of_use.facts)) for of_use in assessed_of(workup)]
+    every = [most for _, most in uses]
+    as_found = _stricter(_widest([most.found_to_mm for most in every]), house.max_injury_mm)
+    as_cut = _stricter(_widest([most.cut_to_mm for most in every]), house.max_injury_mm)
+    lean = _stricter(_widest([most.lean_deg for most in every]), house.max_lean_deg)
+    return tuple(
+        [
+            Allowed(
+                hole_mm=as_found if "prepared" not in one.stages or one.given.diameter_mm is None else as_cut,
+                off_centre_mm=_widest([_reach(most, tyre.injuries[one.index]) for tyre, most in uses]),
+                lean_deg=lean,
+            )
+            for one in workup.facts[0].injuries
+        ]
     )
 
 
-def _sizes(rules: BoundRules, injury: InjuryFacts) -> Iterator[float]:
-    for one in _said("injury_size", rules, injury):
-        yield (
-            one.found_to_mm
-            if "prepared" not in injury.stages or injury.given.diameter_mm is None
-            else max(one.found_to_mm, one.prepared_to_mm)
-        )
+class _Most(NamedTuple):
+    """The most that some rules allow for any injury of a tyre; none where nothing limits it."""
+
+    found_to_mm: float | None
+    cut_to_mm: float | None
+    half_band_mm: float | None
+    lean_deg: float | None
 
 
-def _reaches(rules: BoundRules, injury: InjuryFacts) -> Iterator[float]:
-    """Yield how far from the centre line a channel may be, its mouth lying in the band too."""
-    for one in _said("band", rules, injury):
-        yield max(0.0, half_width(one, injury.tyre).high - injury.prepared.low / 2.0)
+def _most_of(rules: BoundRules, tyre: TyreFacts) -> _Most:
+    sizes = _said("injury_size", rules, tyre)
+    return _Most(
+        found_to_mm=_largest([one.found_to_mm for one in sizes]),
+        cut_to_mm=_largest([max(one.found_to_mm, one.prepared_to_mm) for one in sizes]),
+        half_band_mm=_largest([half_width(one, tyre).high for one in _said("band", rules, tyre)]),
+        lean_deg=_largest([one.max_deg for one in _said("lean", rules, tyre) if EFFECT[one.effect] != CAUTION]),
+    )
 
 
-def _said(name: str, rules: BoundRules, subject: TyreFacts | InjuryFacts) -> list[Any]:
-    """Return the provisions of the rule of some name that may apply."""
-    return [branch.provision for branch in may_apply(_branches(rules).get(name, ()), subject.tyre)]
+def _reach(most: _Most, injury: InjuryFacts) -> float | None:
+    """Return how far from the centre line a channel may be, its mouth lying in the band too."""
+    half = most.half_band_mm
+    return None if half is None else max(0.0, half - injury.prepared.low / 2.0)
+
+
+def _said(name: str, rules: BoundRules, tyre: TyreFacts) -> list[Any]:
+    """Return the provisions of the rule of some name that may apply to a tyre."""
+    return [branch.provision for branch in may_apply(_branches(rules).get(name, ()), tyre)]
 
 
 @lru_cache(maxsize=512)
@@ -159,13 +168,13 @@ def _branches(rules: BoundRules) -> dict[str, tuple[Branch[Any], ...]]:
     return {rule.name: rule.branches for rule in every}
 
 
-def _most(limits: Iterable[float]) -> float | None:
-    return max(limits, default=None)
+def _largest(limits: list[float]) -> float | None:
+    return max(limits) if limits else None
 
 
 def _widest(limits: list[float | None]) -> float | None:
     """Return the widest of the limits of several uses; none where one of them has none."""
-    return None if None in limits else _most(limit for limit in limits if limit is not None)
+    return None if None in limits else _largest([limit for limit in limits if limit is not None])
 
 
 def _stricter(book: float | None, house: float | None) -> float | None:

@@ -20,7 +20,6 @@ from mendgauge.core.interval import Interval
 from mendgauge.facts.neighbours import share_liners
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.intake.intake import Intake, take_in
-from mendgauge.tyre.tyre_class import Use
 
 T = TypeVar("T")
 Parts: TypeAlias = dict[Callable[["Workup"], Any], Any]
@@ -60,6 +59,7 @@ class Workup:
         made: list[TyreFacts] | None = None,
         opens_within: Mapping[int, Interval] = _ANYWHERE,
         computed: list[Parts] | None = None,
+        facts: list[TyreFacts] | None = None,
         *,
         outline: bool = False,
     ) -> None:
@@ -75,7 +75,7 @@ class Workup:
         self.opens_within = opens_within
         self.parts: Parts = {}
         self._computed.append(self.parts)
-        self.facts = [intake.facts(use) for use in intake.uses]
+        self.facts = [intake.facts(use) for use in intake.uses] if facts is None else facts
         self._made += self.facts
         if len(self.facts) > 1:
             share_liners(self.facts)
@@ -89,14 +89,18 @@ class Workup:
         for parts in self._computed:
             parts.clear()
 
-    def supposing(
-        self, case: Case, opens_within: Mapping[int, Interval] | None = None, uses: tuple[Use, ...] | None = None
-    ) -> Workup:
-        """Return the workup of this case with a supposition, which need not be checked again; in some of its uses."""
-        within = self.opens_within if opens_within is None else opens_within
-        outline = self.bound.outline
-        intake = msgspec.structs.replace(self._intake, case=case, uses=self.uses if uses is None else uses)
-        return Workup(intake, self._made, within, self._computed, outline=outline)
+    def supposing(self, case: Case, opens_within: Mapping[int, Interval]) -> Workup:
+        """Return the workup of this case with a supposition on injuries or tread, which need not be checked again.
+
+        `opens_within` is where across the liner each channel is supposed to open, mm.
+        """
+        intake = msgspec.structs.replace(self._intake, case=case)
+        facts = [tyre.supposing(case) for tyre in self.facts]
+        return Workup(intake, self._made, opens_within, self._computed, facts, outline=self.bound.outline)
+
+    def hold(self, tyres: list[TyreFacts]) -> None:
+        """Free some facts that were made of this case's with its own."""
+        self._made += tyres
 
     def changed(self, case: Case) -> Workup:
         """Return the workup of this case after a change, taken in anew as of the same day, to be reckoned with alone.

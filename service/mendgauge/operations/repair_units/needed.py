@@ -90,9 +90,12 @@ def room_for_patch(requirements: Requirements, words: UnitWords) -> Room:
     """Return the largest round patch that surely lies under the tread and clear of the smallest neighbours."""
     across = largest_across(requirements.off_centre, requirements.shoulder)
     limits = [(across, "shoulder")]
-    for neighbour in requirements.neighbours:
-        least = largest_round(neighbour.distance.low, neighbour.patch.high, requirements.gap.high)
-        limits.append((least, "earlier_repair" if neighbour.earlier else "injury"))
+    # Twenty holes beside fifty repairs are over a thousand neighbours: the nearest edges first.
+    earlier = [one.distance.low - one.patch.high / 2.0 for one in requirements.neighbours if one.earlier]
+    others = [one.distance.low - one.patch.high / 2.0 for one in requirements.neighbours if not one.earlier]
+    for edges, what in ((earlier, "earlier_repair"), (others, "injury")):
+        if edges:
+            limits.append((largest_round(min(edges), requirements.gap.high), what))
     most, by = min(limits)
     none = "no_tread" if by == "shoulder" else "none"
     # Cut off where a quantity would be rounded up.

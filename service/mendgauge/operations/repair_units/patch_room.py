@@ -140,9 +140,9 @@ def inside(patch: Patch, off_centre: Interval, half_width: Interval) -> Truth:
     return NO if off_centre.low + patch.half_across > half_width.high else EITHER
 
 
-def largest_round(distance_low: float, neighbour_high: float, gap: float) -> float:
-    """Return the largest diameter of a round patch that surely stays a gap clear of a round neighbour."""
-    return max(0.0, 2.0 * (distance_low - neighbour_high / 2.0 - gap))
+def largest_round(to_edge: float, gap: float) -> float:
+    """Return the largest diameter of a round patch that stays a gap clear of an edge so far from its centre."""
+    return max(0.0, 2.0 * (to_edge - gap))
 
 
 def largest_across(off_centre: Interval, half_width: Interval) -> float:

@@ -36,7 +36,7 @@ from mendgauge.rules.binding import BoundRules, bind_rules
 from mendgauge.rules.repair.injury_size import DEFINITION as SIZE
 from mendgauge.rules.repair.lean import ONE_PIECE
 from mendgauge.tyre.marking import Marking
-from mendgauge.tyre.tyre_class import TyreClass, Use
+from mendgauge.tyre.tyre_class import TyreClass
 
 Carcass: TypeAlias = Literal["radial", "bias"]
 Where: TypeAlias = Literal["groove", "lug"]
@@ -163,14 +163,19 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
 
     An injury that surely does not go through is there too: its channel is what it would be.
     """
-    asking = _Asking(workup)
-    return tuple([asking.of(injury) for injury in _ask_apart(workup)[0].injuries])
+    return asked_of(workup, tyres_apart_of(workup))
+
+
+def asked_of(workup: Workup, tyres: list[TyreFacts]) -> tuple[Requirements, ...]:
+    """Return what each injury of a tyre asks for, over the uses that it may be in."""
+    asking = _Asking(workup, tyres)
+    return tuple([asking.of(injury) for injury in tyres[0].injuries])
 
 
 @part
 def holes_of(workup: Workup) -> tuple[Hole, ...]:
     """Return each injury of a case and the limit on its size, over everything the tyre may be in use as."""
-    tyres, house = _ask_apart(workup), workup.case.house_rules or _NO_HOUSE
+    tyres, house = tyres_apart_of(workup), workup.case.house_rules or _NO_HOUSE
     rules, holes = _rules_of(workup, tyres[0]), []
     for injury in tyres[0].injuries:
         channel = injury.prepared
@@ -183,7 +188,7 @@ def holes_of(workup: Workup) -> tuple[Hole, ...]:
 @part
 def centres_around_of(workup: Workup) -> tuple[Interval, ...]:
     """Return where along the tread each channel opens at the liner, in mm there, over everything the tyre may be."""
-    tyres = _ask_apart(workup)
+    tyres = tyres_apart_of(workup)
     return tuple(
         [
             reduce(Interval.hull, map(layout.around_at_liner, in_each))
@@ -198,8 +203,8 @@ class _Asking:
     What all of its channels ask alike is found once.
     """
 
-    def __init__(self, workup: Workup) -> None:
-        tyres, bench = _ask_apart(workup), workup.case.bench
+    def __init__(self, workup: Workup, tyres: list[TyreFacts]) -> None:
+        bench = workup.case.bench
         self._house = house = workup.case.house_rules or _NO_HOUSE
         self._filled_by_heat = bench is not None and bench.heat_cured_fill is not None
         self._two_piece = self._filled_by_heat or house.two_piece_only
@@ -310,13 +315,8 @@ class _Asking:
         return beside, layout.least_room_beside(beside)
 
 
-def uses_apart(workup: Workup) -> tuple[Use, ...]:
-    """Return the uses that a tyre may be in, one of those in which its channels ask for the same."""
-    return tuple([tyre.use for tyre in _ask_apart(workup)])
-
-
 @part
-def _ask_apart(workup: Workup) -> list[TyreFacts]:
+def tyres_apart_of(workup: Workup) -> list[TyreFacts]:
     """Return the facts of each use alone of those in which the channels of a tyre ask for the same."""
     if len(workup.facts) == 1:
         return workup.facts

@@ -5,14 +5,19 @@ from __future__ import annotations
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
 from mendgauge.case.case import Case
-from mendgauge.core.interval import EITHER, NO, YES, Truth, at_most
+from mendgauge.core.interval import EITHER, NO, YES, at_most
 from mendgauge.core.vocabulary import Range
-from mendgauge.facts.neighbours import lie_as
-from mendgauge.judging.trial_answers import put
+from mendgauge.facts.neighbours import lie_as, share_liners
 from mendgauge.operations.repair_units.choice import Channels, Kind, Picked, channels_of, pick
-from mendgauge.operations.repair_units.requirements import Requirements, requirements_of, uses_apart
+from mendgauge.operations.repair_units.requirements import (
+    Requirements,
+    asked_of,
+    requirements_of,
+    tyres_apart_of,
+)
 from mendgauge.operations.repair_units.shelf import Shelf, first_units, generic_shelf_of, shelf_of, with_made_to_measure
 from mendgauge.operations.workup import Workup, part
 
@@ -58,20 +63,7 @@ def _round(
     undecided: list[Requirements],
     most_steps: int,
 ) -> Round:
-    settled = needs
-    if undecided:
-        supposed = workup.supposing(_supposing(kind, workup.case, undecided), uses=uses_apart(workup))
-        # The lean is narrowed, and a place by little: of a thousand pairs of repairs none is measured out anew.
-        lie_as(supposed.facts, workup.facts[0])
-        of_round = {requirements.injury.index: requirements for requirements in requirements_of(supposed)}
-        open_ones = {requirements.injury.index for requirements in undecided}
-        answer: Truth = YES if kind == "one_piece" else NO
-        settled = [
-            msgspec.structs.replace(of_round[requirements.injury.index], one_piece=answer)
-            if requirements.injury.index in open_ones
-            else of_round[requirements.injury.index]
-            for requirements in needs
-        ]
+    settled = _settled(kind, workup, needs, undecided) if undecided else needs
     places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
     channels = channels_of(tuple(settled), workup.on)
     if shelf.generic:
@@ -90,22 +82,42 @@ def _pick_generic(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
     return pick(channels, with_made_to_measure(shelf, channels.needs), most_steps)
 
 
-def _supposing(kind: Kind, case: Case, undecided: list[Requirements]) -> Case:
+def _settled(
+    kind: Kind, workup: Workup, needs: list[Requirements], undecided: list[Requirements]
+) -> list[Requirements]:
+    """Return what the channels ask for if every undecided unit is one of one piece, or of two."""
+    case = _supposing(kind, workup, undecided)
+    tyres = [tyre.supposing(case) for tyre in tyres_apart_of(workup)]
+    workup.hold(tyres)
+    share_liners(tyres)
+    # The lean is narrowed, and a place by little: of a thousand pairs of repairs none is measured out anew.
+    lie_as(tyres, workup.facts[0])
+    asked, answer = asked_of(workup, tyres), YES if kind == "one_piece" else NO
+    open_ones = {requirements.injury.index for requirements in undecided}
+    of_needs = [asked[requirements.injury.index] for requirements in needs]
+    return [replace(one, one_piece=answer) if one.injury.index in open_ones else one for one in of_needs]
+
+
+def _supposing(kind: Kind, workup: Workup, undecided: list[Requirements]) -> Case:
     """Return the case as it would be if lean and crown made every undecided unit one of one piece, or of two.
 
     Where lean and crown may each ask for two pieces, neither is settled by two pieces being asked for.
     """
     crown_to = undecided[0].house.max_one_piece_crown_mm
-    crown = undecided[0].injury.tyre.crown_thickness
+    crown, tyre = undecided[0].injury.tyre.crown_thickness, workup.case.tyre
     crown_open = crown_to is not None and at_most(crown, crown_to) == EITHER
+    injuries = [injury.given for injury in workup.facts[0].injuries]
+    lean_open = False
     for requirements in undecided:
-        lean, to = requirements.lean, requirements.one_piece_to_deg
-        if at_most(lean, to) != EITHER or (kind == "two_piece" and crown_open):
+        lean, to, index = requirements.lean, requirements.one_piece_to_deg, requirements.injury.index
+        if at_most(lean, to) != EITHER:
+            continue
+        lean_open = True
+        if kind == "two_piece" and crown_open:
             continue
         part = Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
-        case = put(case, f"/injuries/{requirements.injury.index}/lean_deg", part)
-    lean_open = any(at_most(requirements.lean, requirements.one_piece_to_deg) == EITHER for requirements in undecided)
+        injuries[index] = replace(injuries[index], lean_deg=part)
     if crown_to is not None and crown_open and (kind == "one_piece" or not lean_open):
         part = Range(low=crown.low, high=crown_to) if kind == "one_piece" else Range(low=crown_to, high=crown.high)
-        case = put(case, "/tyre/crown_thickness_mm", part)
-    return case
+        tyre = replace(tyre, crown_thickness_mm=part)
+    return replace(workup.case, injuries=tuple(injuries), tyre=tyre)
