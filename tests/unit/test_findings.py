@@ -197,6 +197,27 @@ def test_advice_that_has_nothing_to_say_of_the_vehicle_leaves_it_out(detail: str
     assert found.advice.tyre == "Repair the tyre, and renew or repair the tube."
 
 
+def test_nobody_hears_how_to_repair_a_tyre_that_is_scrapped() -> None:
+    foam = {"tyre/traits/foam_lined": True}
+    kept, scrapped = answer(foam), answer({**foam, "inspection/bulge": True})
+    assert scrapped.verdict == "not_repairable"
+    repaired, in_spite = finding("foam_lined", kept).advice, finding("foam_lined", scrapped).advice
+    assert repaired is not None
+    assert repaired.tyre is not None
+    assert in_spite is None or in_spite.tyre is None
+    bulge = finding("bulge", scrapped).advice
+    assert bulge is not None
+    assert bulge.tyre == "Scrap the tyre at once."
+
+
+def test_tread_that_is_enough_for_a_heavy_vehicle_alone_is_not_called_too_little() -> None:
+    """1.6 mm for cars to 3,500 kg, 1.0 mm above (C&U reg. 27)."""
+    found = finding("tread_depth", answer({"tyre/tread_depth_mm": 1.2, "vehicle/gross_mass_kg": None}))
+    assert found.outcome == "open"
+    says = "The tread left is 1.2 mm. Whether that is enough is not settled: it may have to be at least 1.6 mm."
+    assert found.says == says
+
+
 @pytest.mark.parametrize("region", ["sidewall", "shoulder"])
 def test_what_lies_beyond_the_tread_may_hang_on_the_speed_symbol(region: str) -> None:
     """In Australia a specialist may take on no passenger tyre marked V or above; a bare size may be one."""

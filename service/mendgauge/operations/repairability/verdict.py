@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from msgspec.structs import replace
+
 from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, findings_of_note
@@ -48,6 +50,8 @@ def verdict_of(workup: Workup) -> Repairability:
     questions = questions_of(workup) if not firm or _position_open(possible) else NO_QUESTIONS
     step = without_repair(workup) or _next_step(verdicts, possible, questions)
     found = () if all_met and not bound.full else _findings(workup)
+    if verdicts == ("not_repairable",):
+        found = tuple(map(_without_work_on_the_tyre, found))
     cautions = _cautions(workup, verdicts)
     return Repairability(
         reference=case.reference,
@@ -111,6 +115,14 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
     if bound.full:
         return findings(every_rule(assessed_of(workup), notable), bound)
     return findings_of_note(notable, bound)
+
+
+def _without_work_on_the_tyre(found: Finding) -> Finding:
+    """Return a caution without how the tyre is repaired in spite of it; any other finding as it is."""
+    if found.effect != "caution" or found.advice is None or found.advice.tyre is None:
+        return found
+    left = replace(found.advice, tyre=None)
+    return replace(found, advice=left if left.vehicle or left.operation else None)
 
 
 def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, ...]:
