@@ -108,9 +108,8 @@ class Workup:
         Raises:
             CaseError: The changed case contradicts itself.
         """
-        return Workup(
-            take_in(msgspec.structs.replace(case, detail="brief"), self.on), self._made, computed=self._computed
-        )
+        intake = take_in(msgspec.structs.replace(case, detail="brief"), self.on)
+        return Workup(intake, self._made, computed=self._computed, outline=True)
 
 
 def part(compute: Callable[[Workup], T]) -> Callable[[Workup], T]:

@@ -17,7 +17,6 @@ from mendgauge.operations.quotes.answer import Covered, NotIncluded
 from mendgauge.operations.quotes.bill import Item
 from mendgauge.operations.quotes.work import Work
 from mendgauge.operations.work_plans.answer import ConsumableUsed, Minutes
-from mendgauge.operations.work_plans.plan import laid_out
 from mendgauge.wording.quotes import QuoteWords
 
 _HOUR: Final = 60
@@ -55,13 +54,13 @@ def charges(job: Job, work: Work, book: PriceBook, words: QuoteWords) -> Charges
 def not_included(work: Work, charged: Charges) -> Iterator[NotIncluded]:
     """Yield the steps and consumables of a repair that hang on an open question; a flat rate has all steps in it."""
     by_the_hour = any(item.kind == "labour" and item.per == _HOUR for item in charged.items)
-    for step in laid_out(work.workup).steps:
+    for step in work.steps.steps:
         # What no answer makes sure and is reckoned with all the same is in the price: a wheel on the vehicle.
         reckoned = step.minutes.low == 0.0 < step.minutes.likely
         if by_the_hour and step.only_if is not None and step.minutes.high > step.minutes.likely and not reckoned:
             yield NotIncluded(code=step.code, title=step.title, only_if=step.only_if)
     covered = {one.code for one in charged.covered}
-    for used in work.plan.consumables:
+    for used in work.consumables:
         if used.only_if is not None and used.code not in covered:
             yield NotIncluded(code=used.code, title=used.title, only_if=used.only_if)
 
@@ -82,21 +81,21 @@ def _repair(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
             quantity=Decimal(times),
             unit="injury" if rate.per == "injury" else "job",
             price=Decimal(rate.price),
-            minutes=_minutes(work.plan.minutes, book),
+            minutes=_minutes(work.steps.minutes, book),
         )
     elif book.labour is not None:
         covers = book.labour.covers
-        yield _labour("labour", words.titles["labour"], work.plan.minutes, book)
+        yield _labour("labour", words.titles["labour"], work.steps.minutes, book)
     else:
         yield Flaw("/price_book/labour", words.unpriced["labour"].format(job=_described(work)))
     yield from _units(work, book, "unit" in covers, words)
-    for used in work.plan.consumables:
+    for used in work.consumables:
         if used.code != CHARGED_AS_UNIT and (used.only_if is None or "consumable" in covers):
             yield _consumable(used, book, "consumable" in covers, words)
 
 
 def _inspection(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
-    minutes, title = work.plan.minutes_to_decision, words.titles["inspection"]
+    minutes, title = work.steps.to_decision, words.titles["inspection"]
     if book.inspection is not None:
         price = Decimal(book.inspection)
         yield Item(kind="inspection", code=None, title=title, price=price, minutes=_minutes(minutes, book) or None)
@@ -108,12 +107,12 @@ def _inspection(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part
 
 def _leak_search(work: Work, book: PriceBook, words: QuoteWords) -> Iterator[Part]:
     """Yield the price of an inspection where the book has one, else the minutes; nothing where there is no work."""
-    if work.plan.scope == "none":
+    if work.scope == "none":
         return
     if book.inspection is not None:
         yield from _inspection(work, book, words)
     elif book.labour is not None:
-        yield _labour("inspection", words.titles["leak_search"], work.plan.minutes, book)
+        yield _labour("inspection", words.titles["leak_search"], work.steps.minutes, book)
     else:
         yield Flaw("/price_book/inspection", words.unpriced["leak_search"])
 

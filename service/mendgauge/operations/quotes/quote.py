@@ -18,6 +18,7 @@ from mendgauge.operations.quotes.pricing import charges, not_included
 from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, replacement_flaws
 from mendgauge.operations.quotes.what_could_change import too_much_to_change
 from mendgauge.operations.quotes.work import Work, work_of
+from mendgauge.operations.work_plans.plan import asked_of
 from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import day_in_words
 from mendgauge.wording.quotes import QuoteWords
@@ -75,7 +76,7 @@ def quote_of(workup: Workup) -> Quote:
         repair_or_replace=worth,
         not_reckoned=not_reckoned,
         caveats=caveats,
-        to_establish=work.plan.to_establish,
+        to_establish=asked_of(workup),
         sources=sources_of(units.decided_by),
     )
 
@@ -107,7 +108,7 @@ def _says(job: Job, work: Work) -> str:
     if job == "repair":
         return "repair" if work.units.offer == "offered" else "repair_if_it_passes"
     if job == "leak_search":
-        return job if work.plan.scope == "leak_search" else "nothing_to_do"
+        return job if work.scope == "leak_search" else "nothing_to_do"
     return job if work.units.offer == "withheld" else f"{job}_no_unit"
 
 
@@ -126,7 +127,7 @@ def _worth(
     if bill is not None:
         # The call-out is paid whichever of the two is done.
         repair = bill.amount - bill.call_out
-    return compare(work.workup, case.replacement, repair, _allowed(work), work.plan, currency, words), None
+    return compare(work.workup, case.replacement, repair, _allowed(work), work.steps.minutes, currency, words), None
 
 
 def _allowed(work: Work) -> Allowed:
@@ -165,7 +166,7 @@ def _caveats(
         for only_if in dict.fromkeys(one.only_if for one in left_out):
             yield caveat("not_included", only_if=only_if)
     elif job == "leak_search":
-        if work.plan.scope == "leak_search":
+        if work.scope == "leak_search":
             yield caveat("fixing_costs_extra")
     elif work.units.offer == "withheld":
         yield caveat("never_a_repair")

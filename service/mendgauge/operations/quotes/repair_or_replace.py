@@ -32,7 +32,7 @@ from mendgauge.operations.quotes.worth import (
     value_per_depth,
     worth_paying,
 )
-from mendgauge.operations.work_plans.answer import WorkPlan
+from mendgauge.operations.work_plans.answer import Minutes
 from mendgauge.operations.workup import Workup
 from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rulebooks.schema.worth import WornOut
@@ -92,16 +92,16 @@ def compare(
     replacement: Replacement,
     repair: Decimal | None,
     allowed: Allowed,
-    plan: WorkPlan,
+    takes: Minutes,
     currency: Currency,
     words: QuoteWords,
 ) -> RepairOrReplace:
     """Return the repair against the replacement.
 
-    `repair` is its price in the terms of the price book, without what is paid either way.
+    `repair` is its price in the terms of the price book, without what is paid either way; `takes` how long it takes.
     The tread depth of a new tyre must be known.
     """
-    stakes = _stakes(workup, replacement, repair, plan)
+    stakes = _stakes(workup, replacement, repair, takes)
     gains = [gain(stake) for stake in stakes]
     least, most = min(gains), max(gains)
     nearest = stakes[gains.index(most if most < 0 else least)]
@@ -164,7 +164,7 @@ def _recommend(allowed: Allowed, least: Decimal, most: Decimal) -> tuple[str, st
     return word, "cost", word
 
 
-def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, plan: WorkPlan) -> list[Stake]:
+def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, takes: Minutes) -> list[Stake]:
     """Return what is at stake at every corner of what the depths may be; being monotone, all else lies between."""
     case = workup.case
     pull = _pull_point(workup, replacement)
@@ -182,7 +182,7 @@ def _stakes(workup: Workup, replacement: Replacement, repair: Decimal | None, pl
             repair=_NO_REPAIR if repair is None else repair,
             failure_share=Decimal(repr(replacement.failure_percent)) / _HUNDRED,
             failure_cost=Decimal(replacement.failure_cost),
-            downtime=_downtime(replacement, plan),
+            downtime=_downtime(replacement, takes),
             mates=tuple(mate for mate in at_mates if mate is not None),
         )
         for remaining, at_new in product(_ends(left), _ends(new))
@@ -231,12 +231,12 @@ def _worn_out(workup: Workup) -> float:
     return max(entry.at_mm for entry in entries)
 
 
-def _downtime(replacement: Replacement, plan: WorkPlan) -> Decimal:
+def _downtime(replacement: Replacement, takes: Minutes) -> Decimal:
     """Return what standing costs more for a repair than for a replacement."""
     downtime = replacement.downtime
     if downtime is None:
         return Decimal(0)
-    repair = plan.minutes.likely if downtime.repair_minutes is None else downtime.repair_minutes
+    repair = takes.likely if downtime.repair_minutes is None else downtime.repair_minutes
     minutes = Decimal(repr(repair)) - Decimal(repr(downtime.replacement_minutes))
     return minutes * Decimal(downtime.cost_per_hour) / 60
 

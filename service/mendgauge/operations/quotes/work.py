@@ -8,18 +8,22 @@ from mendgauge.operations.repair_units.answer import Chosen, RepairUnits
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.answer import Repairability
 from mendgauge.operations.repairability.verdict import verdict_of
-from mendgauge.operations.work_plans.answer import WorkPlan
-from mendgauge.operations.work_plans.plan import plan_of
+from mendgauge.operations.work_plans.answer import ConsumableUsed
+from mendgauge.operations.work_plans.plan import check_house_times, consumables_of, timed_of
+from mendgauge.operations.work_plans.scope import Scope, scope_of
+from mendgauge.operations.work_plans.steps import WorkSteps
 from mendgauge.operations.workup import Workup
 
 
 class Work(msgspec.Struct, frozen=True):
-    """A case worked out: its verdict, its units and its work plan."""
+    """A case worked out: its verdict, its units, how far its work goes, with what steps, and what that uses up."""
 
     workup: Workup
     verdict: Repairability
     units: RepairUnits
-    plan: WorkPlan
+    scope: Scope
+    steps: WorkSteps
+    consumables: tuple[ConsumableUsed, ...]
 
     @property
     def chosen(self) -> list[Chosen]:
@@ -41,9 +45,21 @@ class Work(msgspec.Struct, frozen=True):
     @property
     def repairs(self) -> bool:
         """Whether there is a repair to price."""
-        return self.plan.scope == "repair" and not self.without_unit
+        return self.scope == "repair" and not self.without_unit
 
 
 def work_of(workup: Workup) -> Work:
-    """Return a case worked out."""
-    return Work(workup, verdict_of(workup), units_of(workup), plan_of(workup))
+    """Return a case worked out.
+
+    Raises:
+        CaseError: The shop times a step, or gives a quantity of a consumable, that no plan has.
+    """
+    check_house_times(workup)
+    return Work(
+        workup,
+        verdict_of(workup),
+        units_of(workup),
+        scope_of(workup),
+        timed_of(workup),
+        consumables_of(workup),
+    )

@@ -65,7 +65,7 @@ class SaidOnce:
         """Return the work by its steps and minutes; how each is done is what `plan_work` answers."""
         if part is None:
             return None
-        return replace(part, **self._of_plan, consumables=(), to_establish=self._first(part.to_establish))
+        return replace(part, **self._of_plan, to_establish=self._first(part.to_establish))
 
     def quote(self, part: Quote | None) -> Quote | None:
         """Return the quote with every caveat, as they are printed together."""

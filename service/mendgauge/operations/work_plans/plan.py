@@ -16,7 +16,7 @@ from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.offer import deciding_findings
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.stem_trim.trims import trims_of
-from mendgauge.operations.work_plans.answer import Drying, Minutes, WorkPlan, WorkStep
+from mendgauge.operations.work_plans.answer import ConsumableUsed, Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
 from mendgauge.operations.work_plans.consumables import unknown_codes as unknown_quantities
 from mendgauge.operations.work_plans.consumables import used_up
@@ -24,7 +24,7 @@ from mendgauge.operations.work_plans.job import Job, job_of
 from mendgauge.operations.work_plans.scope import Scope, scope_of
 from mendgauge.operations.work_plans.step_times import unknown_codes as unknown_times
 from mendgauge.operations.work_plans.step_times import usual_minutes
-from mendgauge.operations.work_plans.steps import WorkSteps, steps_of_case
+from mendgauge.operations.work_plans.steps import WorkSteps, figured_steps, timed_steps
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.schema.procedure import PlanWords
 
@@ -35,9 +35,24 @@ _Waits: TypeAlias = tuple[tuple[str, str], ...]
 
 
 @part
-def laid_out(workup: Workup) -> WorkSteps:
+def timed_of(workup: Workup) -> WorkSteps:
     """Return every step of the work, as far as it goes, with the time it takes."""
-    return steps_of_case(scope_of(workup), job_of(workup))
+    return timed_steps(scope_of(workup), job_of(workup))
+
+
+@part
+def consumables_of(workup: Workup) -> tuple[ConsumableUsed, ...]:
+    """Return what a repair uses up; nothing where there is none."""
+    return tuple(used_up(job_of(workup))) if scope_of(workup) == "repair" else ()
+
+
+@part
+def asked_of(workup: Workup) -> tuple[PlanQuestion, ...]:
+    """Return what the work hangs on, beside what was asked for already."""
+    if asks_nothing_more(workup):
+        return ()
+    job = job_of(workup)
+    return first_of(tuple(questions(job, trims_of(workup).to_establish, scope_of(workup))), job.bound)
 
 
 @part
@@ -48,9 +63,11 @@ def plan_of(workup: Workup) -> WorkPlan:
         CaseError: The shop times a step, or gives a quantity of a consumable, that no plan has.
     """
     check_house_times(workup)
-    verdict, job, scope, laid = verdict_of(workup), job_of(workup), scope_of(workup), laid_out(workup)
+    verdict, job, scope, timed = verdict_of(workup), job_of(workup), scope_of(workup), timed_of(workup)
     bound, waits = job.bound, tuple(_waits(job)) if scope == "repair" else ()
     decided_by = () if bound.outline else deciding_findings(verdict)
+    # What is only perhaps done has no figures in outline.
+    steps = figured_steps(scope, job) if job.offer == "offered" or not bound.outline else timed.steps
     return WorkPlan(
         reference=verdict.reference,
         codes=verdict.codes,
@@ -62,18 +79,13 @@ def plan_of(workup: Workup) -> WorkPlan:
         scope=scope,
         says=tuple(_says(job, scope, verdict.next_step, waits)),
         waits_at=waits[0][0] if waits else None,
-        steps=laid.steps if bound.full or not waits else _up_to(waits[0][0], laid.steps),
-        minutes=laid.minutes,
-        minutes_to_decision=laid.to_decision,
+        steps=steps if bound.full or not waits else _up_to(waits[0][0], steps),
+        minutes=timed.minutes,
+        minutes_to_decision=timed.to_decision,
         usual_minutes=usual_minutes(bound, job.conditions) if bound.full and scope == "repair" else None,
-        drying=None if laid.dries is None else _drying(job, laid.dries),
-        # In outline they are reckoned only where they are charged for.
-        consumables=tuple(used_up(job))
-        if scope == "repair" and (workup.case.price_book is not None or not bound.outline)
-        else (),
-        to_establish=()
-        if asks_nothing_more(workup)
-        else first_of(tuple(questions(job, trims_of(workup).to_establish, scope)), bound),
+        drying=None if timed.dries is None else _drying(job, timed.dries),
+        consumables=() if bound.outline else consumables_of(workup),
+        to_establish=asked_of(workup),
         # An outline has them with its verdict and its units.
         cautions=() if bound.outline else units_of(workup).cautions,
         sources=sources_of(decided_by),

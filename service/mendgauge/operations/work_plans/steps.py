@@ -41,28 +41,32 @@ class WorkSteps(msgspec.Struct, frozen=True, eq=False):
     """
 
     ready: tuple[Ready, ...]
-    steps: tuple[WorkStep, ...]
     minutes: Minutes
     to_decision: Minutes
     dries: Minutes | None
 
-
-def steps_of_case(scope: Scope, job: Job) -> WorkSteps:
-    """Return the steps of work that goes so far, with the figures and the times of the case."""
-    figures = _has_figures(job)
-    steps = (
-        worded_steps(scope, job.bound, job.conditions)
-        if figures
-        else ready_steps(scope, bound_procedure(job.bound), job.conditions)
-    )
-    if job.house.minutes or job.conditions.fill is not None:
-        return _in_order(steps.ready, tuple(_timed(job, steps.ready, figures=figures)))
-    return replace(steps, steps=tuple(_figured(job, steps.ready))) if figures else steps
+    @property
+    def steps(self) -> tuple[WorkStep, ...]:
+        """The steps, without figures."""
+        return tuple([one.step for one in self.ready])
 
 
-def _has_figures(job: Job) -> bool:
-    """Return whether steps have figures: not those of an outline that are only perhaps done."""
-    return job.offer == "offered" or not job.bound.outline
+def timed_steps(scope: Scope, job: Job) -> WorkSteps:
+    """Return the steps of work that goes so far, with the times of the case."""
+    steps = ready_steps(scope, bound_procedure(job.bound), job.conditions)
+    return _in_order(tuple(_timed(job, steps.ready))) if _has_times(job) else steps
+
+
+def figured_steps(scope: Scope, job: Job) -> tuple[WorkStep, ...]:
+    """Return the same steps with figures, and in all but an outline with what is said at each."""
+    ready = worded_steps(scope, job.bound, job.conditions)
+    if _has_times(job):
+        ready = tuple(_timed(job, ready))
+    return tuple([_with_figures(job, one) if one.picked.figures else one.step for one in ready])
+
+
+def _has_times(job: Job) -> bool:
+    return bool(job.house.minutes) or job.conditions.fill is not None
 
 
 @lru_cache(maxsize=4096)
@@ -74,22 +78,21 @@ def ready_steps(scope: Scope, bound: BoundProcedure, conditions: JobConditions) 
     ready = tuple([found[place] for place in sorted(found)])
     if bound.outline:
         ready = tuple(_cautioned_once(ready))
-    return _in_order(ready, tuple([one.step for one in ready]))
+    return _in_order(ready)
 
 
 @lru_cache(maxsize=2048)
-def worded_steps(scope: Scope, bound: BoundEdition, conditions: JobConditions) -> WorkSteps:
+def worded_steps(scope: Scope, bound: BoundEdition, conditions: JobConditions) -> tuple[Ready, ...]:
     """Return the same steps with the figures of a book, and in all but an outline with what is said at each."""
-    steps = ready_steps(scope, bound_procedure(bound), conditions)
-    ready = tuple([_worded(bound, one, quote(bound, conditions, one.picked)) for one in steps.ready])
-    return replace(steps, ready=ready, steps=tuple([one.step for one in ready]))
+    ready = ready_steps(scope, bound_procedure(bound), conditions).ready
+    return tuple([_worded(bound, one, quote(bound, conditions, one.picked)) for one in ready])
 
 
-def _in_order(ready: tuple[Ready, ...], steps: tuple[WorkStep, ...]) -> WorkSteps:
+def _in_order(ready: tuple[Ready, ...]) -> WorkSteps:
+    steps = [one.step for one in ready]
     times = {step.code: step.minutes for step in steps}
     return WorkSteps(
         ready,
-        steps,
         total(times.values()),
         total(step.minutes for step in steps if step.part != "repair"),
         times.get(DRY),
@@ -170,26 +173,21 @@ def _step(bound: BoundProcedure, step: PickedStep, time: Timed) -> WorkStep:
     )
 
 
-def _timed(job: Job, ready: tuple[Ready, ...], *, figures: bool) -> Iterator[WorkStep]:
-    """Yield the steps with the shop's own times and those of the case, and with their figures if they have any."""
+def _timed(job: Job, ready: tuple[Ready, ...]) -> Iterator[Ready]:
+    """Yield the steps with the shop's own times and those of the case."""
     house, of_cures = job.house.minutes, cures(job)
     for one in ready:
-        picked, step, times = one.picked, one.step, one.times
-        cured = of_cures and any(rule.case is not None for rule, _ in picked.extra_times)
-        if cured or (house and any(part.code in house for part in times)):
-            time = step_time(job.procedure, job.conditions, picked, house, of_cures)
-            times = time.parts
-            step = replace(step, minutes=time.minutes, times=times if job.bound.full else ())
-        yield _with_figures(job, Ready(picked, step, times)) if figures else step
-
-
-def _figured(job: Job, ready: tuple[Ready, ...]) -> Iterator[WorkStep]:
-    """Yield the steps with the figures of the case before those of the book."""
-    for one in ready:
-        yield _with_figures(job, one) if one.picked.figures else one.step
+        cured = of_cures and any(rule.case is not None for rule, _ in one.picked.extra_times)
+        if cured or (house and any(part.code in house for part in one.times)):
+            time = step_time(job.procedure, job.conditions, one.picked, house, of_cures)
+            step = replace(one.step, minutes=time.minutes, times=time.parts if job.bound.full else ())
+            yield Ready(one.picked, step, time.parts)
+        else:
+            yield one
 
 
 def _with_figures(job: Job, one: Ready) -> WorkStep:
+    """Return a step with the figures of the case before those of the book."""
     words = bound_procedure(job.bound)
     figures = tuple(
         [
