@@ -205,6 +205,8 @@ def test_nobody_hears_how_to_repair_a_tyre_that_is_scrapped() -> None:
     assert repaired is not None
     assert repaired.tyre is not None
     assert in_spite is None or in_spite.tyre is None
+    assert {"maker_silent", "speed_rating"}.isdisjoint(one.code for one in scrapped.cautions)
+    assert "speed_rating" in {one.code for one in kept.cautions}
     bulge = finding("bulge", scrapped).advice
     assert bulge is not None
     assert bulge.tyre == "Scrap the tyre at once."

@@ -39,6 +39,9 @@ _FIRM_STEP: Final = {
     "not_repairable": "replace",
 }
 
+_OF_A_REPAIR: Final = frozenset({"maker_silent", "speed_rating"})
+"""Cautions that say nothing to whoever scraps the tyre."""
+
 
 @part
 def verdict_of(workup: Workup) -> Repairability:
@@ -135,6 +138,8 @@ def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, .
         run_low=RUN_LOW.name in broken,
         sealant=SEALANT.name in broken,
     )
+    if verdicts == ("not_repairable",):
+        return tuple([one for one in cautions if one.code not in _OF_A_REPAIR])
     if verdicts != ("repairable",):
         return cautions
     tight = near_limits(workup.case, first, bound) + after_preparation(first, bound)
