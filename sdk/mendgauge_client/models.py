@@ -1959,7 +1959,7 @@ class TyreMarking(AnswerStruct, kw_only=True, frozen=True):
     ply_rating: int | None
     """Ply rating."""
     run_flat: bool
-    """Whether the size carries the F of a run-flat tyre beside its R."""
+    """Whether it is marked as a run-flat tyre: F beside the R of the size, or the word behind it."""
     temporary_spare: bool
     """Whether it is marked for temporary use."""
     light_truck: bool

@@ -13,9 +13,6 @@ from mendgauge.tyre.tokens import Form
 Build: TypeAlias = Literal["radial", "bias_belted", "bias"]
 
 
-Millimetres: TypeAlias = float | None
-
-
 class ExtraService(msgspec.Struct, frozen=True, kw_only=True):
     """An additional service description: another load at another speed."""
 
@@ -42,20 +39,20 @@ class TyreMarking(msgspec.Struct, frozen=True, kw_only=True):
         Build | None,
         Meta(description="How the carcass is built; null where the size does not say.", examples=["radial"]),
     ]
-    section_width_mm: Annotated[Millimetres, Meta(description="Nominal section width, mm.", examples=[205])]
+    section_width_mm: Annotated[float | None, Meta(description="Nominal section width, mm.", examples=[205])]
     aspect_percent: Annotated[
         int | None, Meta(description="Section height as a share of the section width, percent.", examples=[55])
     ]
     rim_diameter_mm: Annotated[float, Meta(description="Rim diameter that the code stands for, mm.", examples=[406.4])]
-    section_height_mm: Annotated[Millimetres, Meta(description="Section height, mm.", examples=[112.75])]
-    overall_diameter_mm: Annotated[Millimetres, Meta(description="Overall diameter, mm.", examples=[631.9])]
+    section_height_mm: Annotated[float | None, Meta(description="Section height, mm.", examples=[112.75])]
+    overall_diameter_mm: Annotated[float | None, Meta(description="Overall diameter, mm.", examples=[631.9])]
     overall_diameter_regulation_mm: Annotated[
         int | None,
         Meta(description="Overall diameter as UN R30 and R54 round it, mm.", examples=[632]),
     ]
-    outer_circumference_mm: Annotated[Millimetres, Meta(description="Circumference of the tread, mm.")]
+    outer_circumference_mm: Annotated[float | None, Meta(description="Circumference of the tread, mm.")]
     rolling_circumference_mm: Annotated[
-        Millimetres, Meta(description="Way rolled in one turn under load, mm; radial tyres only.")
+        float | None, Meta(description="Way rolled in one turn under load, mm; radial tyres only.")
     ]
     revolutions_per_km: Annotated[float | None, Meta(description="Turns in a kilometre; radial tyres only.")]
     load_index_single: Annotated[int | None, Meta(description="Load index, fitted single.", examples=[91])]
@@ -82,7 +79,10 @@ class TyreMarking(msgspec.Struct, frozen=True, kw_only=True):
     ]
     load_range: Annotated[str | None, Meta(description="Load range letter.", examples=["E"])]
     ply_rating: Annotated[int | None, Meta(description="Ply rating.", examples=[10])]
-    run_flat: Annotated[bool, Meta(description="Whether the size carries the F of a run-flat tyre beside its R.")]
+    run_flat: Annotated[
+        bool,
+        Meta(description="Whether it is marked as a run-flat tyre: F beside the R of the size, or the word behind it."),
+    ]
     temporary_spare: Annotated[bool, Meta(description="Whether it is marked for temporary use.")]
     light_truck: Annotated[bool, Meta(description="Whether it is marked LT.")]
     motorcycle: Annotated[bool, Meta(description="Whether it is marked for motorcycles.")]
