@@ -19,7 +19,7 @@ ROW_GROUP = 5000
 
 
 class ParquetResults:
-    """The results that CSV has, with types. The file can be read once it is closed, and not be gone on with."""
+    """The results that CSV has, with types. The file can be read once it is closed, and cannot be resumed."""
 
     goes_on = False
 
@@ -28,11 +28,11 @@ class ParquetResults:
         Args:
             name: The file to write.
             keep: The columns carried over, as text.
-            resume: Whether it is to be gone on with.
+            resume: Whether it is to be resumed.
             where: Where what is asked first is to be answered; anywhere when None.
 
         Raises:
-            UsageError: pyarrow is not installed, there is no file, or it is to be gone on with.
+            UsageError: pyarrow is not installed, there is no file, or it is to be resumed.
         """
         if resume:
             raise UsageError("--resume goes on with CSV or JSON lines: Parquet is written once, as a whole.")
@@ -55,7 +55,7 @@ class ParquetResults:
         self._writer: Any = None
 
     def written(self) -> Iterator[Written]:
-        """Yield nothing: a file that is there is not gone on with."""
+        """Yield nothing: a file that is there is not resumed."""
         return iter(())
 
     def open(self) -> None:

@@ -37,7 +37,7 @@ class Results(Protocol):
         """Make ready to write; what is written before stays.
 
         Raises:
-            UsageError: The file is there and not to be gone on with, or cannot be written.
+            UsageError: The file is there and is not to be resumed, or cannot be written.
         """
 
     def add(self, row: ReadRow, answer: Repairability | None, faults: Sequence[CellFault]) -> None:
@@ -64,7 +64,7 @@ def results_in(name: str | None, form: str | None, keep: Sequence[str], resume: 
         where: Where what is asked first is to be answered; anywhere when None.
 
     Raises:
-        UsageError: It cannot be written in that form, or not be gone on with.
+        UsageError: It cannot be written in that form, or cannot be resumed.
     """
     if resume and name in (None, "-"):
         raise UsageError("--resume goes on with a file of results: name it with --output.")
@@ -119,7 +119,7 @@ class LineResults:
                 if os.fstat(file.fileno()).st_size:
                     yield from self._form.written(iter(file))
         except OSError as error:
-            raise UsageError(f"{self.name} cannot be gone on with: {error.strerror}.") from None
+            raise UsageError(f"{self.name} cannot be resumed: {error.strerror}.") from None
         except ValueError as error:
             raise UsageError(
                 f"{self.name} does not hold results of this check: {error}. Name another file, or leave out --resume."
@@ -129,7 +129,7 @@ class LineResults:
         """Make ready to write; what is written before stays.
 
         Raises:
-            UsageError: The file is there and not to be gone on with, or cannot be written.
+            UsageError: The file is there and is not to be resumed, or cannot be written.
         """
         if self.name is None:
             return
@@ -179,8 +179,8 @@ def _form(name: str | None) -> str:
     form = FORMATS.get(Path(str(name)).suffix.lower())
     if form is None:
         raise UsageError(
-            f"How to write {name} its ending does not say: say --output-format csv, jsonl or parquet, "
-            f"or end it in {', '.join(FORMATS)}."
+            f"The ending of {name} does not say how to write it: give --output-format csv, jsonl or parquet, "
+            f"or a name that ends in {', '.join(FORMATS)}."
         )
     return form
 

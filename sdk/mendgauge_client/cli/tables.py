@@ -101,7 +101,7 @@ def _form(name: str) -> str:
         return FORMATS[Path(name).suffix.lower()]
     except KeyError:
         raise UsageError(
-            f"What {name} is, its ending does not say: say --format csv, jsonl or parquet, "
+            f"The ending of {name} does not say what it is: give --format csv, jsonl or parquet, "
             f"or end it in {', '.join(FORMATS)}."
         ) from None
 

@@ -205,10 +205,13 @@ def test_rows_that_are_no_rows_are_reported(tmp_path: Path, capsys: pytest.Captu
     ("arguments", "shown"),
     [
         (["none.csv"], "none.csv cannot be read: No such file or directory."),
-        (["tyres.txt"], "What tyres.txt is, its ending does not say: say --format"),
+        (["tyres.txt"], "The ending of tyres.txt does not say what it is: give --format"),
         ([str(EXAMPLE), *KEEP, "--rulebook", "gb", "--vehicle", "boat"], "--vehicle: 'boat' is none of bus, car"),
         ([str(EXAMPLE), *KEEP, "--assessed-on", "today"], "--assessed-on: 'today' is no day"),
-        ([str(EXAMPLE), *DAY, *KEEP, "--output", "results.xml"], "How to write results.xml its ending does not say"),
+        (
+            [str(EXAMPLE), *DAY, *KEEP, "--output", "results.xml"],
+            "The ending of results.xml does not say how to write it: give --output-format",
+        ),
         (
             [str(EXAMPLE), *DAY, *KEEP, "--output", "none/r.csv"],
             "none/r.csv cannot be written: No such file or",
