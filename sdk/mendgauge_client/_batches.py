@@ -216,7 +216,7 @@ class Reader(Generic[A]):
         for item in items:
             try:
                 outcome = self._decoder.decode(item)
-            except msgspec.MsgspecError as error:
+            except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
                 raise self._unreadable(reply, str(error)) from error
             if (outcome.answer is None) is (outcome.problem is None):
                 raise self._unreadable(reply, "an item has not either an answer or a problem")

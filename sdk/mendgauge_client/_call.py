@@ -107,7 +107,7 @@ def read(call: Call[T], response: httpx2.Response) -> Reply[T]:
         if call.answer is Media:
             return Reply(cast("T", _media(call, response)), response)
         return Reply(decoder_of(call.answer).decode(response.content), response)
-    except (msgspec.MsgspecError, RecursionError) as error:
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
         raise UnreadableAnswerError(
             f"Check that {response.request.url} belongs to a Mendgauge service this client was made for: "
             f"the answer does not read as {call.answer.__name__}: {error}",

@@ -184,7 +184,7 @@ def _place(fault: FaultAt) -> str:
 def _problem(response: httpx2.Response) -> Problem | None:
     try:
         return decoder_of(Problem).decode(response.content)
-    except (msgspec.MsgspecError, RecursionError):
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
         return None
 
 

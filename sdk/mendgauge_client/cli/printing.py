@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import codecs
 import sys
 from pathlib import Path
 
@@ -55,13 +56,17 @@ def gauge(options: argparse.Namespace) -> int:
 
 
 def _case(file: str) -> TyreCase:
+    name = "The standard input" if file == STANDARD else file
     try:
         content = sys.stdin.buffer.read() if file == STANDARD else Path(file).read_bytes()
-        return msgspec.json.decode(content, type=TyreCase)
+        # Editors put a byte order mark before what they save; JSON itself has none.
+        return msgspec.json.decode(content.removeprefix(codecs.BOM_UTF8), type=TyreCase)
     except OSError as error:
-        raise UsageError(f"{file} cannot be read: {error.strerror}.") from None
-    except msgspec.MsgspecError as error:
-        raise UsageError(f"{file} is no case in JSON: {error}.") from None
+        raise UsageError(f"{name} cannot be read: {error.strerror}.") from None
+    except UnicodeDecodeError:
+        raise UsageError(f"{name} is not in UTF-8: save it in that encoding.") from None
+    except (msgspec.MsgspecError, RecursionError) as error:
+        raise UsageError(f"{name} is no case in JSON: {error}.") from None
 
 
 def _saved(page: Media, file: str) -> int:

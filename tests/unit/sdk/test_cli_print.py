@@ -43,13 +43,35 @@ def test_what_is_at_fault_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert not gauge.exists()
 
 
-@pytest.mark.parametrize(("content", "said"), [(None, "cannot be read"), ("{", "is no case in JSON")])
+def test_a_case_may_have_the_byte_order_mark_of_an_editor(tmp_path: Path) -> None:
+    case, card = tmp_path / "case.json", tmp_path / "card.pdf"
+    case.write_text(json.dumps(CASE), "utf-8-sig")
+    assert main(["card", str(case), "-o", str(card), "--local"]) == 0
+
+
+def test_the_standard_input_is_called_by_its_name(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"{")))
+    assert main(["card", "-", "-o", "card.pdf", "--local"]) == 2
+    assert capsys.readouterr().err.startswith("The standard input is no case in JSON")
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (None, "cannot be read"),
+        (b"{", "is no case in JSON"),
+        ('{"rulebook": "gb", "reference": "Münch"}'.encode("cp1252"), "is not in UTF-8: save it in that encoding."),
+        (b"[" * 100_000, "is no case in JSON"),
+    ],
+)
 def test_a_file_that_cannot_be_used(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], content: str | None, said: str
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], content: bytes | None, said: str
 ) -> None:
     case = tmp_path / "case.json"
     if content is not None:
-        case.write_text(content)
+        case.write_bytes(content)
     assert main(["card", str(case), "-o", str(tmp_path / "card.pdf"), "--local"]) == 2
     assert said in capsys.readouterr().err
     case.write_text(json.dumps(CASE))

@@ -140,7 +140,17 @@ def test_a_refusal_that_is_no_problem_document(service: Scripted, body: bytes, s
 
 @pytest.mark.parametrize(
     "body",
-    [b"<html>welcome</html>", b"", b"[]", b"{}", b'{"verdict": 7}', b'{"verdict": "rep', b"\xff", b"[" * 100_000],
+    [
+        b"<html>welcome</html>",
+        b"",
+        b"[]",
+        b"{}",
+        b'{"verdict": 7}',
+        b'{"verdict": "rep',
+        b"\xff",
+        b'{"verdict": "\xff"}',
+        b"[" * 100_000,
+    ],
 )
 def test_a_success_that_is_not_the_service_speaking(service: Scripted, body: bytes) -> None:
     with pytest.raises(UnreadableAnswerError, match=r"^Check that http://tyres\.example/v1/ask belongs to") as caught:
