@@ -251,3 +251,19 @@ def test_any_text_reads_to_a_marking_that_reads_back_or_is_refused(text: str) ->
     else:
         assert read_marking(read.text) == read
         assert read_marking(read.text.lower()) == read
+
+
+@pytest.mark.parametrize(
+    ("marking", "meant"),
+    [
+        ("205/55R61 91V", "205/55R16 91V"),
+        ("7.50R61", "7.50R16"),
+        ("205/55R91V", None),  # the rim is left out: nothing says which
+        ("205/55R3", None),
+    ],
+)
+def test_figures_of_a_rim_that_changed_places_are_put_right(marking: str, meant: str | None) -> None:
+    with pytest.raises(MarkingError) as refused:
+        read_marking(marking)
+    assert (refused.value.code, refused.value.suggestion) == ("rim_implausible", meant)
+    assert str(refused.value).endswith(f"Is it {meant}?" if meant else "or run into the load index?")

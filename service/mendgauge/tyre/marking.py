@@ -251,14 +251,23 @@ def _rim_code(size: re.Match[str]) -> float:
     if not size["build"].strip() and size.re is not _FORMS[0][1]:
         detail = f"the width and the rim code in '{size[0]}' need R, - or B between them"
         raise MarkingError("ambiguous_separators", detail)
-    code, (low, high) = float(size["rim"]), _RIM_IN
-    if code in RIM_CODE or (low <= code <= high and code % 0.5 == 0):
+    code = float(size["rim"])
+    if _is_rim_code(code):
         return code
+    low, high = _RIM_IN
     detail = (
         f"{size['rim']} is no rim code: in inches it is {low} to {high}, whole or half, and in mm one of "
-        f"{', '.join(f'{mm:g}' for mm in _RIM_MM)}; is it left out, or run into the load index?"
+        f"{', '.join(f'{mm:g}' for mm in _RIM_MM)}"
     )
-    raise MarkingError("rim_implausible", detail)
+    turned, (before, behind) = size["rim"][::-1], (size.string[: size.start("rim")], size.string[size.end("rim") :])
+    if turned.isdigit() and _is_rim_code(float(turned)) and not behind[:1].isalpha():
+        raise MarkingError("rim_implausible", detail, f"{before}{turned}{behind}")
+    raise MarkingError("rim_implausible", f"{detail}; is it left out, or run into the load index?")
+
+
+def _is_rim_code(code: float) -> bool:
+    low, high = _RIM_IN
+    return code in RIM_CODE or (low <= code <= high and code % 0.5 == 0)
 
 
 def _inches(width: str) -> float:
