@@ -70,7 +70,7 @@ def test_a_patch_in_the_band_is_so_wherever_it_lies(
 def unit_with(patch: Patch, index: int) -> Candidate:
     """Return a unit of which there is one, the cheaper the lower its index."""
     cost = (*FREE[:3], index, *FREE[4:])
-    return Candidate(Item(StockUnit(code="P", kind="patch"), index, False, patch, None, 1.0, cost), (), cost)
+    return Candidate(Item(StockUnit(code="P", kind="patch"), index, False, patch, None, 1.0, False, cost), (), cost)
 
 
 @given(patches(), patches())

@@ -9,6 +9,8 @@ import pytest
 
 from mendgauge.case.case import Case
 from mendgauge.core.interval import Interval
+from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.tyre import TyreFacts
 from mendgauge.operations.repair_units.requirements import Requirements, requirements_of
 from mendgauge.operations.workup import work_up
 from mendgauge.tyre.marking_facts import marking_facts_of
@@ -44,3 +46,22 @@ def test_what_is_asked_in_any_use_holds_what_is_asked_in_each(marking: str, book
                 if held != of_kind:
                     differing.add(name)
     assert {"length", "shoulder"} & differing, "the uses ask alike, and nothing is tried"
+
+
+def test_what_is_supposed_of_a_tyre_is_what_a_case_that_says_so_gives() -> None:
+    said = {"rulebook": "gb", "tyre": {"marking": "7.50-16"}, "injuries": [HOLE, HOLE], "earlier_repairs": [{}]}
+    narrowed = {
+        **said,
+        "tyre": {"marking": "7.50-16", "tread_depth_mm": {"low": 4, "high": 9}, "crown_thickness_mm": 12},
+        "injuries": [HOLE, {**HOLE, "lean_deg": {"low": 0, "high": 20}}],
+    }
+    case = msgspec.convert(narrowed, Case)
+    with work_up(msgspec.convert(said, Case)) as before, work_up(case) as anew:
+        for tyre, expected in zip(before.facts, anew.facts, strict=True):
+            supposed = tyre.supposing(case)
+            for name in set(TyreFacts.__slots__) - {"injuries", "earlier", "liner", "case"}:
+                assert getattr(supposed, name) == getattr(expected, name), name
+            for one, other in zip(supposed.injuries, expected.injuries, strict=True):
+                assert one.tyre is supposed
+                for name in set(InjuryFacts.__slots__) - {"tyre"}:
+                    assert getattr(one, name) == getattr(other, name), name

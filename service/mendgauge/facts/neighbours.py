@@ -8,6 +8,7 @@ from math import inf, pi
 from typing import Final, Protocol, Self, TypeVar
 
 import msgspec
+from msgspec.structs import replace
 
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import NO, YES, Interval, Truth
@@ -102,13 +103,26 @@ def _hulls(some: Sequence[H], others: Sequence[H]) -> tuple[H, ...]:
 class Liner:
     """The liner of a tyre with every repair on it, each placed once, and the neighbours of each found once.
 
-    `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts.
+    `tyres` are one tyre in the uses that it may be in: what is assumed of its dimensions in any of them counts. Where
+    little is supposed beyond what another liner was laid out by, repairs lie as they are `placed` there.
     """
 
-    __slots__ = ("_layout", "_patches", "beside", "in_hole_from", "in_the_way", "judged", "others", "tyres", "unplaced")
+    __slots__ = (
+        "_layout",
+        "_patches",
+        "beside",
+        "in_hole_from",
+        "in_the_way",
+        "judged",
+        "others",
+        "placed",
+        "tyres",
+        "unplaced",
+    )
 
-    def __init__(self, tyres: list[TyreFacts]) -> None:
+    def __init__(self, tyres: list[TyreFacts], placed: Liner | None = None) -> None:
         self.tyres = tyres
+        self.placed = placed
         self._layout: Layout | None = None
         self._patches: dict[int, Interval] = {}
         self.others: dict[int, tuple[Neighbour, ...]] = {}
@@ -173,6 +187,14 @@ def share_liners(tyres: Collection[TyreFacts]) -> None:
         of_all = Liner([one for liner in liners.values() for one in liner.tyres])
         for tyre in tyres:
             tyre.liner = of_all
+
+
+def lie_about_as(tyres: list[TyreFacts], before: TyreFacts) -> None:
+    """Let a tyre with very many repairs have them where it had them, each as large as is supposed of it now."""
+    if _pairs(before) > _MOST_PAIRS:
+        liner = Liner(tyres, liner_of(before))
+        for tyre in tyres:
+            tyre.liner = liner
 
 
 def lie_as(tyres: Collection[TyreFacts], before: TyreFacts) -> None:
@@ -254,7 +276,17 @@ def _in_hole(one: Neighbour, within: float) -> bool:
 def _others(injury: InjuryFacts, liner: Liner) -> tuple[Neighbour, ...]:
     found = liner.others.get(injury.index)
     if found is None:
-        found = () if injury.tyre.lone_injury else tuple(_neighbours(injury, liner))
+        if injury.tyre.lone_injury:
+            found = ()
+        elif liner.placed is None:
+            found = tuple(_neighbours(injury, liner))
+        else:
+            found = tuple(
+                [
+                    one if one.earlier else replace(one, patch=liner.patch(one.index))
+                    for one in _others(injury, liner.placed)
+                ]
+            )
         liner.others[injury.index] = found
     return found
 

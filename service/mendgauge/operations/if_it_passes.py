@@ -17,6 +17,7 @@ from mendgauge.case.injury import Injury
 from mendgauge.core.interval import NO, Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.injury import InjuryFacts
+from mendgauge.facts.neighbours import lie_about_as
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.offer import offer_for
@@ -61,7 +62,9 @@ def if_it_passes(workup: Workup) -> Workup:
         for one in facts.injuries
         if one.through != NO and (most := allowed[one.index].off_centre_mm) is not None
     }
-    return workup.supposing(replace(case, **narrowed), opens_within)
+    passing = workup.supposing(replace(case, **narrowed), opens_within)
+    lie_about_as(passing.facts, workup.facts[0])
+    return passing
 
 
 def _narrowed(injury: InjuryFacts, allowed: Allowed) -> Injury:

@@ -15,7 +15,7 @@ from mendgauge.core.interval import NO, YES, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Fit, Item, Miss
-from mendgauge.operations.repair_units.patch_room import Patch, between, clear
+from mendgauge.operations.repair_units.patch_room import ROUNDING, Patch, between, clear
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate, useful
@@ -123,15 +123,18 @@ class Others:
     def __init__(self, picked: Picked, channel: int) -> None:
         beside, self._gap = picked.channels.beside[channel], picked.channels.needs[channel].gap
         self._taken: dict[int, int] = {}
-        patches = []
+        self._patches: list[tuple[float, float, Neighbour, Patch]] = []
         for other, chosen in enumerate(picked.assignment.options):
             if other == channel or chosen is None:
                 continue
             for piece in chosen.pieces:
                 self._taken[piece.item.index] = self._taken.get(piece.item.index, 0) + 1
             if (there := beside[other]) is not None:
-                patches.append((there, chosen.patch))
-        self._patches = patches
+                # Each with how far its edge lies off, sideways and along, at the nearest.
+                half_across, half_along = chosen.patch.half_across, chosen.patch.half_along
+                self._patches.append(
+                    (there.sideways.low - half_across, there.along.low - half_along, there, chosen.patch)
+                )
 
     def use_up(self, one: Item) -> bool:
         """Return whether they take all there is of a unit."""
@@ -141,7 +144,10 @@ class Others:
     def met_by(self, patch: Patch) -> Iterator[Miss]:
         """Yield those of their patches that a patch of this channel meets, or may meet."""
         gap = self._gap
-        for there, other in self._patches:
+        far_across, far_along = patch.half_across + gap.high + ROUNDING, patch.half_along + gap.high + ROUNDING
+        for across, along, there, other in self._patches:
+            if across > far_across or along > far_along:
+                continue
             answer = clear(patch, other, there.sideways, there.along, gap)
             if answer != YES:
                 apart = between(patch, other, there.sideways.low, there.along.low)

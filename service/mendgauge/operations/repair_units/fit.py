@@ -47,7 +47,10 @@ price, price, stem length in thousandths of a mm. Whole numbers and decimals, so
 
 
 class Item(msgspec.Struct, frozen=True, eq=False, gc=False):
-    """A unit on the shelf as the search sees it, read once; `cost` is what it adds where no question is open."""
+    """A unit on the shelf as the search sees it, read once; `cost` is what it adds where no question is open.
+
+    `limited` is whether it has limits of its own: its maker's, a date, or none on hand.
+    """
 
     unit: StockUnit
     index: int
@@ -55,6 +58,7 @@ class Item(msgspec.Struct, frozen=True, eq=False, gc=False):
     patch: Patch | None
     price: Decimal | None
     on_hand: float
+    limited: bool
     cost: Cost
 
 
@@ -70,7 +74,12 @@ def item(unit: StockUnit, index: int, *, generic: bool) -> Item:
     area = 0 if patch is None else round(patch.area * 1000.0)
     length = round((unit.stem_length_mm or 0.0) * 1000.0)
     cost = (0, 0, 0, area, int(price is None), price or Decimal(0), length)
-    return Item(unit, index, generic, patch, price, inf if unit.on_hand is None else unit.on_hand, cost)
+    on_hand = inf if unit.on_hand is None else unit.on_hand
+    own = (unit.largest_injury_mm, unit.largest_lean_deg, unit.expires_on)
+    return Item(unit, index, generic, patch, price, on_hand, own != _NO_LIMITS or on_hand < 1.0, cost)
+
+
+_NO_LIMITS: Final = (None, None, None)
 
 
 class Fit:
@@ -107,14 +116,17 @@ class Fit:
         """Return what is not settled of a unit that fits the channel or may; none where it surely does not."""
         # Most units of a shelf fail at the first question or two: no other is put to them.
         stem = self._of_stem(one)
-        if stem and _fails(stem):
-            return None
+        for miss in stem:
+            if miss.answer == NO:
+                return None
         patch = self._of_patch(one)
-        if patch and _fails(patch):
-            return None
+        for miss in patch:
+            if miss.answer == NO:
+                return None
         rest = (*self._of_earlier(one), *self._of_unit(one))
-        if rest and _fails(rest):
-            return None
+        for miss in rest:
+            if miss.answer == NO:
+                return None
         found = self._found[one] = (*stem, *patch, *rest)
         return found
 
@@ -147,9 +159,11 @@ class Fit:
         found = self._alike.get(kind)
         if found is None:
             found = self._alike[kind] = (*_construction(unit, self.asked), *_reinforced(unit, self.asked))
-        return (*found, *self._covers(patch, unit))
+        short = self._too_small(patch, unit)
+        return found if short is None else (*found, short)
 
-    def _covers(self, patch: Patch, unit: StockUnit) -> tuple[Miss, ...]:
+    def _too_small(self, patch: Patch, unit: StockUnit) -> Miss | None:
+        """Return the miss of a patch that does not surely reach past the mouth on every side; none where it does."""
         needed = self._reaches.get(unit.reinforced)
         if needed is None:
             asked = self.asked
@@ -159,11 +173,11 @@ class Fit:
         wide, long = 2.0 * patch.half_across, 2.0 * patch.half_along
         of_round, across, along = needed
         if patch.is_round:
-            return (_too_short("patch_too_small", wide, of_round),) if wide < of_round.high else ()
+            return _too_short("patch_too_small", wide, of_round) if wide < of_round.high else None
         # By the direction in which it surely fails, or fails by more.
         if (wide < across.low, across.high - wide) >= (long < along.low, along.high - long):
-            return (_too_short("patch_too_small", wide, across),) if wide < across.high else ()
-        return (_too_short("patch_too_small", long, along),) if long < along.high else ()
+            return _too_short("patch_too_small", wide, across) if wide < across.high else None
+        return _too_short("patch_too_small", long, along) if long < along.high else None
 
     def _of_earlier(self, one: Item) -> tuple[Miss, ...]:
         """Return a miss where the patch may meet an earlier repair; where it surely does, by how far at worst."""
@@ -181,6 +195,8 @@ class Fit:
         return (*unknown, *_MAY_MEET_EARLIER) if met == EITHER else unknown
 
     def _of_unit(self, one: Item) -> tuple[Miss, ...]:
+        if not one.limited:
+            return ()
         unit, asked = one.unit, self.asked
         found: list[Miss] = []
         if unit.largest_injury_mm is not None:
@@ -193,10 +209,6 @@ class Fit:
         if one.on_hand < 1.0:
             found.append(Miss("none_on_hand", NO))
         return tuple(found)
-
-
-def _fails(found: tuple[Miss, ...]) -> bool:
-    return NO in [miss.answer for miss in found]
 
 
 def _at_most(code: str, asked: Interval, most: float | None, unit: str) -> Iterator[Miss]:

@@ -15,7 +15,7 @@ import msgspec
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.neighbours import Neighbour
 
-_ROUNDING: Final = 1e-9
+ROUNDING: Final = 1e-9
 """What sums of the same lengths may differ by, mm."""
 
 
@@ -86,19 +86,19 @@ class RoundPatches:
     def met_by(self, patch: Patch, gap: Interval) -> tuple[Truth, float]:
         """Return whether a patch comes nearer than a gap to one of them, and by how far to one that it surely does."""
         too_near, across, along = 0.0, patch.half_across, patch.half_along
-        within = along + gap.low + _ROUNDING
+        within = along + gap.low + ROUNDING
         for starts_at, _, one, largest, smallest in self._surest:
             if starts_at > within:
                 # It lies too far along the tread, and so do all that follow.
                 break
             if (
-                one.sideways.high - smallest.half_across <= across + gap.low + _ROUNDING
+                one.sideways.high - smallest.half_across <= across + gap.low + ROUNDING
                 and between(patch, smallest, one.sideways.high, one.along.high) < gap.low
             ):
                 too_near = max(too_near, gap.high - between(patch, largest, one.sideways.low, one.along.low))
         if too_near > 0.0:
             return YES, too_near
-        within = along + gap.high + _ROUNDING
+        within = along + gap.high + ROUNDING
         for starts_at, _, one, largest in self._nearest:
             if starts_at > within:
                 break
@@ -110,16 +110,16 @@ class RoundPatches:
 def clear(one: Patch, other: Patch, sideways: Interval, along: Interval, gap: Interval) -> Truth:
     """Return whether the outlines of two patches stay a gap apart, their centres anywhere within the distances."""
     # Most lie apart in one direction alone, which is soon seen.
-    least = gap.high + _ROUNDING
+    least = gap.high + ROUNDING
     if (
         along.low - one.half_along - other.half_along > least
         or sideways.low - one.half_across - other.half_across > least
     ):
         return YES
     # Patches that just keep the gap do so by whatever sum it was reckoned.
-    if between(one, other, sideways.low, along.low) >= gap.high - _ROUNDING:
+    if between(one, other, sideways.low, along.low) >= gap.high - ROUNDING:
         return YES
-    return EITHER if between(one, other, sideways.high, along.high) >= gap.low - _ROUNDING else NO
+    return EITHER if between(one, other, sideways.high, along.high) >= gap.low - ROUNDING else NO
 
 
 def reach_past(patch: Patch, mouth_long: float, mouth_across: float, mouth_along: float) -> float:

@@ -51,8 +51,8 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
 # Units held against channels in one answer: a stock of 200 for four channels, or for two of either kind.
 _MOST_TRIED: Final = 800
 
-# Patches held against each other in one answer, for each shelf: three holes from a stock of sixty take 340 at the most.
-_MOST_STEPS: Final = 1_000
+# Patches held against each other in one answer, for each shelf: three holes with a stock of sixty take 340 at the most.
+_MOST_STEPS: Final = 700
 
 
 def _round(
