@@ -18,10 +18,13 @@ def worked_seconds(process: int) -> float:
     return sum(int((thread / "schedstat").read_text("utf-8").split()[0]) for thread in threads) / 1e9
 
 
-def waited_seconds(process: int) -> float:
-    """Return how long the threads of a process were ready to run and did not (sched-stats: field 2 of `schedstat`)."""
-    threads = Path(f"/proc/{process}/task").iterdir()
-    return sum(int((thread / "schedstat").read_text("utf-8").split()[1]) for thread in threads) / 1e9
+def ran_and_waited_seconds(process: int) -> tuple[float, float]:
+    """Return how long the main thread of a process has run, and how long it was ready to run and did not.
+
+    They are fields 1 and 2 of `schedstat` (sched-stats).
+    """
+    ran, waited, _ = Path(f"/proc/{process}/schedstat").read_text("utf-8").split()
+    return int(ran) / 1e9, int(waited) / 1e9
 
 
 def peak_mb(process: int) -> float | None:

@@ -23,8 +23,9 @@ import structlog
 MOST_WAITING_BYTES = 1_048_576
 """Lines beyond this many bytes that wait for their reader are dropped."""
 
-_GATHER_SECONDS = 0.005
-"""How long the writer lets lines gather, so that one write takes many of them."""
+_GATHER_SECONDS = 0.05
+"""How long the writer lets lines gather, so that one write takes many of them, and the loop hands the interpreter over
+to it twenty times a second and not at every other request. A process that is killed loses so much of its log."""
 
 _log = structlog.get_logger()
 
