@@ -136,6 +136,13 @@ def test_a_place_that_is_a_range_is_hatched_and_a_sure_one_is_not() -> None:
     assert [one for one in draw(ranged, "crown_section").of("path") if one.element.get("d", "").count("M") > 2]
 
 
+def test_a_place_that_nobody_measured_is_said_to_be_not_known() -> None:
+    nowhere = {name: value for name, value in NAIL.items() if name not in ("across_mm", "around_mm")}
+    said = " ".join(draw(SOUND | {"injuries": [nowhere]}).texts)
+    assert "distance from the centre line not known; distance from the valve not known" in said
+    assert "from the valve along the liner" in " ".join(draw(SOUND).texts)
+
+
 def test_a_broken_rule_is_flagged_with_its_reason() -> None:
     drawn = draw(BEYOND)
     assert "For a specialist" in drawn.texts

@@ -137,8 +137,10 @@ class DrawingWords(msgspec.Struct, frozen=True, eq=False, forbid_unknown_fields=
     open: str
     by: str
     patch: str
-    place: str
-    not_known: str
+    across: str
+    across_not_known: str
+    along: str
+    from_valve_not_known: str
     along_not_known: str
     key_flags: str
     key_hatching: str

@@ -96,10 +96,10 @@ def _place(workup: Workup, channel: Channel) -> str:
     if not channel.on_tread:
         return texts.regions[channel.regions[0]]
     given = (workup.case.injuries or (None,))[channel.index]
-    across = along = texts.not_known
+    across, along = texts.across_not_known, texts.from_valve_not_known
     if channel.placed:
-        of = channel.outer
-        across = quantity(of.magnitude().low, of.magnitude().high, "mm", language)
+        from_centre = channel.outer.magnitude()
+        across = texts.across.format(distance=quantity(from_centre.low, from_centre.high, "mm", language))
     if channel.placed_around and given is not None:
-        along = quantity(channel.around.low, channel.around.high, "mm", language)
-    return texts.place.format(across=across, along=along)
+        along = texts.along.format(distance=quantity(channel.around.low, channel.around.high, "mm", language))
+    return f"{across}; {along}"
