@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import sys
 from collections.abc import Callable, Iterator
-from typing import Any, Final
+from typing import Any, Final, get_args
 
 import msgspec
 import pytest
@@ -17,6 +17,8 @@ from tests.property.judging import Json, judge
 from tests.property.vague import full_or_vague
 
 from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.core.vocabulary import Detail
 from mendgauge.operations.repair_plans import plan_repair
 from mendgauge.operations.repair_plans.answer import RepairPlan
 
@@ -49,8 +51,12 @@ def test_there_is_something_to_forget() -> None:
     assert "mendgauge.operations.work_plans.steps.ready_steps" in found
 
 
-def plan(case: Json) -> RepairPlan:
-    return plan_repair(msgspec.convert(case, Case))
+def plan(case: Json) -> RepairPlan | str:
+    """A plan, or why the case is refused: what is no contradiction under one book may be one under another."""
+    try:
+        return plan_repair(msgspec.convert(case, Case))
+    except CaseError as refused:
+        return str(refused)
 
 
 @share(0.2)
@@ -67,3 +73,18 @@ def test_an_answer_is_the_same_after_near_cases_as_from_nothing_kept(
     for case in cases:
         answer(case)
     assert [answer(case) for case in reversed(cases)] == alone[::-1]
+
+
+@share(0.2)
+@given(full_cases(), st.data(), st.sampled_from(get_args(Detail)))
+def test_a_plan_is_the_same_after_those_of_other_books_on_the_same_procedure(
+    drawn: Drawn, data: st.DataObject, detail: Detail
+) -> None:
+    case = {**data.draw(full_or_vague(drawn)), "detail": detail}
+    under = [{**case, "rulebook": book} for book in ("gb", "au", "us")]
+    alone = []
+    for one in under:
+        forget()
+        alone.append(plan(one))
+    forget()
+    assert [plan(one) for one in under] == alone
