@@ -73,10 +73,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -120,10 +120,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -210,10 +210,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -256,10 +256,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -300,10 +300,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -348,10 +348,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -394,10 +394,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -441,10 +441,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -485,10 +485,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -580,10 +580,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -632,10 +632,10 @@ class Mendgauge(SyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -681,8 +681,8 @@ class Mendgauge(SyncBatches):
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -742,8 +742,8 @@ class Mendgauge(SyncBatches):
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -796,8 +796,8 @@ class Mendgauge(SyncBatches):
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1319,10 +1319,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1366,10 +1366,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1456,10 +1456,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1502,10 +1502,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1546,10 +1546,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1594,10 +1594,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1640,10 +1640,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1689,10 +1689,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1733,10 +1733,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1828,10 +1828,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1880,10 +1880,10 @@ class AsyncMendgauge(AsyncBatches):
             RequestTimeoutError: 408, `/problems/request-timeout`: The request took too long to arrive.
             BodyTooLargeError: 413, `/problems/body-too-large`: The body is too large. `/problems/too-many-items`:
                 The batch has too many items.
-            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is not declared as JSON.
+            MediaTypeError: 415, `/problems/unsupported-media-type`: The body is in a form that is not taken.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1929,8 +1929,8 @@ class AsyncMendgauge(AsyncBatches):
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -1990,8 +1990,8 @@ class AsyncMendgauge(AsyncBatches):
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             StatusError: 406, `/problems/not-acceptable`: The answer has no such form.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.
@@ -2044,8 +2044,8 @@ class AsyncMendgauge(AsyncBatches):
             BadRequestError: 400, `/problems/malformed-request`: The request cannot be read.
             AuthenticationError: 401, `/problems/key-refused`: An API key is needed.
             InvalidRequestError: 422, `/problems/contract-broken`: The request does not fit the contract.
-                `/problems/impossible-case`: The case contradicts itself. `/problems/not-priced`: Something on the
-                bill has no price.
+                `/problems/impossible-case`: The request cannot be answered as it is. `/problems/not-priced`:
+                Something on the bill has no price.
             TooManyRequestsError: 429, `/problems/too-many-requests`: Too many requests.
             StatusError: 431, `/problems/headers-too-large`: The headers are too large.
             ServerError: 500, `/problems/internal-error`: The service has failed.

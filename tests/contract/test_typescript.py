@@ -101,7 +101,7 @@ def test_open_words_are_completed_and_stay_text(compiled: Compiled) -> None:
 
 def test_the_program_shows_a_refusal(compiled: Compiled, service: str) -> None:
     title, fault = asked(compiled, service, 'tyre: { marking: "205/55R61" }').splitlines()
-    assert title == "The case contradicts itself"
+    assert title == "The request cannot be answered as it is"
     assert fault.startswith("/tyre/marking: ")
 
 

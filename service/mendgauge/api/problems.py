@@ -102,7 +102,7 @@ PROBLEM_TYPES = (
     UNSUPPORTED_MEDIA_TYPE := _kind(
         "unsupported-media-type",
         415,
-        "The body is not declared as JSON",
+        "The body is in a form that is not taken",
         "Send `Content-Type: application/json`, in UTF-8, as it is or with `Content-Encoding: gzip`.",
     ),
     CONTRACT_BROKEN := _kind(
@@ -115,9 +115,9 @@ PROBLEM_TYPES = (
     IMPOSSIBLE_CASE := _kind(
         "impossible-case",
         422,
-        "The case contradicts itself",
-        "The request fits the contract, but contradicts itself or what is known of tyres: a marking that no tyre "
-        "carries, an injury outside the tread, a date code in the future. `errors` says where.",
+        "The request cannot be answered as it is",
+        "The request fits the contract, but contradicts itself or what is known of tyres, or names what is not there: "
+        "a marking that no tyre carries, an injury outside the tread, an unknown rulebook. `errors` says where.",
     ),
     NOT_PRICED := _kind(
         "not-priced",
