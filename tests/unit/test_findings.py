@@ -197,6 +197,34 @@ def test_advice_that_has_nothing_to_say_of_the_vehicle_leaves_it_out(detail: str
     assert found.advice.tyre == "Repair the tyre, and renew or repair the tube."
 
 
+@pytest.mark.parametrize("detail", ["brief", "full"])
+@pytest.mark.parametrize(
+    ("kind", "marking", "fitment", "may_pair"),
+    [
+        ("car", "205/55R16 91V", None, False),
+        ("motorcycle", "100/90-19 57P", None, False),
+        ("truck", "315/80R22.5 156/150L", "single", False),
+        ("truck", "315/80R22.5 156/150L", "dual", True),
+        ("truck", "315/80R22.5 156/150L", None, True),
+        (None, "205/65R16C 107/105T", None, True),
+    ],
+)
+@pytest.mark.parametrize(
+    ("rule", "seen"),
+    [("run_low", {"history": {"driven_flat": True}}), ("run_flat_signs", {"inspection": {"run_flat_signs": True}})],
+)
+def test_the_mate_is_looked_at_only_where_there_may_be_one(
+    detail: str, kind: str | None, marking: str, fitment: str | None, may_pair: bool, rule: str, seen: dict[str, Any]
+) -> None:
+    """On a dual, the mate carried the load of a tyre that ran low; cars and motorcycles have none (common practice)."""
+    tyre = {"tyre": {"marking": marking}, "vehicle": {"kind": kind}, "position": {"fitment": fitment}}
+    found = check_repairability(msgspec.convert({"rulebook": "gb", "detail": detail, **tyre, **seen}, Case))
+    advice = finding(rule, found).advice
+    assert advice is not None
+    assert advice.vehicle is not None
+    assert ("mate" in advice.vehicle) is may_pair
+
+
 def test_nobody_hears_how_to_repair_a_tyre_that_is_scrapped() -> None:
     foam = {"tyre/traits/foam_lined": True}
     kept, scrapped = answer(foam), answer({**foam, "inspection/bulge": True})

@@ -24,9 +24,9 @@ class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     `unknown` stands in for `open` where nothing was measured, `not_through` for `met` where the injury has no channel,
     `alone` for `met` where there is nothing to measure to, `limit_unknown` for `open` where the limit is a fact of the
     tyre that nobody knows. Then the probable cause where the trade knows one, what to do for the tyre (or where only a
-    `specialist` repairs it, or breaking the rule is a `caution`), the vehicle and the operation; for a rule on a
-    measurement, the instrument and what to say when only a `{margin}` smaller than its tolerance is left. `tread` marks
-    a depth that American gauges read in 32nds.
+    `specialist` repairs it, or breaking the rule is a `caution`), the vehicle and the operation; `mate` is said of the
+    vehicle, too, where the tyre may run in a dual pair. For a rule on a measurement, the instrument and what to say
+    when only a `{margin}` smaller than its tolerance is left. `tread` marks a depth that American gauges read in 32nds.
     """
 
     broken: str
@@ -41,6 +41,7 @@ class FindingWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     specialist: str = ""
     caution: str = ""
     vehicle: str = ""
+    mate: str = ""
     operation: str = ""
     measured_with: str = ""
     near: str = ""

@@ -6,11 +6,12 @@ from typing import Final
 
 from msgspec.structs import replace
 
+from mendgauge.answers.bound_edition import BoundEdition
 from mendgauge.answers.caution import Caution, cautions_for
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, findings_of_note
 from mendgauge.answers.near_limit import after_preparation, near_limits
-from mendgauge.core.interval import EITHER
+from mendgauge.core.interval import EITHER, YES
 from mendgauge.judging.assessment import every_rule
 from mendgauge.judging.exact import sharpen
 from mendgauge.operations.repairability.answer import InjuryVerdict, Repairability
@@ -53,6 +54,8 @@ def verdict_of(workup: Workup) -> Repairability:
     questions = questions_of(workup) if not firm or _position_open(possible) else NO_QUESTIONS
     step = without_repair(workup) or _next_step(verdicts, possible, questions)
     found = () if all_met and not bound.full else _findings(workup)
+    if found and any(tyre.single != YES for tyre in workup.facts):
+        found = tuple([_with_the_mate(one, bound) for one in found])
     if verdicts == ("not_repairable",):
         found = tuple(map(_without_work_on_the_tyre, found))
     cautions = _cautions(workup, verdicts)
@@ -118,6 +121,15 @@ def _findings(workup: Workup) -> tuple[Finding, ...]:
     if bound.full:
         return findings(every_rule(assessed_of(workup), notable), bound)
     return findings_of_note(notable, bound)
+
+
+def _with_the_mate(found: Finding, bound: BoundEdition) -> Finding:
+    """Return a finding on a tyre that may run in a dual pair, with what to do about its mate."""
+    advice, mate = found.advice, bound.words.findings[found.rule].mate
+    if advice is None or not mate:
+        return found
+    vehicle = mate if advice.vehicle is None else f"{advice.vehicle} {mate}"
+    return replace(found, advice=replace(advice, vehicle=vehicle))
 
 
 def _without_work_on_the_tyre(found: Finding) -> Finding:
