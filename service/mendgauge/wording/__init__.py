@@ -69,14 +69,16 @@ class NotCoveredWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class UntilThenWords(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What a driver may do with a tyre in some state; templates over a speed, a distance and a share of the pressure.
 
-    `open` is said where the state is not known, `used_up` where the distance was driven already; of a motorcycle its
-    own, where it has some.
+    `open` is said where the state is not known, `used_up` where the distance was driven already; of a motorcycle, and
+    of a tyre with a tube, their own, where they have some.
     """
 
     says: str
     open: str = ""
     motorcycle: str = ""
     motorcycle_open: str = ""
+    tube: str = ""
+    tube_open: str = ""
     used_up: str = ""
 
 

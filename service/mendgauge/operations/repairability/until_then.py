@@ -29,6 +29,13 @@ from mendgauge.wording.quantities import quantity
 _STRICTEST_FIRST: Final = ("no", "open", "to_the_bench")
 _Topics: TypeAlias = tuple[tuple[UntilThenTopic, bool], ...]
 """States of a tyre, each with whether it surely is in it."""
+_OBJECT: Final = {
+    (False, True): "says",
+    (False, False): "open",
+    (True, True): "tube",
+    (True, False): "tube_open",
+}
+"""Which text is said of an object, by whether the tyre has a tube and whether the object surely is in it."""
 _SIDE: Final = frozenset({"sidewall", "bead"})
 
 
@@ -49,6 +56,7 @@ class _State(msgspec.Struct, frozen=True, gc=False):
     left_km: float
     sealant: Truth
     object_in: Truth
+    with_tube: bool
     in_pair: bool
 
     @property
@@ -102,6 +110,7 @@ def _state_of(tyre: TyreFacts, bound: BoundEdition) -> _State:
         left_km=goes_km - driven_km if run_flat == YES else 0.0,
         sealant=tyre.sealant,
         object_in=_some([injury.object_in for injury in tyre.injuries]),
+        with_tube=tyre.traits["tube_type"] == YES,
         in_pair=tyre.position.fitment not in (None, "single"),
     )
 
@@ -199,7 +208,7 @@ class _Advice:
         if state.sealant == YES:
             yield self._line("sealant")
         if state.object_in != NO:
-            yield self._line("object", "says" if state.object_in == YES else "open")
+            yield self._line("object", _OBJECT[state.with_tube, state.object_in == YES])
         if state.in_pair and not holds:
             yield self._line("pair")
 
