@@ -198,11 +198,17 @@ def _tyre(
     return tyre, on
 
 
+_NEVER_BOTH: Final = ("tube_type", "run_flat")
+"""A tyre that is both is refused."""
+
+
 def _named_or_complete(
     draw: st.DrawFn, names: tuple[str, ...], implied: tuple[str, ...], *, wild: bool
 ) -> dict[str, bool]:
     """Yes-or-no facts one by one, or those that are so and that there are no more."""
     so = {*implied, *(draw(st.sets(st.sampled_from(names), max_size=2)) if wild else ())}
+    if so.issuperset(_NEVER_BOTH):
+        so -= {next(one for one in _NEVER_BOTH if one not in implied)}
     return {"complete": True, **dict.fromkeys(sorted(so), True)} if draw(COIN) else {n: n in so for n in names}
 
 

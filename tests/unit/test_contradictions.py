@@ -74,3 +74,16 @@ def test_what_the_sidewall_says_is_not_denied(trait: str, marking: str) -> None:
     assert list(flaws(tyre={"marking": marking, "traits": {trait: False}})) == [f"/tyre/traits/{trait}"]
     assert not flaws(tyre={"marking": marking, "traits": {"complete": True}})
     assert not flaws(tyre={"marking": marking.replace("TT", "TL"), "traits": {trait: True}})
+
+
+@pytest.mark.parametrize(
+    ("marking", "traits", "refused"),
+    [
+        ("205/55R16 91V", {"run_flat": True, "tube_type": True}, "run_flat"),
+        ("4.00-18 64S TT", {"run_flat": True}, "run_flat"),
+        ("205/55RF16 91V", {"tube_type": True}, "tube_type"),
+    ],
+)
+def test_a_tyre_with_a_tube_is_no_run_flat(marking: str, traits: dict[str, bool], refused: str) -> None:
+    """A run-flat stands on its own sidewalls and holds its air without a tube (common practice)."""
+    assert list(flaws(tyre={"marking": marking, "traits": traits})) == [f"/tyre/traits/{refused}"]

@@ -77,6 +77,26 @@ def test_nobody_is_asked_whether_a_motorcycle_has_run_flats() -> None:
     assert answer.next_step == "book_in"
 
 
+@pytest.mark.parametrize(
+    ("kind", "marking", "traits"),
+    [
+        ("motorcycle", "4.00-18 64S TT", {}),
+        ("truck", "10.00-20 146/143K TT", {}),
+        ("car", "205/55R16 91V", {"tube_type": True}),
+    ],
+)
+def test_nobody_is_asked_whether_a_tyre_with_a_tube_is_a_run_flat(
+    kind: str, marking: str, traits: dict[str, bool]
+) -> None:
+    case = {"rulebook": "gb", "detail": "full", "vehicle": {"kind": kind}, "tyre": {"marking": marking}}
+    assert "/tyre/traits/run_flat" in questions(case | {"tyre": {"marking": marking.removesuffix(" TT")}})
+    assert "/tyre/traits/run_flat" not in questions(case | {"tyre": {"marking": marking, "traits": traits}})
+
+
+def questions(case: dict[str, Any]) -> set[str]:
+    return {one.field for one in check_repairability(msgspec.convert(case, Case)).to_establish}
+
+
 @pytest.mark.parametrize("missing", ["maker_policy", "tread_depth_mm"])
 def test_what_waits_is_asked_first_once_nothing_is_left_for_the_bench(missing: str) -> None:
     answers = []

@@ -106,6 +106,12 @@ class TestWhatItWaitsFor:
 
 
 class TestWhatStepsHangOn:
+    @pytest.mark.parametrize(("marking", "speaks_of_it"), [("205/55R16 91H", True), ("205/55RF16 91H", False)])
+    def test_a_run_flat_has_no_tube(self, marking: str, speaks_of_it: bool) -> None:
+        """It stands on its own sidewalls and holds its air without one (common practice)."""
+        found = plan(changed(CAR, tyre={"marking": marking, "traits": None}))
+        assert any("tube" in text for text in _texts(found)) is speaks_of_it
+
     @pytest.mark.parametrize(
         ("left_out", "field", "steps"),
         [

@@ -75,8 +75,12 @@ def yes_no_facts(
     """
     traits, inspection = traits or _NO_TRAITS, inspection or _NO_INSPECTION
     repair = None if policy is None else policy.repair
+    of_tyre = {**_truths(TRAITS, _traits_given(traits), complete=traits.complete), **dict.fromkeys(implied, YES)}
+    for one, other in _EITHER_OR:
+        if of_tyre[one] == YES and of_tyre[other] == EITHER:
+            of_tyre[other] = NO
     return YesNoFacts(
-        {**_truths(TRAITS, _traits_given(traits), complete=traits.complete), **dict.fromkeys(implied, YES)},
+        of_tyre,
         _truths(SIGNS, _signs_given(inspection), complete=inspection.complete),
         EITHER if body_ply is None else (YES if body_ply == "steel" else NO),
         EITHER if repair is None else (YES if repair == "permitted" else NO),
@@ -91,5 +95,7 @@ def _truths(names: tuple[str, ...], given: tuple[bool | None, ...], *, complete:
 _traits_given = attrgetter(*TRAITS)
 _signs_given = attrgetter(*SIGNS)
 
+# A run-flat stands on its own sidewalls and holds its air without a tube (common practice).
+_EITHER_OR: Final = (("tube_type", "run_flat"), ("run_flat", "tube_type"))
 _NO_TRAITS: Final = Traits()
 _NO_INSPECTION: Final = Inspection()

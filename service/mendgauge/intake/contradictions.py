@@ -205,6 +205,9 @@ def _check_tyre(tyre: Tyre, marking: Marking, flaws: list[Flaw]) -> None:
         flaws.append(Flaw("/tyre/traits/tube_type", f"The marking {marking} is that of a tyre with a tube."))
     if traits.retread is False and marking.retread:
         flaws.append(Flaw("/tyre/traits/retread", f"The marking {marking} is that of a retread."))
+    if (traits.run_flat and (traits.tube_type or marking.tube_type)) or (traits.tube_type and marking.run_flat):
+        what = "A tyre with a tube is not a run-flat. Read on its sidewall which of the two it is."
+        flaws.append(Flaw(f"/tyre/traits/{'run_flat' if traits.run_flat else 'tube_type'}", what))
 
 
 def _check_injury(index: int, injury: Injury, marking_facts: MarkingFacts, flaws: list[Flaw]) -> None:
