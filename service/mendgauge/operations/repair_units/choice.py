@@ -81,18 +81,21 @@ def pick(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
 
 
 def _options(fit: Fit, shelf: Shelf, channels: int) -> Options:
-    units = _useful_of_nominal(shelf, fit.asked, channels) if shelf.nominal else _useful_units(shelf, fit, channels)
-    return Options(*units, one_piece_allowed=fit.asked.one_piece != NO)
+    return _options_of_nominal(shelf, fit.asked, channels) if shelf.nominal else _options_of(shelf, fit, channels)
+
+
+@lru_cache(maxsize=2048)
+def _options_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Options:
+    """Return the options of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
+    return _options_of(shelf, Fit(asked, date.min), channels)
+
+
+def _options_of(shelf: Shelf, fit: Fit, channels: int) -> Options:
+    return Options(*_useful_units(shelf, fit, channels), one_piece_allowed=fit.asked.one_piece != NO)
 
 
 Units: TypeAlias = tuple[tuple[Candidate, ...], tuple[Candidate, ...], tuple[Candidate, ...]]
 """Units of one piece, stems and patches."""
-
-
-@lru_cache(maxsize=1024)
-def _useful_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Units:
-    """Return the useful units of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
-    return _useful_units(shelf, Fit(asked, date.min), channels)
 
 
 def _useful_units(shelf: Shelf, fit: Fit, channels: int) -> Units:

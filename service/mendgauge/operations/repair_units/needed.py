@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import floor
 
 from mendgauge.answers.base import CERTAIN
@@ -14,7 +15,7 @@ from mendgauge.operations.repair_units.answer import NeededUnit, Reason, Room
 from mendgauge.operations.repair_units.choice import Kind
 from mendgauge.operations.repair_units.fit import stem_length
 from mendgauge.operations.repair_units.patch_room import largest_across, largest_round
-from mendgauge.operations.repair_units.requirements import Requirements
+from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.wording import UnitWords
 from mendgauge.wording.quantities import quantity
 
@@ -60,6 +61,11 @@ def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords)
 
 def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
     """Return what a unit must be for a channel, at the most that its unknowns can ask."""
+    return _needed(requirements.of_unit, bound)
+
+
+@lru_cache(maxsize=2048)
+def _needed(requirements: AskedOfUnit, bound: BoundEdition) -> NeededUnit:
     length, proud = stem_length(requirements)
     reach = requirements.reach if requirements.reinforced == NO else requirements.reach_reinforced
     unit, stem = requirements.figures.unit, requirements.figures.stem_length

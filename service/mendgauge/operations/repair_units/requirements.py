@@ -9,10 +9,12 @@ from operator import attrgetter
 from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, both, point
+from mendgauge.core.vocabulary import Range
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.injury import InjuryFacts
@@ -163,13 +165,26 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
 
     An injury that surely does not go through is there too: its channel is what it would be.
     """
-    return asked_of(workup, tyres_apart_of(workup))
+    return _asking_of(workup).of_all()
 
 
 def asked_of(workup: Workup, tyres: list[TyreFacts]) -> tuple[Requirements, ...]:
     """Return what each injury of a tyre asks for, over the uses that it may be in."""
-    asking = _Asking(workup, tyres)
-    return tuple([asking.of(injury) for injury in tyres[0].injuries])
+    return _Asking(workup, tyres).of_all()
+
+
+def asked_if_leaning(workup: Workup, lean: Range) -> Requirements | None:
+    """Return what a lone injury asks for if it leans so much; none where other repairs or uses hang on its lean too."""
+    tyre = workup.facts[0]
+    if len(tyres_apart_of(workup)) > 1 or not tyre.lone_injury:
+        return None
+    injury = tyre.injuries[0]
+    return _asking_of(workup).of(InjuryFacts(tyre, injury.index, replace(injury.given, lean_deg=lean)))
+
+
+@part
+def _asking_of(workup: Workup) -> _Asking:
+    return _Asking(workup, tyres_apart_of(workup))
 
 
 @part
@@ -229,6 +244,10 @@ class _Asking:
             self._grip = self._grip.hull(known.grip)
             width = width.hull(other.tread_width)
         self._shoulder = width.times(0.5)
+
+    def of_all(self) -> tuple[Requirements, ...]:
+        """Return what each injury of the tyre asks for."""
+        return tuple([self.of(injury) for injury in self._tyre.injuries])
 
     def of(self, injury: InjuryFacts) -> Requirements:
         """Return what an injury of the tyre asks for."""

@@ -14,6 +14,7 @@ from mendgauge.facts.neighbours import lie_as, share_liners
 from mendgauge.operations.repair_units.choice import Channels, Kind, Picked, channels_of, pick
 from mendgauge.operations.repair_units.requirements import (
     Requirements,
+    asked_if_leaning,
     asked_of,
     requirements_of,
     tyres_apart_of,
@@ -86,16 +87,26 @@ def _settled(
     kind: Kind, workup: Workup, needs: list[Requirements], undecided: list[Requirements]
 ) -> list[Requirements]:
     """Return what the channels ask for if every undecided unit is one of one piece, or of two."""
+    answer = YES if kind == "one_piece" else NO
+    first = undecided[0]
+    if first.house.max_one_piece_crown_mm is None and (alone := asked_if_leaning(workup, _lean(kind, first))):
+        return [replace(alone, one_piece=answer)]
     case = _supposing(kind, workup, undecided)
     tyres = [tyre.supposing(case) for tyre in tyres_apart_of(workup)]
     workup.hold(tyres)
     share_liners(tyres)
     # The lean is narrowed, and a place by little: of a thousand pairs of repairs none is measured out anew.
     lie_as(tyres, workup.facts[0])
-    asked, answer = asked_of(workup, tyres), YES if kind == "one_piece" else NO
+    asked = asked_of(workup, tyres)
     open_ones = {requirements.injury.index for requirements in undecided}
     of_needs = [asked[requirements.injury.index] for requirements in needs]
     return [replace(one, one_piece=answer) if one.injury.index in open_ones else one for one in of_needs]
+
+
+def _lean(kind: Kind, undecided: Requirements) -> Range:
+    """Return the part of an undecided channel's lean at which its unit is one of one piece, or of two."""
+    lean, to = undecided.lean, undecided.one_piece_to_deg
+    return Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
 
 
 def _supposing(kind: Kind, workup: Workup, undecided: list[Requirements]) -> Case:
@@ -109,14 +120,13 @@ def _supposing(kind: Kind, workup: Workup, undecided: list[Requirements]) -> Cas
     injuries = [injury.given for injury in workup.facts[0].injuries]
     lean_open = False
     for requirements in undecided:
-        lean, to, index = requirements.lean, requirements.one_piece_to_deg, requirements.injury.index
-        if at_most(lean, to) != EITHER:
+        index = requirements.injury.index
+        if at_most(requirements.lean, requirements.one_piece_to_deg) != EITHER:
             continue
         lean_open = True
         if kind == "two_piece" and crown_open:
             continue
-        part = Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
-        injuries[index] = replace(injuries[index], lean_deg=part)
+        injuries[index] = replace(injuries[index], lean_deg=_lean(kind, requirements))
     if crown_to is not None and crown_open and (kind == "one_piece" or not lean_open):
         part = Range(low=crown.low, high=crown_to) if kind == "one_piece" else Range(low=crown_to, high=crown.high)
         tyre = replace(tyre, crown_thickness_mm=part)
