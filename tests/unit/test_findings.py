@@ -225,6 +225,13 @@ def test_the_mate_is_looked_at_only_where_there_may_be_one(
     assert ("mate" in advice.vehicle) is may_pair
 
 
+def test_what_to_do_with_a_tyre_that_ran_low_is_said_once_beside_its_finding() -> None:
+    found = finding("run_low", answer({"history": {"driven_flat": True}}))
+    assert found.advice is not None
+    said = " ".join(filter(None, (found.says, found.advice.tyre, found.advice.vehicle)))
+    assert said.count("before any air goes in") == said.count("off the rim") == 1
+
+
 def test_nobody_hears_how_to_repair_a_tyre_that_is_scrapped() -> None:
     foam = {"tyre/traits/foam_lined": True}
     kept, scrapped = answer(foam), answer({**foam, "inspection/bulge": True})
