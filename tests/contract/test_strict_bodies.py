@@ -5,10 +5,13 @@ from __future__ import annotations
 import json
 from typing import Any
 
+import msgspec
 import pytest
 from litestar.testing import TestClient
+from msgspec import inspect
 
 from mendgauge.api.body import CASE_BYTES_MAX
+from mendgauge.case.case import Case
 from mendgauge.settings import Settings
 
 CASE = {"rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}
@@ -167,10 +170,100 @@ def test_of_very_many_faults_the_first_are_reported(client: TestClient[Any]) -> 
     assert len(answer.json()["errors"]) == 10
 
 
-def test_a_fault_hidden_behind_its_twin_is_reported(client: TestClient[Any]) -> None:
-    answer = send(client, b'{"rulebook": 1, "rulebook": "gb", "tyre": {"marking": "205/55R16 91V"}}')
+TYRE = b'"rulebook":"gb","tyre":{"marking":"205/55R16 91V"}'
+
+
+# RFC 7493 (I-JSON), 2.3: the names within an object are unique.
+@pytest.mark.parametrize(
+    ("body", "pointers"),
+    [
+        (b'{%b,"injuries":[{},{"diameter_mm":9,"diameter_mm":4}]}', ["/injuries/1/diameter_mm"]),
+        (b'{%b,"injuries":[{"diameter_mm":4,"diameter_mm":4}]}', ["/injuries/0/diameter_mm"]),
+        (b'{%b,"injuries":[{"diameter_mm":4,"diameter_mm":null}]}', ["/injuries/0/diameter_mm"]),
+        (b'{%b,"injuries":[{"diameter_mm":null,"diameter_mm":4}]}', ["/injuries/0/diameter_mm"]),
+        (b'{%b,"injuries":[{"diameter_mm":9,"lean_deg":null,"di\\u0061meter_mm":4}]}', ["/injuries/0/diameter_mm"]),
+        (b'{%b,"reference":"A\\u003a1","injuries":[{"lean_deg":9,"lean_deg":4}]}', ["/injuries/0/lean_deg"]),
+        (b'{%b,"reference":"A\\u003A1","injuries":[{"lean_deg":9,"lean_deg":4}]}', ["/injuries/0/lean_deg"]),
+        (b'{%b,"reference":"A:1","reference":"A:1"}', ["/reference"]),
+        (b'{%b,"detail":"brief","detail" : "full"}', ["/detail"]),
+        (b'{%b,"codes":{"shop":"1","shop":"2"}}', ["/codes/shop"]),
+        (b'{%b,"injuries":[{"depth":"through"}],"injuries":[]}', ["/injuries"]),
+        (b'{%b,"injuries":[{"lean_deg":{"low":1,"high":2,"low":0}}]}', ["/injuries/0/lean_deg/low"]),
+        (b'{%b,"tyre":{"marking":"195/65R15","marking":"195/65R15"}}', ["/tyre", "/tyre/marking"]),
+        (b'{"rulebook":1,%b}', ["/rulebook"]),
+    ],
+)
+def test_a_name_given_twice_is_refused_at_its_place(client: TestClient[Any], body: bytes, pointers: list[str]) -> None:
+    answer = send(client, body % TYRE)
     assert answer.status_code == 422
-    assert "given twice" in answer.json()["errors"][0]["detail"]
+    assert answer.json()["type"] == "/problems/contract-broken"
+    assert [fault["pointer"] for fault in answer.json()["errors"]] == pointers
+    assert all(
+        fault["detail"].endswith("is given twice in one object; give it once") for fault in answer.json()["errors"]
+    )
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        b"",
+        b',"detail":"brief"',
+        b',"reference":null,"injuries":null',
+        b',"reference":"A:1 \\" : \\"","codes":{"A:1":"a: b","B":"\\u003a\\u003A"}',
+        b',"injuries":[{"lean_deg":4},{"lean_deg":4}],"inspection":{"complete":false},"history":{"complete":false}',
+    ],
+)
+@pytest.mark.parametrize("space", [b"", b" ", b"\r\n\t"])
+def test_the_same_name_in_several_objects_is_taken(client: TestClient[Any], more: bytes, space: bytes) -> None:
+    body = (b"{%b%b}" % (TYRE, more)).replace(b'":', b'"' + space + b":" + space)
+    assert send(client, space + body + space).status_code == 200
+
+
+def test_a_case_written_anew_has_no_colon_more_than_was_sent() -> None:
+    """On that the counting of colons rests: what was not sent is not written, and no text is written otherwise."""
+    kinds, structs, factories = set(), set(), set()
+
+    def look_at(kind: inspect.Type) -> None:
+        kinds.add(type(kind))
+        for part in ("type", "item_type", "key_type", "value_type"):
+            if hasattr(kind, part):
+                look_at(getattr(kind, part))
+        for option in getattr(kind, "types", ()):
+            look_at(option)
+        if isinstance(kind, inspect.StructType) and kind.cls not in structs:
+            structs.add(kind.cls)
+            for field in kind.fields:
+                factories.add(field.default_factory)
+                look_at(field.type)
+
+    look_at(inspect.type_info(Case))
+    assert all(struct.__struct_config__.omit_defaults for struct in structs)
+    assert factories == {msgspec.NODEFAULT, dict}
+    parts = {inspect.Metadata, inspect.UnionType, inspect.StructType, inspect.VarTupleType, inspect.DictType}
+    texts = {inspect.StrType, inspect.LiteralType, inspect.DateType}
+    assert kinds == parts | texts | {inspect.FloatType, inspect.BoolType, inspect.NoneType}
+
+
+def test_of_very_many_names_given_twice_the_first_are_reported(client: TestClient[Any]) -> None:
+    answer = send(client, b'{%b,"injuries":[%b]}' % (TYRE, b",".join([b'{"lean_deg":1,"lean_deg":2}'] * 20)))
+    assert len(answer.json()["errors"]) == 10
+
+
+@pytest.mark.parametrize("space", [b"", b" \r\n\t"])
+def test_a_batch_says_of_each_item_what_it_gives_twice_and_refuses_two_lists(
+    client: TestClient[Any], space: bytes
+) -> None:
+    twice = b"{%b,%b}" % (TYRE, b'"injuries":[{"lean_deg":9,"lean_deg":4}]')
+    item_list = b'"items"%b:%b[%b,{%b,"reference":"A:1"}]%b' % (space, space, twice, TYRE, space)
+    headers = {"content-type": JSON}
+    answer = client.post("/v1/repairability/batch", content=b"{%b}%b" % (item_list, space), headers=headers)
+    (bad, good) = answer.json()["items"]
+    assert [fault["pointer"] for fault in bad["problem"]["errors"]] == ["/items/0/injuries/0/lean_deg"]
+    assert good["status"] == "ok"
+    for two in (b"%b,%b" % (item_list, item_list), b'"items":[],%b' % item_list, b'%b,"items":[]' % item_list):
+        answer = client.post("/v1/repairability/batch", content=b"{%b}%b" % (two, space), headers=headers)
+        assert answer.status_code == 422
+        assert [fault["pointer"] for fault in answer.json()["errors"]] == ["/items"]
 
 
 @pytest.mark.parametrize("chunked", [False, True])

@@ -22,6 +22,7 @@ BOUNDED_BY: Final = {
     "api.docs.rulebook_words._about": "the parts of a rulebook",
     "api.flaws._described": "the types in a request",
     "api.flaws._fields": "the Structs in a request",
+    "api.given_twice._unread": "the request bodies there are",
     "api.log.standard_output": "one",
     "api.metrics._of_next_step": "the next steps there are",
     "api.metrics._of_open_fact": "the fields there are",

@@ -16,6 +16,7 @@ from litestar.handlers import HTTPRouteHandler
 
 from mendgauge.api.codings import Gunzip, UnpackError
 from mendgauge.api.flaws import contract_flaws, first_flaw
+from mendgauge.api.given_twice import find_names_given_twice, names_given_twice
 from mendgauge.api.problems import (
     BODY_TOO_LARGE,
     CONTRACT_BROKEN,
@@ -131,12 +132,16 @@ def decode(body: bytes | msgspec.Raw, model: Any, what: str = "the body") -> Any
     """Return a body, or a part of one that is called so, as a value of a msgspec type.
 
     Raises:
-        Refusal: 400 when the body is not JSON, 422 with the first flaws found when it is JSON of another shape.
+        Refusal: 400 when the body is not JSON, 422 with the first flaws found when it is JSON of another shape, or when
+            it gives a name twice in one object.
     """
     try:
-        return _decoder(model).decode(body)
+        value = _decoder(model).decode(body)
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
         raise _refused(body, model, what, error) from error
+    if flaws := names_given_twice(body if type(body) is bytes else bytes(body), value):
+        raise _broken(what, flaws)
+    return value
 
 
 def size_of(body: bytes | msgspec.Raw) -> int:
@@ -157,7 +162,8 @@ def _refused(body: bytes | msgspec.Raw, model: Any, what: str, error: Exception)
             msgspec.json.decode(body, type=msgspec.Raw)  # is it JSON at all? Nothing of it is kept
             flaws: tuple[Flaw, ...] = (first_flaw(error, model),)
         else:
-            flaws = contract_flaws(msgspec.json.decode(body), model)
+            # Only a name given twice can hide a flaw from the second reading: the last of its values is the one kept.
+            flaws = contract_flaws(msgspec.json.decode(body), model) or find_names_given_twice(bytes(body))
     except msgspec.ValidationError:
         return Refusal(MALFORMED, f"{what} holds a number too large for a 64-bit float")
     except UnicodeDecodeError as foreign:
@@ -166,8 +172,10 @@ def _refused(body: bytes | msgspec.Raw, model: Any, what: str, error: Exception)
         return Refusal(MALFORMED, f"{what} is nested too deeply")
     except msgspec.DecodeError as malformed:
         return Refusal(MALFORMED, f"{what} is not valid JSON: {_not_json(body, malformed)}")
-    # Only a name given twice can hide a flaw from the second reading: the last of its values is the one kept.
-    flaws = flaws or (Flaw("", "a name is given twice in one object, and one of its values is not allowed"),)
+    return _broken(what, flaws)
+
+
+def _broken(what: str, flaws: tuple[Flaw, ...]) -> Refusal:
     return Refusal(CONTRACT_BROKEN, f"{what} is JSON, but not what this operation takes", faults_of(flaws))
 
 

@@ -109,8 +109,8 @@ PROBLEM_TYPES = (
         "contract-broken",
         422,
         "The request does not fit the contract",
-        "A field or parameter is missing, unknown, of the wrong type or out of bounds. `errors` says which and what is "
-        "right; `/openapi.json` has the whole contract.",
+        "A field or parameter is missing, unknown, given twice, of the wrong type or out of bounds. `errors` says "
+        "which and what is right; `/openapi.json` has the whole contract.",
     ),
     IMPOSSIBLE_CASE := _kind(
         "impossible-case",
