@@ -232,6 +232,18 @@ def test_what_to_do_with_a_tyre_that_ran_low_is_said_once_beside_its_finding() -
     assert said.count("before any air goes in") == said.count("off the rim") == 1
 
 
+@pytest.mark.parametrize("detail", ["brief", "full"])
+@pytest.mark.parametrize("changes", [{}, {"injuries": None}])
+def test_words_of_a_marking_that_nobody_knows_are_said_beside_the_verdict(detail: str, changes: dict[str, Any]) -> None:
+    """They may name a kind of tyre that its maker or the book lets nobody repair (common practice)."""
+    marking = {**changes, "detail": detail, "tyre/marking": "205/55R16 91H ABC XL D/E{0} abc"}
+    said = {one.code: one.says for one in answer(marking).cautions}
+    assert said["word_not_read"].startswith("Left unread in the marking: 'ABC', 'D/E{0}'. That may name a kind of tyre")
+    assert "word_not_read" not in {one.code for one in answer({**changes, "detail": detail}).cautions}
+    scrapped = answer({**marking, "inspection/bulge": True})
+    assert "word_not_read" not in {one.code for one in scrapped.cautions}
+
+
 def test_nobody_hears_how_to_repair_a_tyre_that_is_scrapped() -> None:
     foam = {"tyre/traits/foam_lined": True}
     kept, scrapped = answer(foam), answer({**foam, "inspection/bulge": True})

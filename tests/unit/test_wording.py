@@ -183,7 +183,7 @@ def test_questions_and_cautions_are_sentences(language: Language) -> None:
         for text in (question.asks, question.how):
             assert not flaws_of(text, language), text
     for caution in words.cautions.values():
-        text = caution.says.format(cutter="6 mm" if language == "en-GB" else "1/4 in (6 mm)")
+        text = caution.says.format(cutter="6 mm" if language == "en-GB" else "1/4 in (6 mm)", words="'ABC', 'DE'")
         assert not flaws_of(text, language), text
 
 

@@ -57,6 +57,12 @@ def cautions_for(
     )
 
 
+def words_not_read(words: tuple[str, ...], bound: BoundEdition) -> Caution:
+    """Return the caution on the words of a marking that nobody knows."""
+    quoted = ", ".join(f"'{word}'" for word in dict.fromkeys(words))
+    return worded("word_not_read", bound.words.cautions["word_not_read"], bound, words=quoted)
+
+
 def _run_low(rule: BoundRule[TyreFacts], bound: BoundEdition) -> Caution:
     """Say what running low asks for, as the provision has it that the tyre is judged by."""
     citation = bound.provenance_of(rule.branches[0].provision)

@@ -23,8 +23,8 @@ from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import day_in_words
 from mendgauge.wording.quotes import QuoteWords
 
-_NOT_FOR_PRINT: Final = ("not_covered",)
-"""Cautions of the verdict that say something of the rulebook, and nothing to a customer."""
+_NOT_FOR_PRINT: Final = ("not_covered", "word_not_read")
+"""Cautions of the verdict that say something of the rulebook or to whoever decides, and nothing to a customer."""
 
 _SUPPOSED: Final = ("if_it_passes", "supposes")
 """Cautions of the units that say what a price holds for while the verdict is open."""

@@ -7,7 +7,7 @@ from typing import Final
 from msgspec.structs import replace
 
 from mendgauge.answers.bound_edition import BoundEdition
-from mendgauge.answers.caution import Caution, cautions_for
+from mendgauge.answers.caution import Caution, cautions_for, words_not_read
 from mendgauge.answers.citation import sources_of
 from mendgauge.answers.finding import Finding, findings, findings_of_note
 from mendgauge.answers.near_limit import after_preparation, near_limits
@@ -152,6 +152,8 @@ def _cautions(workup: Workup, verdicts: tuple[Verdict, ...]) -> tuple[Caution, .
     )
     if verdicts == ("not_repairable",):
         return tuple([one for one in cautions if one.code not in _OF_A_REPAIR])
+    if unread := first.facts.marking_facts.marking.unread:
+        cautions = (*cautions, words_not_read(unread, bound))
     if verdicts != ("repairable",):
         return cautions
     tight = near_limits(workup.case, first, bound) + after_preparation(first, bound)
