@@ -53,6 +53,7 @@ def rounds_of(workup: Workup) -> tuple[Round, ...]:
 _MOST_TRIED: Final = 800
 
 # Patches held against each other in one answer, for each shelf: three holes with a stock of sixty take 340 at the most.
+# Where these reach no share-out, as many again hand out what is left.
 _MOST_STEPS: Final = 700
 
 

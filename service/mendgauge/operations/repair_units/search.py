@@ -181,7 +181,8 @@ def useful(candidates: Iterable[Candidate], channels: int) -> tuple[Candidate, .
 def assign(options: Sequence[Options], clear: Meets, most_steps: int) -> Assignment:
     """Return the best option for each channel; `clear` says whether two channels' patches stay clear of each other.
 
-    After so many steps, patches held against each other, the best that was found is returned.
+    After so many steps, patches held against each other, the best that was found is returned. Where none was found by
+    then, each channel that is left gets the first option still free, as far as as many steps again lead.
     """
     if len(options) == 1:
         return Assignment((next(iter(options[0]), None),), proven=True)
@@ -233,11 +234,30 @@ class _Search:
             self._place(option, -1)
 
     def _settle(self, channel: int, cost: Cost) -> None:
-        """Take what is chosen so far, with nothing for the other channels, where no assignment was reached in time."""
-        if self.best_cost is None:
-            unserved = len(self.options) - channel
-            self.best = [*self.chosen, *[None] * unserved]
-            self.best_cost = (cost[0] + unserved, *cost[1:])
+        """Take what is chosen so far where no assignment was reached in time, and go on with the first that is free."""
+        if self.best_cost is not None:
+            return
+        channels, until = len(self.options), self.steps + self.most_steps
+        for place in range(channel, channels):
+            # Each has its share of the steps that are left: one for which all is in the way leaves the others theirs.
+            option, own = self._first_free(place, self.steps + (until - self.steps) // (channels - place))
+            self._place(option, 1)
+            cost = _sum(cost, own)
+        self.best, self.best_cost = list(self.chosen), cost
+        for option in self.best[channel:]:
+            self._place(option, -1)
+
+    def _first_free(self, channel: int, until: int) -> tuple[Option | None, Cost]:
+        """Return the first option for a channel that is not in the way of what is chosen, of those tried till then."""
+        for option in self.options[channel]:
+            self.steps += 1
+            meeting = self._meeting(channel, option)
+            if meeting is not None:
+                cost = option.cost
+                return option, (cost[0], cost[1] + meeting, *cost[2:])
+            if self.steps >= until:
+                break
+        return None, UNSERVED
 
     def _hopeful_below(self, channel: int, cost: Cost) -> Cost | None:
         """Return the cost at which a channel's option can no longer lead to a better assignment; none if any can."""
