@@ -21,20 +21,27 @@ from mendgauge.core.errors import CaseError
 from mendgauge.core.vocabulary import Detail
 from mendgauge.operations.repair_plans import plan_repair
 from mendgauge.operations.repair_plans.answer import RepairPlan
+from mendgauge.wording import wording
 
 ROOMS: Final = ("mendgauge.judging", "mendgauge.answers", "mendgauge.operations")
 """Where what is kept hangs on facts of a case."""
 
 
 def caches() -> Iterator[Any]:
-    """Yield every function of those rooms whose results are kept."""
+    """Yield every function known in those rooms whose results are kept, but the texts: they hang on no case, and are
+    slow to read.
+    """
     for name, module in tuple(sys.modules.items()):
         if name.startswith(ROOMS):
-            yield from (one for one in vars(module).values() if isinstance(one, functools._lru_cache_wrapper))
+            kept = (one for one in vars(module).values() if isinstance(one, functools._lru_cache_wrapper))
+            yield from (one for one in kept if one is not wording)
+
+
+CACHES: Final = tuple(caches())
 
 
 def forget() -> None:
-    for one in caches():
+    for one in CACHES:
         one.cache_clear()
 
 
@@ -46,7 +53,7 @@ def near_cases(draw: st.DrawFn) -> list[Json]:
 
 
 def test_there_is_something_to_forget() -> None:
-    found = {f"{one.__module__}.{one.__name__}" for one in caches()}
+    found = {f"{one.__module__}.{one.__name__}" for one in CACHES}
     assert "mendgauge.judging.assessment.judged_by_yes_no" in found
     assert "mendgauge.operations.work_plans.steps.ready_steps" in found
 
