@@ -54,6 +54,7 @@ def test_a_fault_of_the_case_is_a_problem_and_no_picture(client: TestClient[Any]
     answer = client.post("/v1/drawings", json=CASE | {"tyre": {"marking": "none"}}, headers={"Accept": SVG})
     assert (answer.status_code, answer.headers["content-type"]) == (422, "application/problem+json")
     assert client.post("/v1/drawings?view=all", json=CASE).status_code == 422
+    assert client.post("/v1/job-cards?paper=a3", json=CASE).status_code == 422
     assert client.post("/v1/drawings", json=CASE | {"x": 1}).status_code == 422
 
 
