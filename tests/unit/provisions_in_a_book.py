@@ -7,10 +7,12 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any, Final, Literal, get_args, get_origin, get_type_hints
 
 import msgspec
+import pytest
 
 from mendgauge.case.case import Case
 from mendgauge.operations.repair_plans import plan_repair
@@ -149,7 +151,7 @@ def _file(edition: Edition, kind: type[Book | Workshop]) -> Book | Workshop:
 def changed(entry: Provision, **limits: Any) -> dict[str, Any]:
     """An entry that says something else on the same topic, limited by nothing but what is given."""
     conditions = {name for names in CONDITIONS.values() for name in names}
-    hints = get_type_hints(type(entry))
+    hints = _hints_of(type(entry))
     fields = {name: getattr(entry, name) for name in entry.__struct_fields__}
     values = {
         name: value if value == entry.about or name in _SAID_OF_ALL else _other(value, hints[name])
@@ -157,6 +159,11 @@ def changed(entry: Provision, **limits: Any) -> dict[str, Any]:
         if name not in conditions and name not in ("starts", "ends")
     }
     return {name: value for name, value in {**values, **limits}.items() if value is not None}
+
+
+@cache
+def _hints_of(kind: type[Provision]) -> dict[str, Any]:
+    return get_type_hints(kind)
 
 
 def _other(value: Any, hint: Any) -> Any:
@@ -216,8 +223,16 @@ def _read(edition: Edition, name: str, text: str) -> Edition:
     """An edition with another text of one of its files."""
     book = file_of(edition, Book)
     parts = {one: read for one, read in _FILES.items() if one.startswith(("workshop-", "procedure-")) or one == book}
-    (made,) = loader.read_editions({**parts, name: text})
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(loader, "_read", _read_file)
+        patch.setattr(loader, "_read_procedure", _read_procedure)
+        (made,) = loader.read_editions({**parts, name: text})
     return made
+
+
+# What is left as it was shipped is read once, not with every entry that is tried.
+_read_file = lru_cache(maxsize=16)(loader._read)
+_read_procedure = lru_cache(maxsize=4)(loader._read_procedure)
 
 
 def file_of(edition: Edition, kind: type[Book | Workshop]) -> str:
@@ -250,23 +265,19 @@ def in_use(edition: Edition) -> Iterator[None]:
 
 def answers(edition: Edition) -> dict[str, Any]:
     """The whole plan of every case under an edition."""
-    with in_use(edition):
-        return {name: _plan(name, edition) for name in CASES}
+    return {name: answer(edition, name) for name in CASES}
 
 
 def answer(edition: Edition, name: str) -> Any:
-    """The whole plan of one case under an edition, without the rules that were looked at."""
-    with in_use(edition):
-        return _without(_plan(name, edition), "rules_checked")
-
-
-def _without(answered: Any, field: str) -> Any:
-    if isinstance(answered, dict):
-        return {name: _without(value, field) for name, value in answered.items() if name != field}
-    return [_without(one, field) for one in answered] if isinstance(answered, list) else answered
-
-
-def _plan(name: str, edition: Edition) -> Any:
+    """The whole plan of one case under an edition."""
     case = msgspec.convert({**CASES[name], "rulebook": edition.book.id, "assessed_on": TODAY, "detail": "full"}, Case)
-    text = msgspec.json.encode(plan_repair(case)).replace(edition.digest.encode(), b"")
+    with in_use(edition):
+        text = msgspec.json.encode(plan_repair(case)).replace(edition.digest.encode(), b"")
     return json.loads(text)
+
+
+def without(answered: Any, field: str) -> Any:
+    """An answer without a field, wherever it stands."""
+    if isinstance(answered, dict):
+        return {name: without(value, field) for name, value in answered.items() if name != field}
+    return [without(one, field) for one in answered] if isinstance(answered, list) else answered
