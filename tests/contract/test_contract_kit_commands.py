@@ -33,10 +33,13 @@ def locked() -> Iterator[Service]:
         yield service
 
 
+KIT = ("--pyargs", "mendgauge_client.contract.kit")
+PLUGIN = ("-p", "mendgauge_client.contract.kit.plugin")
+
+
 def run_pytest(folder: Path, *options: str) -> subprocess.CompletedProcess[str]:
-    """The kit under pytest, with no other plugin than its own."""
-    command = [sys.executable, "-m", "pytest", "--pyargs", "mendgauge_client.contract.kit", "-p", "no:cacheprovider"]
-    command += ["-p", "mendgauge_client.contract.kit.plugin", *options]
+    """Run pytest with no other plugin than is asked for."""
+    command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", *options]
     environment = {**os.environ, "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
     return subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, check=False)
 
@@ -63,7 +66,7 @@ def test_the_whole_kit_passes_the_service(
 
 def test_the_same_checks_run_under_pytest(service: Service, tmp_path: Path) -> None:
     options = ["--mendgauge-url", service.address, "--junitxml", "pytest.xml", "-k", "caching or access"]
-    done = run_pytest(tmp_path, *options)
+    done = run_pytest(tmp_path, *PLUGIN, *KIT, *options)
     assert done.returncode == 0, done.stdout + done.stderr
     chosen = [check for check in CHECKS.values() if check.group in ("caching", "access")]
     cases = list(ET.parse(tmp_path / "pytest.xml").getroot().iter("testcase"))
@@ -80,9 +83,8 @@ def test_what_is_broken_is_reported_in_the_table_and_as_pytest_writes_junit(
         assert main([service.address, "--only", "access"]) == 0
         assert "  -       401 without a key" in capsys.readouterr().out
         code = main([service.address, "--only", "caching", "--junit", str(tmp_path / "kit.xml")])
-        done = run_pytest(
-            tmp_path, "--mendgauge-url", service.address, "--junitxml=pytest.xml", "-k", "caching or access"
-        )
+        options = ["--mendgauge-url", service.address, "--junitxml=pytest.xml", "-k", "caching or access"]
+        done = run_pytest(tmp_path, *PLUGIN, *KIT, *options)
     finally:
         service.proxy.fault = None
     table = capsys.readouterr().out
@@ -151,7 +153,7 @@ def test_a_report_that_cannot_be_written_is_reported(
 
 def test_pytest_is_given_the_address_of_the_deployment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("MENDGAUGE_URL", raising=False)
-    done = run_pytest(tmp_path, "-k", "caching")
+    done = run_pytest(tmp_path, *PLUGIN, *KIT, "-k", "caching")
     assert done.returncode != 0
     assert "Say where the service is" in done.stdout
     assert "--mendgauge-url" in done.stdout
@@ -165,24 +167,26 @@ def test_a_project_whose_tests_have_a_base_url_of_their_own_is_left_alone(tmp_pa
         "def test_it(request):\n    assert request.config.getoption('base_url') == 'http://theirs.example'\n",
         encoding="utf-8",
     )
-    command = [sys.executable, "-m", "pytest", "-q", "--base-url", "http://theirs.example", "-p", "no:cacheprovider"]
-    alone = subprocess.run([*command, "test_theirs.py"], cwd=tmp_path, capture_output=True, text=True, check=False)
+    theirs = ("--base-url", "http://theirs.example", "test_theirs.py")
+    alone = run_pytest(tmp_path, *theirs)
     assert (alone.returncode, "1 passed" in alone.stdout) == (0, True), alone.stdout + alone.stderr
-    command += ["-p", "mendgauge_client.contract.kit.plugin", "--mendgauge-url", service.address, "-k", "theirs or 304"]
-    command += ["--pyargs", "test_theirs.py", "mendgauge_client.contract.kit"]
-    both = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    options = ("--mendgauge-url", service.address, "-k", "theirs or 304")
+    both = run_pytest(tmp_path, *PLUGIN, *theirs, *KIT, *options)
     assert both.returncode == 0, both.stdout + both.stderr
+    # With the plugins that load themselves, but for one that takes a second to load and is not ours.
     helped = subprocess.run(
-        [sys.executable, "-m", "pytest", "--help"], cwd=tmp_path, capture_output=True, text=True, check=True
+        [sys.executable, "-m", "pytest", "-p", "no:schemathesis", "--help"],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=True,
     )
+    assert "--numprocesses" in helped.stdout
     assert "mendgauge" not in helped.stdout
 
 
 def test_the_kit_without_its_options_says_how_to_load_them(tmp_path: Path) -> None:
-    command = [sys.executable, "-m", "pytest", "--pyargs", "mendgauge_client.contract.kit", "-k", "caching"]
-    done = subprocess.run(
-        [*command, "-p", "no:cacheprovider"], cwd=tmp_path, capture_output=True, text=True, check=False
-    )
+    done = run_pytest(tmp_path, *KIT, "-k", "caching")
     assert done.returncode != 0
     assert "load the options with -p mendgauge_client.contract.kit.plugin" in done.stdout
 
@@ -223,9 +227,7 @@ def test_the_commands_of_the_guide_run(service: Service, tmp_path: Path, monkeyp
     monkeypatch.chdir(tmp_path)
     assert main([*here(kit), "--only", "caching"]) == 0
     assert (tmp_path / "contract.xml").exists()
-    (tests,) = commands_of_the_guide(
-        "pytest -p mendgauge_client.contract.kit.plugin --pyargs mendgauge_client.contract.kit"
-    )
+    (tests,) = commands_of_the_guide("pytest")
     assert run_pytest(tmp_path, *here(tests), "-k", "caching").returncode == 0
 
 
