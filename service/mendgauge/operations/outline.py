@@ -1,9 +1,11 @@
-"""What the parts of a plan in outline leave out: the questions for which their verdict left no room."""
+"""What the parts of a plan in outline leave out: the questions for which those before them left no room."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
+from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup
 
@@ -11,6 +13,8 @@ MOST_ASKED: Final = 2
 """Questions that an outline has of its other parts, where the verdict has fewer."""
 
 
-def asks_nothing_more(workup: Workup) -> bool:
-    """Return whether no part of an outline asks anything, as its verdict asks enough."""
-    return workup.bound.outline and len(verdict_of(workup).to_establish) >= MOST_ASKED
+def asks_nothing_more(workup: Workup, before: Iterable[ToEstablish] = ()) -> bool:
+    """Return whether no further part of an outline asks anything, as its verdict and parts `before` ask enough."""
+    if not workup.bound.outline:
+        return False
+    return len({one.field for one in (*verdict_of(workup).to_establish, *before)}) >= MOST_ASKED

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 from typing import Final, TypeAlias
 
 from mendgauge.answers.base import CERTAIN
@@ -15,6 +16,7 @@ from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.repairability.offer import deciding_findings
 from mendgauge.operations.repairability.verdict import verdict_of
+from mendgauge.operations.service_limits.limits import limits_of
 from mendgauge.operations.stem_trim.trims import trims_of
 from mendgauge.operations.work_plans.answer import ConsumableUsed, Drying, Minutes, PlanQuestion, WorkPlan, WorkStep
 from mendgauge.operations.work_plans.asking import CHECK_CLIMATE, questions
@@ -51,8 +53,10 @@ def asked_of(workup: Workup) -> tuple[PlanQuestion, ...]:
     """Return what the work hangs on, beside what was asked for already."""
     if asks_nothing_more(workup):
         return ()
-    job = job_of(workup)
-    return first_of(tuple(questions(job, trims_of(workup).to_establish, scope_of(workup))), job.bound)
+    job, scope, asked = job_of(workup), scope_of(workup), trims_of(workup).to_establish
+    if scope == "repair" and asks_nothing_more(workup, chain(asked, limits_of(workup).to_establish)):
+        return ()
+    return first_of(tuple(questions(job, asked, scope)), job.bound)
 
 
 @part
