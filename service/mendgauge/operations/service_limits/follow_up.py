@@ -25,9 +25,14 @@ def follow_ups(tyres: list[PositionFacts], bound: BoundEdition, on: date) -> tup
     """Return the follow-ups that are due; where the vehicle is not known, the strictest of each."""
     found = over_all([applicable(bound.edition, "follow_ups", tyre) for tyre in tyres])
     # What hangs on a kind of tyre is due only where the tyre surely is of that kind.
-    due = {id(entry) for entry, holds in found if entry.trait is None or holds == YES}
-    strictest = {one.code: one for key, one in _strictest_last(bound) if key in due}
-    return tuple(replace(one, due_on=_due_on(one, on)) for one in strictest.values())
+    due = frozenset([id(entry) for entry, holds in found if entry.trait is None or holds == YES])
+    return tuple([replace(one, due_on=_due_on(one, on)) for one in _strictest(due, bound)])
+
+
+@lru_cache(maxsize=512)
+def _strictest(due: frozenset[int], bound: BoundEdition) -> tuple[FollowUpDue, ...]:
+    """Return the strictest of each follow-up of the provisions that are due."""
+    return tuple({one.code: one for key, one in _strictest_last(bound) if key in due}.values())
 
 
 def _due_on(one: FollowUpDue, repaired_on: date) -> date | None:

@@ -35,7 +35,7 @@ def case_figures(
     if rule.case == "dew_point":
         if job.climate.air_known:
             dew_point = job.climate.dew_point
-            yield _value(job, rule, round(dew_point.low, _DEGREES_TO), round(dew_point.high, _DEGREES_TO), "°C")
+            yield _value(job, rule, _to_tenth(dew_point.low), _to_tenth(dew_point.high), "°C")
     elif rule.case == "drying_time":
         yield _drying_time(job, rule, times)
     elif rule.case == "object":
@@ -48,6 +48,11 @@ def case_figures(
     else:
         for injury in injuries:
             yield from _OF_INJURY[rule.case](job, rule, job.channels[injury])
+
+
+def _to_tenth(degrees: float) -> float:
+    """Round a temperature to a tenth of a degree; never minus zero."""
+    return round(degrees, _DEGREES_TO) + 0.0
 
 
 def _drying_time(job: Job, rule: CaseFigureRule, times: tuple[TimePart, ...]) -> Value:

@@ -253,6 +253,7 @@ def quotable(parameters: Iterable[StepParameter]) -> dict[str, str]:
     return {name: " or ".join(values) for name, values in says.items()}
 
 
+@lru_cache(maxsize=4096)
 def step_parameter(name: str, title: str, value: Value, only_if: str | None, bound: BoundProcedure) -> StepParameter:
     """Return a figure as the answer gives it, in the words of the rulebook's country."""
     in_language = bound.in_language

@@ -62,7 +62,8 @@ def figured_steps(scope: Scope, job: Job) -> tuple[WorkStep, ...]:
     ready = worded_steps(scope, job.bound, job.conditions)
     if _has_times(job):
         ready = tuple(_timed(job, ready))
-    return tuple([_with_figures(job, one) if one.picked.figures else one.step for one in ready])
+    words = bound_procedure(job.bound)
+    return tuple([_with_figures(job, one, words) if one.picked.figures else one.step for one in ready])
 
 
 def _has_times(job: Job) -> bool:
@@ -186,9 +187,8 @@ def _timed(job: Job, ready: tuple[Ready, ...]) -> Iterator[Ready]:
             yield one
 
 
-def _with_figures(job: Job, one: Ready) -> WorkStep:
+def _with_figures(job: Job, one: Ready, words: BoundProcedure) -> WorkStep:
     """Return a step with the figures of the case before those of the book."""
-    words = bound_procedure(job.bound)
     figures = tuple(
         [
             step_parameter(figure.name, figure.title, value, applied.only_if, words)
