@@ -346,10 +346,15 @@ def arc_ratio(tyre: TyreFacts) -> Interval:
 
 def across_at_liner(injury: InjuryFacts) -> Interval:
     """Return how far from the centre line the channel opens at the liner, mm."""
+    return across_if_shifted(injury, injury.shift_per_mm)
+
+
+def across_if_shifted(injury: InjuryFacts, shift_per_mm: Interval) -> Interval:
+    """Return the same of a channel that shifts so much across the tread per mm of thickness, as its lean has it."""
     sides = injury.sides
     if sides == _INSIDE:
         return injury.across
-    from_outside = injury.other_side or injury.across.plus(crown.product(injury.thickness, injury.shift_per_mm))
+    from_outside = injury.other_side or injury.across.plus(crown.product(injury.thickness, shift_per_mm))
     return from_outside if len(sides) == 1 else from_outside.hull(injury.across)
 
 

@@ -11,7 +11,7 @@ from typing import Final, Literal, TypeAlias
 import msgspec
 
 from mendgauge.answers.figure import tidy
-from mendgauge.core.interval import NO, YES, Truth
+from mendgauge.core.interval import NO, YES, Interval, Truth
 from mendgauge.facts.neighbours import Neighbour
 from mendgauge.operations.repair_units.answer import PassedOver, Reason
 from mendgauge.operations.repair_units.fit import Fit, Item, Miss
@@ -19,7 +19,7 @@ from mendgauge.operations.repair_units.patch_room import ROUNDING, Patch, betwee
 from mendgauge.operations.repair_units.reasons import none_in_stock, reason, reason_for, worse_than
 from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.operations.repair_units.search import Assignment, Candidate, Option, Options, assign, candidate, useful
-from mendgauge.operations.repair_units.shelf import Shelf
+from mendgauge.operations.repair_units.shelf import Shelf, with_made_to_measure
 from mendgauge.wording import UnitWords
 
 Kind: TypeAlias = Literal["one_piece", "two_piece"]
@@ -33,7 +33,7 @@ class Channels(msgspec.Struct, frozen=True, eq=False):
     other one; none where it does not.
     """
 
-    needs: tuple[Requirements, ...]
+    needs: tuple[AskedOfUnit, ...]
     fits: tuple[Fit, ...]
     beside: tuple[tuple[Neighbour | None, ...], ...]
 
@@ -51,12 +51,18 @@ class Picked(msgspec.Struct, frozen=True, eq=False):
 def channels_of(needs: tuple[Requirements, ...], on: date) -> Channels:
     """Return the channels of a tyre by what they ask for; each need says whether one piece is allowed."""
     if len(needs) == 1:
-        return Channels(needs, (Fit(needs[0].of_unit, on),), ((None,),))
+        return lone_channel(needs[0].of_unit, on)
     # Channels of which nothing tells one from another, as twenty of which nothing is known, are put to a unit once.
     alike: dict[AskedOfUnit, Fit] = {}
-    fits = tuple([alike.setdefault(asked, Fit(asked, on)) for asked in [one.of_unit for one in needs]])
+    of_unit = tuple([one.of_unit for one in needs])
+    fits = tuple([alike.setdefault(asked, Fit(asked, on)) for asked in of_unit])
     places = {one.injury.index: place for place, one in enumerate(needs)}
-    return Channels(needs, fits, tuple([_beside(one, places) for one in needs]))
+    return Channels(of_unit, fits, tuple([_beside(one, places) for one in needs]))
+
+
+def lone_channel(asked: AskedOfUnit, on: date) -> Channels:
+    """Return the one channel of a tyre by what it asks for."""
+    return Channels((asked,), (Fit(asked, on),), ((None,),))
 
 
 def _beside(one: Requirements, places: dict[int, int]) -> tuple[Neighbour | None, ...]:
@@ -65,6 +71,12 @@ def _beside(one: Requirements, places: dict[int, int]) -> tuple[Neighbour | None
         if not beside.earlier and (place := places.get(beside.index)) is not None:
             found[place] = beside
     return tuple(found)
+
+
+def lean_of(kind: Kind, undecided: AskedOfUnit) -> Interval:
+    """Return the part of an undecided channel's lean at which its unit is one of one piece, or of two."""
+    lean, to = undecided.lean, undecided.one_piece_to_deg
+    return Interval(lean.low, to) if kind == "one_piece" else Interval(to, lean.high)
 
 
 def pick(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
@@ -78,6 +90,14 @@ def pick(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
         return YES if there is None else clear(patch, other_patch, there.sideways, there.along, needs[one].gap)
 
     return Picked(channels, shelf, options, assign(options, stay_clear, most_steps))
+
+
+def pick_generic(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
+    """Return the best generic sizes: the nominal ones, and where those leave a channel without, made to measure."""
+    picked = pick(channels, shelf, most_steps)
+    if None not in picked.assignment.options:
+        return picked
+    return pick(channels, with_made_to_measure(shelf, channels.needs), most_steps)
 
 
 def _options(fit: Fit, shelf: Shelf, channels: int) -> Options:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from functools import lru_cache
 
 from mendgauge.answers.base import CERTAIN
 from mendgauge.answers.bound_edition import BoundEdition
@@ -15,22 +14,23 @@ from mendgauge.operations.repair_units.fit import Miss
 from mendgauge.operations.repair_units.patch_room import inside, reach_past
 from mendgauge.operations.repair_units.preparation import outline
 from mendgauge.operations.repair_units.reasons import reason_for
-from mendgauge.operations.repair_units.requirements import AskedOfUnit
+from mendgauge.operations.repair_units.requirements import AskedOfUnit, Requirements
 from mendgauge.operations.repair_units.search import Option
 
 
-def chosen_unit(picked: Picked, place: int, option: Option, bound: BoundEdition) -> Chosen:
-    """Return the unit that was chosen for a channel, with its patch and the areas round it."""
-    requirements = picked.channels.needs[place]
+def chosen_unit(picked: Picked, place: int, requirements: Requirements, bound: BoundEdition) -> Chosen | None:
+    """Return the unit that was chosen for a channel, by its place, with its patch and the areas round it."""
+    option = picked.assignment.options[place]
+    if option is None:
+        return None
     under_shoulder = negate(inside(option.patch, requirements.off_centre, requirements.shoulder))
-    meets = tuple(meeting(picked, place, option))
-    chosen = _chosen_of_nominal if picked.shelf.nominal else _chosen
-    return chosen(option, requirements.of_unit, meets, under_shoulder, bound)
+    return as_chosen(option, requirements, tuple(meeting(picked, place, option)), under_shoulder, bound)
 
 
-def _chosen(
+def as_chosen(
     option: Option, asked: AskedOfUnit, meets: tuple[Miss, ...], under_shoulder: Truth, bound: BoundEdition
 ) -> Chosen:
+    """Return an option that was chosen for a channel; `meets` are the patches of other channels that it may meet."""
     words, figures = bound.words.units, asked.figures
     open_misses = [miss for piece in option.pieces for miss in piece.open]
     hangs_on = (*open_misses, *meets)
@@ -58,11 +58,3 @@ def _chosen(
         arrows=words.arrows[asked.carcass or "not_known"],
         under_shoulder=CERTAIN[under_shoulder],
     )
-
-
-@lru_cache(maxsize=2048)
-def _chosen_of_nominal(
-    option: Option, asked: AskedOfUnit, meets: tuple[Miss, ...], under_shoulder: Truth, bound: BoundEdition
-) -> Chosen:
-    """Return the same of nominal sizes: kept, as their options are."""
-    return _chosen(option, asked, meets, under_shoulder, bound)

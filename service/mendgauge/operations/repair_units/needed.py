@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from math import floor
 
 from mendgauge.answers.base import CERTAIN
@@ -22,13 +21,19 @@ from mendgauge.wording.quantities import quantity
 
 def when_of_kind(requirements: Requirements, kind: Kind, words: UnitWords) -> str:
     """Return on what lean and crown the unit is of a kind."""
+    crown_to = requirements.house.max_one_piece_crown_mm
     found = []
-    lean_to, crown_to = requirements.one_piece_to_deg, requirements.house.max_one_piece_crown_mm
-    if at_most(requirements.lean, lean_to) == EITHER:
-        found.append(words.when[kind].format(needs=quantity(lean_to, lean_to, "deg", words.language)))
+    if at_most(requirements.lean, requirements.one_piece_to_deg) == EITHER:
+        found.append(when_leaning(requirements, kind, words))
     if crown_to is not None and at_most(requirements.injury.tyre.crown_thickness, crown_to) == EITHER:
         found.append(words.when[f"{kind}_crown"].format(needs=quantity(crown_to, crown_to, "mm", words.language)))
     return " ".join(found)
+
+
+def when_leaning(requirements: AskedOfUnit, kind: Kind, words: UnitWords) -> str:
+    """Return on what lean the unit is of a kind."""
+    lean_to = requirements.one_piece_to_deg
+    return words.when[kind].format(needs=quantity(lean_to, lean_to, "deg", words.language))
 
 
 def reasons_for_kind(requirements: Requirements, words: UnitWords) -> Iterator[Reason]:
@@ -59,13 +64,8 @@ def _reason(code: str, has: Interval, needs: float, unit: str, words: UnitWords)
     )
 
 
-def needed_unit(requirements: Requirements, bound: BoundEdition) -> NeededUnit:
+def needed_unit(requirements: AskedOfUnit, bound: BoundEdition) -> NeededUnit:
     """Return what a unit must be for a channel, at the most that its unknowns can ask."""
-    return _needed(requirements.of_unit, bound)
-
-
-@lru_cache(maxsize=2048)
-def _needed(requirements: AskedOfUnit, bound: BoundEdition) -> NeededUnit:
     length, proud = stem_length(requirements)
     reach = requirements.reach if requirements.reinforced == NO else requirements.reach_reinforced
     unit, stem = requirements.figures.unit, requirements.figures.stem_length

@@ -9,12 +9,10 @@ from operator import attrgetter
 from typing import Any, Final, Literal, TypeAlias
 
 import msgspec
-from msgspec.structs import replace
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.core import geometry as crown
 from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth, at_most, both, point
-from mendgauge.core.vocabulary import Range
 from mendgauge.facts import neighbours as layout
 from mendgauge.facts.assumed import AssumedDimensions
 from mendgauge.facts.injury import InjuryFacts
@@ -122,8 +120,8 @@ class AskedOfUnit(msgspec.Struct, frozen=True):
 class Requirements(AskedOfUnit, frozen=True):
     """What one channel asks of a unit, and where it lies, lengths in mm.
 
-    `across` is the centre of its mouth. `size` is the limit on the injury's size; none where the book does not speak of
-    this class of tyre.
+    `thickness` is that of the crown where it comes out, `across` the centre of its mouth. `size` is the limit on the
+    injury's size; none where the book does not speak of this class of tyre.
     """
 
     injury: InjuryFacts
@@ -131,6 +129,7 @@ class Requirements(AskedOfUnit, frozen=True):
     one_piece_rule: OnePieceLean
     house: HouseRules
     filled_by_heat: bool
+    thickness: Interval
     across: Interval
     shoulder: Interval
     neighbours: tuple[Neighbour, ...]
@@ -165,26 +164,13 @@ def requirements_of(workup: Workup) -> tuple[Requirements, ...]:
 
     An injury that surely does not go through is there too: its channel is what it would be.
     """
-    return _asking_of(workup).of_all()
+    return asked_of(workup, tyres_apart_of(workup))
 
 
 def asked_of(workup: Workup, tyres: list[TyreFacts]) -> tuple[Requirements, ...]:
     """Return what each injury of a tyre asks for, over the uses that it may be in."""
-    return _Asking(workup, tyres).of_all()
-
-
-def asked_if_leaning(workup: Workup, lean: Range) -> Requirements | None:
-    """Return what a lone injury asks for if it leans so much; none where other repairs or uses hang on its lean too."""
-    tyre = workup.facts[0]
-    if len(tyres_apart_of(workup)) > 1 or not tyre.lone_injury:
-        return None
-    injury = tyre.injuries[0]
-    return _asking_of(workup).of(InjuryFacts(tyre, injury.index, replace(injury.given, lean_deg=lean)))
-
-
-@part
-def _asking_of(workup: Workup) -> _Asking:
-    return _Asking(workup, tyres_apart_of(workup))
+    asking = _Asking(workup, tyres)
+    return tuple([asking.of(injury) for injury in tyres[0].injuries])
 
 
 @part
@@ -245,10 +231,6 @@ class _Asking:
             width = width.hull(other.tread_width)
         self._shoulder = width.times(0.5)
 
-    def of_all(self) -> tuple[Requirements, ...]:
-        """Return what each injury of the tyre asks for."""
-        return tuple([self.of(injury) for injury in self._tyre.injuries])
-
     def of(self, injury: InjuryFacts) -> Requirements:
         """Return what an injury of the tyre asks for."""
         # The same injury leans the same in every use: what its lean makes of it hangs on the use by its measures alone.
@@ -290,6 +272,7 @@ class _Asking:
             one_piece_rule=rule,
             house=self._house,
             filled_by_heat=self._filled_by_heat,
+            thickness=thickness,
             across=across,
             shoulder=self._shoulder,
             neighbours=beside,
@@ -306,11 +289,7 @@ class _Asking:
         return found
 
     def _across(self, injury: InjuryFacts) -> Interval:
-        """Return where its mouth lies across the liner: within what is supposed of it, where it can lie there."""
-        across, within = layout.across_at_liner(injury), self._within.get(injury.index)
-        if within is None or across.low > within.high or across.high < within.low:
-            return across
-        return Interval(max(across.low, within.low), min(across.high, within.high))
+        return as_supposed(layout.across_at_liner(injury), self._within.get(injury.index))
 
     def _beside(self, injury: InjuryFacts) -> tuple[tuple[Neighbour, ...], tuple[Neighbour, ...]]:
         """Return the neighbours of an injury, and those of the earlier repairs among them that leave the least room."""
@@ -373,6 +352,13 @@ def _size(injury: InjuryFacts, rules: dict[str, Any]) -> InjurySize | None:
 def carcass_of(marking: Marking) -> Carcass | None:
     """Return what the carcass is by the marking; a bias-belted one is bias."""
     return {"R": "radial", "B": "bias", "D": "bias", None: None}[marking.structure]
+
+
+def as_supposed(across: Interval, within: Interval | None) -> Interval:
+    """Return where a mouth lies across the liner: within what is supposed of it, where it can lie there."""
+    if within is None or across.low > within.high or across.high < within.low:
+        return across
+    return Interval(max(across.low, within.low), min(across.high, within.high))
 
 
 def _in_either(one: Truth, other: Truth) -> Truth:

@@ -11,26 +11,27 @@ from mendgauge.case.case import Case
 from mendgauge.core.interval import EITHER, NO, YES, at_most
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.neighbours import lie_as, share_liners
-from mendgauge.operations.repair_units.choice import Channels, Kind, Picked, channels_of, pick
+from mendgauge.operations.repair_units.choice import Kind, Picked, channels_of, lean_of, pick, pick_generic
 from mendgauge.operations.repair_units.requirements import (
     Requirements,
-    asked_if_leaning,
     asked_of,
     requirements_of,
     tyres_apart_of,
 )
-from mendgauge.operations.repair_units.shelf import Shelf, first_units, generic_shelf_of, shelf_of, with_made_to_measure
+from mendgauge.operations.repair_units.shelf import Shelf, first_units, generic_shelf_of, shelf_of
 from mendgauge.operations.workup import Workup, part
 
 
 class Round(msgspec.Struct, frozen=True, eq=False):
     """One choice for all channels, of which those that are open are all taken for one piece, or all for two.
 
-    `generic` is the same from generic sizes, where the stock leaves some channel without a unit.
+    `needs` are what each channel asks for then, `of_injury` its place among them by its injury; `generic` is the same
+    from generic sizes, where the stock leaves some channel without a unit.
     """
 
     kind: Kind
     picked: Picked
+    needs: tuple[Requirements, ...]
     of_injury: dict[int, int]
     generic: Picked | None
 
@@ -65,49 +66,31 @@ def _round(
     undecided: list[Requirements],
     most_steps: int,
 ) -> Round:
-    settled = _settled(kind, workup, needs, undecided) if undecided else needs
+    settled = tuple(_settled(kind, workup, needs, undecided) if undecided else needs)
     places = {requirements.injury.index: place for place, requirements in enumerate(settled)}
-    channels = channels_of(tuple(settled), workup.on)
+    channels = channels_of(settled, workup.on)
     if shelf.generic:
-        return Round(kind, _pick_generic(channels, shelf, most_steps), places, None)
+        return Round(kind, pick_generic(channels, shelf, most_steps), settled, places, None)
     picked = pick(channels, shelf, most_steps)
     served = None not in picked.assignment.options
-    generic = None if served else _pick_generic(channels, generic_shelf_of(workup), most_steps)
-    return Round(kind, picked, places, generic)
-
-
-def _pick_generic(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
-    """Return the best generic sizes: the nominal ones, and where those leave a channel without, made to measure."""
-    picked = pick(channels, shelf, most_steps)
-    if None not in picked.assignment.options:
-        return picked
-    return pick(channels, with_made_to_measure(shelf, channels.needs), most_steps)
+    generic = None if served else pick_generic(channels, generic_shelf_of(workup), most_steps)
+    return Round(kind, picked, settled, places, generic)
 
 
 def _settled(
     kind: Kind, workup: Workup, needs: list[Requirements], undecided: list[Requirements]
 ) -> list[Requirements]:
     """Return what the channels ask for if every undecided unit is one of one piece, or of two."""
-    answer = YES if kind == "one_piece" else NO
-    first = undecided[0]
-    if first.house.max_one_piece_crown_mm is None and (alone := asked_if_leaning(workup, _lean(kind, first))):
-        return [replace(alone, one_piece=answer)]
     case = _supposing(kind, workup, undecided)
     tyres = [tyre.supposing(case) for tyre in tyres_apart_of(workup)]
     workup.hold(tyres)
     share_liners(tyres)
     # The lean is narrowed, and a place by little: of a thousand pairs of repairs none is measured out anew.
     lie_as(tyres, workup.facts[0])
-    asked = asked_of(workup, tyres)
+    asked, answer = asked_of(workup, tyres), YES if kind == "one_piece" else NO
     open_ones = {requirements.injury.index for requirements in undecided}
     of_needs = [asked[requirements.injury.index] for requirements in needs]
     return [replace(one, one_piece=answer) if one.injury.index in open_ones else one for one in of_needs]
-
-
-def _lean(kind: Kind, undecided: Requirements) -> Range:
-    """Return the part of an undecided channel's lean at which its unit is one of one piece, or of two."""
-    lean, to = undecided.lean, undecided.one_piece_to_deg
-    return Range(low=lean.low, high=to) if kind == "one_piece" else Range(low=to, high=lean.high)
 
 
 def _supposing(kind: Kind, workup: Workup, undecided: list[Requirements]) -> Case:
@@ -127,7 +110,8 @@ def _supposing(kind: Kind, workup: Workup, undecided: list[Requirements]) -> Cas
         lean_open = True
         if kind == "two_piece" and crown_open:
             continue
-        injuries[index] = replace(injuries[index], lean_deg=_lean(kind, requirements))
+        lean = lean_of(kind, requirements)
+        injuries[index] = replace(injuries[index], lean_deg=Range(low=lean.low, high=lean.high))
     if crown_to is not None and crown_open and (kind == "one_piece" or not lean_open):
         part = Range(low=crown.low, high=crown_to) if kind == "one_piece" else Range(low=crown_to, high=crown.high)
         tyre = replace(tyre, crown_thickness_mm=part)

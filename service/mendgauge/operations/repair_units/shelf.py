@@ -13,7 +13,7 @@ import msgspec
 from mendgauge.case.stock import StockUnit, UnitKind
 from mendgauge.core.interval import NO
 from mendgauge.operations.repair_units.fit import Item, item, stem_length
-from mendgauge.operations.repair_units.requirements import Requirements
+from mendgauge.operations.repair_units.requirements import AskedOfUnit
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks import Edition
 from mendgauge.rulebooks.resolver import provisions_by_topic
@@ -58,7 +58,7 @@ def generic_shelf(edition: Edition, classes: tuple[TyreClass, ...]) -> Shelf:
     return _shelf(units.values(), generic=True, nominal=True)
 
 
-def with_made_to_measure(shelf: Shelf, needs: Iterable[Requirements]) -> Shelf:
+def with_made_to_measure(shelf: Shelf, needs: Iterable[AskedOfUnit]) -> Shelf:
     """Return generic sizes with those that exactly meet what some channels need, for want of a nominal size."""
     made = {unit.code: unit for requirements in needs for unit in _made_to_measure(requirements)}
     items = (*shelf.items, *[item(unit, len(shelf.items) + at, generic=True) for at, unit in enumerate(made.values())])
@@ -76,7 +76,7 @@ def first_units(shelf: Shelf, most: int) -> Shelf:
     return Shelf(tuple(items), shelf.generic, shelf.nominal, one_piece, stems, patches)
 
 
-def _made_to_measure(requirements: Requirements) -> Iterator[StockUnit]:
+def _made_to_measure(requirements: AskedOfUnit) -> Iterator[StockUnit]:
     stem, length = requirements.channel.high, ceil(stem_length(requirements)[0].high)
     reinforced = requirements.reinforced != NO
     reach = requirements.reach_reinforced if reinforced else requirements.reach

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 import msgspec
@@ -16,8 +16,9 @@ from mendgauge.answers.questions import first_of
 from mendgauge.core.interval import EITHER, NO
 from mendgauge.operations.if_it_passes import allowed_of, if_it_passes, least_tread_mm
 from mendgauge.operations.outline import asks_nothing_more
+from mendgauge.operations.repair_units.alone import Alone, alone_of
 from mendgauge.operations.repair_units.answer import Choice, Chosen, InjuryUnit, Reason, RepairUnits
-from mendgauge.operations.repair_units.asking import questions
+from mendgauge.operations.repair_units.asking import Open, open_in, questions
 from mendgauge.operations.repair_units.choice import Kind, nothing_fits, passed_over
 from mendgauge.operations.repair_units.chosen import chosen_unit
 from mendgauge.operations.repair_units.needed import needed_unit, reasons_for_kind, room_for_patch, when_of_kind
@@ -44,12 +45,22 @@ def units_of(workup: Workup) -> RepairUnits:
     verdict, shelf = verdict_of(workup), shelf_of(workup)
     words, passing = workup.bound.words, if_it_passes(workup)
     offer, needs = offer_for(verdict), requirements_of(passing)
-    rounds = rounds_of(passing) if offer != "withheld" else ()
+    alone = alone_of(passing) if offer != "withheld" else None
+    rounds = rounds_of(passing) if offer != "withheld" and alone is None else ()
+    offered = alone is not None or bool(rounds)
     explained = _MOST_EXPLAINED // max([1, sum(len(one.picked.shelf.items) for one in rounds)])
     holes: Sequence[Hole | Requirements] = needs if passing is workup else holes_of(workup)
     injuries = tuple(
         [
-            _injury_unit(requirements, hole, rounds, workup, explain=workup.bound.full and place < explained)
+            _injury_unit(
+                requirements,
+                hole,
+                alone.choices
+                if alone is not None
+                else _choices(requirements, rounds, workup, explain=workup.bound.full and place < explained),
+                workup,
+                offered=offered,
+            )
             for place, (requirements, hole) in enumerate(zip(needs, holes, strict=True))
         ]
     )
@@ -57,9 +68,9 @@ def units_of(workup: Workup) -> RepairUnits:
     decided_by = deciding_findings(verdict)
     cautions = (
         *verdict.cautions,
-        *(_if(workup) if rounds and offer == "conditional" else ()),
+        *(_if(workup) if offered and offer == "conditional" else ()),
         *cut_short,
-        *(_cautions(injuries, workup.bound, generic=shelf.generic) if rounds else ()),
+        *(_cautions(injuries, workup.bound, generic=shelf.generic) if offered else ()),
     )
     return RepairUnits(
         reference=verdict.reference,
@@ -74,10 +85,18 @@ def units_of(workup: Workup) -> RepairUnits:
         proven=all(one.picked.assignment.proven and _all_tried(shelf, one) for one in rounds),
         to_establish=verdict.to_establish
         if asks_nothing_more(workup)
-        else first_of(questions(verdict.to_establish, rounds, needs, words), workup.bound),
+        else first_of(
+            questions(verdict.to_establish, _open_of_fit(alone, rounds, needs), needs if offered else (), words),
+            workup.bound,
+        ),
         cautions=cautions,
         sources=sources_of(decided_by, [unit.limit for unit in injuries if unit.limit is not None]),
     )
+
+
+def _open_of_fit(alone: Alone | None, rounds: tuple[Round, ...], needs: tuple[Requirements, ...]) -> Iterable[Open]:
+    """Return the questions of fit that the units chosen leave open."""
+    return open_in(rounds) if alone is None else [(question, needs[0].injury) for question in alone.open_questions]
 
 
 # Units of which one full answer says why they were passed over: a stock of 200 for two injuries, or one of either kind.
@@ -102,51 +121,51 @@ def _cut_short(
 
 
 def _injury_unit(
-    requirements: Requirements, hole: Hole | Requirements, rounds: tuple[Round, ...], workup: Workup, *, explain: bool
+    requirements: Requirements, hole: Hole | Requirements, choices: tuple[Choice, ...], workup: Workup, *, offered: bool
 ) -> InjuryUnit:
-    """Return what one injury takes; `hole` is what is known of it without supposing that it passes.
-
-    `explain` is whether it is said why each other unit was passed over.
-    """
+    """Return what one injury takes; `hole` is what is known of it without supposing that it passes."""
     through, index = requirements.injury.through, requirements.injury.index
     if through == NO:
         return InjuryUnit(injury=index, goes_through="no", channel=None, limit=None, preparation=None, choices=())
     around = centres_around_of(if_it_passes(workup))[index] if workup.bound.full else None
-    of_kind = rounds if requirements.one_piece == EITHER else rounds[:1]
     return InjuryUnit(
         injury=index,
         goes_through=CERTAIN[through],
         channel=channel_of(requirements, hole.injury.diameter, around, workup.bound),
         limit=size_limit(hole, workup.bound),
-        preparation=preparation_of(requirements, workup.bound) if rounds else None,
-        choices=tuple([_choice(requirements, one, workup, explain=explain) for one in of_kind]),
+        preparation=preparation_of(requirements, workup.bound) if offered else None,
+        choices=choices,
     )
+
+
+def _choices(
+    requirements: Requirements, rounds: tuple[Round, ...], workup: Workup, *, explain: bool
+) -> tuple[Choice, ...]:
+    """Return the choices for one injury; `explain` is whether it is said why each other unit was passed over."""
+    if requirements.injury.through == NO:
+        return ()
+    of_kind = rounds if requirements.one_piece == EITHER else rounds[:1]
+    return tuple([_choice(requirements, one, workup, explain=explain) for one in of_kind])
 
 
 def _choice(requirements: Requirements, one: Round, workup: Workup, *, explain: bool) -> Choice:
     picked, place = one.picked, one.of_injury[requirements.injury.index]
     bound, words = workup.bound, workup.bound.words.units
-    settled = picked.channels.needs[place]
-    option = picked.assignment.options[place]
+    settled = one.needs[place]
     kind: Kind = "two_piece" if settled.one_piece == NO else "one_piece"
-    generic = None if option is not None else _generic_instead(one, place, bound)
+    chosen = chosen_unit(picked, place, settled, bound)
+    generic = None if chosen is not None or one.generic is None else chosen_unit(one.generic, place, settled, bound)
     return Choice(
         kind=kind,
         when=when_of_kind(requirements, kind, words) if requirements.one_piece == EITHER else "",
         because=tuple(reasons_for_kind(requirements, words)) if bound.full else (),
         needed=needed_unit(settled, bound),
         room=room_for_patch(settled, words) if bound.full else None,
-        chosen=None if option is None else chosen_unit(picked, place, option, bound),
+        chosen=chosen,
         nothing_fits=_with_generic(nothing_fits(picked, place, words), generic, words),
         generic_instead=generic,
         passed_over=tuple(passed_over(picked, place, words)) if explain else (),
     )
-
-
-def _generic_instead(one: Round, place: int, bound: BoundEdition) -> Chosen | None:
-    """Return the generic size that does where nothing in the stock does."""
-    option = None if one.generic is None else one.generic.assignment.options[place]
-    return None if one.generic is None or option is None else chosen_unit(one.generic, place, option, bound)
 
 
 def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWords) -> Reason | None:
