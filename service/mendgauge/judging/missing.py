@@ -11,7 +11,7 @@ from typing import Any, Final, TypeAlias
 
 from mendgauge.case.contract import Pattern, Pointer
 from mendgauge.case.fields import FIELDS
-from mendgauge.core.interval import EITHER, NO, YES, Interval
+from mendgauge.core.interval import EITHER, NO, YES, Interval, Truth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.load import LOAD
 from mendgauge.facts.neighbours import liner_of
@@ -24,15 +24,14 @@ Subject: TypeAlias = TyreFacts | InjuryFacts | YesNoFacts
 """What a rule judges; of one on yes-or-no facts alone these stand for every tyre that has them."""
 
 
-def _unknown(value: object) -> bool:
+def _unknown(value: Interval | Truth | tuple[object, ...] | bool | None) -> bool:
     """Return whether a fact is left open: `None` and false say that nothing is known of it at all."""
+    # By its type, as elsewhere on the way of every case: `isinstance` asks the metaclass of a struct.
     if type(value) is Interval:
         return value.low != value.high
-    if value is None or isinstance(value, bool):
-        return not value
-    if isinstance(value, int):
+    if type(value) is int:
         return value == EITHER
-    return isinstance(value, tuple) and len(value) > 1
+    return len(value) > 1 if type(value) is tuple else not value
 
 
 Search: TypeAlias = Callable[[Any], Iterable[Pointer]]

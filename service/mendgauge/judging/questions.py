@@ -13,7 +13,7 @@ from typing import Annotated, Final, TypeAlias
 import msgspec
 from msgspec import Meta
 
-from mendgauge.case.contract import AskedAt, Pointer
+from mendgauge.case.contract import AskedAt, Entry, Pointer
 from mendgauge.case.fields import FIELDS, field_at, pattern_of
 from mendgauge.core.interval import EITHER
 from mendgauge.facts.injury import InjuryFacts
@@ -141,29 +141,34 @@ def rank(open_rules: OpenRules, deciding: Collection[Pointer] = ()) -> tuple[Ask
     fields that leave a rule open. A question decides something where it alone may settle a rule that is more than a
     caution: at the bench, where everything is looked at, every such; before it, those found to be `deciding`.
     """
-    asks = [_ask(field, rules, decides=field in deciding) for field, rules in _behind(open_rules).items()]
-    return in_order(_by_sections(asks))
-
-
-def _behind(open_rules: Iterable[OpenRule]) -> dict[Pointer, list[OpenRule]]:
-    behind: dict[Pointer, list[OpenRule]] = {}
+    tallies: dict[Pointer, _Tally] = {}
     for rule in open_rules:
+        alone, grave = len(rule.fields) == 1, may_exceed(rule.found, CAUTION)
         for field in rule.fields:
-            behind.setdefault(field, []).append(rule)
-    return behind
+            tally = tallies.get(field)
+            if tally is None:
+                tally = tallies[field] = _Tally(field_at(field).entry, decides=field in deciding)
+            tally.settles[rule.name] = None
+            tally.at_least += alone
+            tally.on_average += 1.0 / len(rule.fields)
+            tally.decides |= grave and (alone or tally.entry.asked_at == "bench")
+    return in_order(_by_sections(tally.ask(field) for field, tally in tallies.items()))
 
 
-def _ask(field: Pointer, rules: Sequence[OpenRule], *, decides: bool) -> Ask:
-    entry = field_at(field).entry
-    settles: dict[str, None] = {}
-    at_least, on_average = 0, 0.0
-    for rule in rules:
-        settles[rule.name] = None
-        alone = len(rule.fields) == 1
-        at_least += alone
-        on_average += 1.0 / len(rule.fields)
-        decides = decides or ((alone or entry.asked_at == "bench") and may_exceed(rule.found, CAUTION))
-    return Ask(field, tuple(settles), at_least, on_average, entry.asked_at, decides, entry.waits)
+class _Tally:
+    """What one field is worth, added up rule by rule."""
+
+    __slots__ = ("at_least", "decides", "entry", "on_average", "settles")
+
+    def __init__(self, entry: Entry, *, decides: bool) -> None:
+        self.entry, self.decides = entry, decides
+        self.settles: dict[str, None] = {}
+        self.at_least, self.on_average = 0, 0.0
+
+    def ask(self, field: Pointer) -> Ask:
+        """Return the question for the field."""
+        where, waits = self.entry.asked_at, self.entry.waits
+        return Ask(field, tuple(self.settles), self.at_least, self.on_average, where, self.decides, waits)
 
 
 _SECTIONS: Final = ("/inspection/", "/tyre/traits/", "/history/")
