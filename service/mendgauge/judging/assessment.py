@@ -138,7 +138,8 @@ def merge(assessed: list[Assessment]) -> Notable:
     by_key: dict[Key, list[Judged]] = {}
     for one in assessed:
         for judged in one.notable:
-            by_key.setdefault(judged.key, []).append(judged)
+            # Its `key`, written out: of a vehicle nobody named there are a few hundred.
+            by_key.setdefault((judged.rule.name, judged.subject.index), []).append(judged)
     groups = by_key.values()
     return Notable(_NONE_ALIKE, tuple(_merged(group, met_elsewhere=len(group) < len(assessed)) for group in groups))
 
@@ -155,11 +156,12 @@ def every_rule(assessed: list[Assessment], notable: Notable) -> Iterator[Judged]
 
 def _merged(group: list[Judged], *, met_elsewhere: bool) -> Judged:
     """Return what one rule came to over all uses; the gravest judgement stands for all."""
-    gravest = group[0]
-    together = MET if met_elsewhere else 0
+    first = gravest = group[0]
+    together, varies = MET if met_elsewhere else 0, met_elsewhere
     for judged in group:
-        together |= judged.found
-        if judged.found > gravest.found:
+        found = judged.found
+        together |= found
+        varies |= found != first.found
+        if found > gravest.found:
             gravest = judged
-    varies = met_elsewhere or any(judged.found != gravest.found for judged in group)
     return Judged(gravest.rule, gravest.subject, together, varies)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from functools import lru_cache
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from functools import lru_cache, reduce
+from operator import or_
 from typing import Any, Final
 
 import msgspec
@@ -15,7 +16,7 @@ from mendgauge.core.interval import EITHER, NO, YES, Truth
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
 from mendgauge.facts.yes_no import YES_NO_FACTS, YesNoFacts
-from mendgauge.judging.assessment import Assessment, Judged, merge
+from mendgauge.judging.assessment import Assessment, Judged, Key
 from mendgauge.judging.effort import Effort, cost_of_facts, cost_of_judging
 from mendgauge.judging.missing import fields_of_use, missing
 from mendgauge.judging.questions import (
@@ -184,8 +185,8 @@ class _Trials:
         """
         judged = [self._open[place] for place in places]
         if field == _KIND:
-            kinds = self._assessed[0].facts.marking_facts.kinds
-            return any(self._broken(self._judged_on(kind, judged)) for kind in kinds)
+            keys = {one.key for one in judged}
+            return any(self._broken_on(kind, keys) for kind in self._assessed[0].facts.marking_facts.kinds)
         (fact, *_) = field_at(field).entry.facts or ("",)
         on_measure: list[tuple[BoundRule[Any], TyreFacts | InjuryFacts]] = []
         for one in judged:
@@ -202,10 +203,16 @@ class _Trials:
         tyres = dict.fromkeys(subject.tyre for _, subject in on_measure)
         return any(self._tried(field, tyre, on_measure) for tyre in tyres)
 
-    def _judged_on(self, kind: str, judged: Iterable[Judged]) -> Iterator[Outcome]:
-        keys = {one.key for one in judged}
-        of_kind = merge([one for one in self._assessed if one.facts.kind == kind])
-        return (one.found for one in of_kind if one.key in keys)
+    def _broken_on(self, kind: str, keys: Collection[Key]) -> bool:
+        """Return whether some of the open rules are broken in every use on one kind of vehicle."""
+        uses = [one.notable for one in self._assessed if one.facts.kind == kind]
+        found: dict[Key, list[Outcome]] = {}
+        for notable in uses:
+            for judged in notable:
+                if judged.key in keys:
+                    found.setdefault(judged.key, []).append(judged.found)
+        # A rule that is met is not notable.
+        return self._broken(reduce(or_, each) for each in found.values() if len(each) == len(uses))
 
     def _tried(
         self,
