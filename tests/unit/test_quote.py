@@ -251,6 +251,40 @@ def test_where_no_unit_does_nothing_is_priced_as_a_repair() -> None:
     assert (quoted.repair_or_replace.recommendation, quoted.repair_or_replace.decided_by) == ("replace", "stock")
 
 
+@pytest.mark.parametrize("replacement", [True, False])
+@pytest.mark.parametrize(
+    ("inspection", "asked"), [("12.00", set()), (None, {"/bench/wheel", "/bench/pressure_sensor"})]
+)
+@pytest.mark.parametrize("why", ["no unit in stock", "an injury too large"])
+def test_a_quote_that_is_no_repairs_asks_nothing_that_changes_neither_its_verdict_nor_its_price(
+    why: str, inspection: str | None, asked: set[str], *, replacement: bool
+) -> None:
+    """Nothing is trimmed or dried, and an inspection that is charged by the minute alone hangs on its steps."""
+    request = till("uk_counter_vat_inclusive", inspection=inspection, labour={"per_hour": "60.00"}, flat_rates=None)
+    request["bench"] = {}
+    del request["injuries"][0]["emerges_in"]
+    if not replacement:
+        del request["replacement"]
+    if why == "no unit in stock":
+        request["stock"] = []
+    else:
+        # An open verdict, of which no outcome is a repair here.
+        request["injuries"][0]["diameter_mm"] = 9.0
+        del request["inspection"]
+    quoted = quote(request)
+    assert quoted.job == ("replacement" if replacement else "inspection")
+    of_price = {one.field for one in quoted.to_establish if not one.settles}
+    assert of_price == asked
+
+
+def test_a_quote_of_a_repair_asks_where_the_channel_comes_out() -> None:
+    request = till("uk_counter_vat_inclusive")
+    del request["injuries"][0]["emerges_in"]
+    quoted = quote(request)
+    assert quoted.job == "repair"
+    assert "/injuries/0/emerges_in" in {one.field for one in quoted.to_establish}
+
+
 def test_where_nothing_goes_through_the_search_for_the_leak_is_priced() -> None:
     request = till("uk_counter_vat_inclusive") | {"injuries": []}
     quoted = quote(request)

@@ -18,7 +18,8 @@ from mendgauge.operations.quotes.pricing import charges, not_included
 from mendgauge.operations.quotes.repair_or_replace import Allowed, compare, replacement_flaws
 from mendgauge.operations.quotes.what_could_change import too_much_to_change
 from mendgauge.operations.quotes.work import Work, work_of
-from mendgauge.operations.work_plans.plan import asked_of
+from mendgauge.operations.work_plans.answer import PlanQuestion
+from mendgauge.operations.work_plans.plan import asked_of, asked_short_of_repair
 from mendgauge.operations.workup import Workup, part
 from mendgauge.wording import day_in_words
 from mendgauge.wording.quotes import QuoteWords
@@ -76,7 +77,7 @@ def quote_of(workup: Workup) -> Quote:
         repair_or_replace=worth,
         not_reckoned=not_reckoned,
         caveats=caveats,
-        to_establish=asked_of(workup),
+        to_establish=_asked(job, work, book),
         sources=sources_of(units.decided_by),
     )
 
@@ -102,6 +103,14 @@ def _job(work: Work) -> Job:
     if work.nothing_through:
         return "leak_search"
     return "inspection" if work.workup.case.replacement is None else "replacement"
+
+
+def _asked(job: Job, work: Work, book: PriceBook) -> tuple[PlanQuestion, ...]:
+    """Return what verdict, unit and price hang on: at a fixed price, an inspection hangs on none of its steps."""
+    if job == "repair":
+        return asked_of(work.workup)
+    steps = "inspection" if work.scope == "repair" else work.scope
+    return asked_short_of_repair(work.workup, "none" if book.inspection is not None else steps)
 
 
 def _says(job: Job, work: Work) -> str:

@@ -59,6 +59,15 @@ def asked_of(workup: Workup) -> tuple[PlanQuestion, ...]:
     return first_of(tuple(questions(job, asked, scope)), job.bound)
 
 
+def asked_short_of_repair(workup: Workup, scope: Scope) -> tuple[PlanQuestion, ...]:
+    """Return what verdict and unit hang on, and the work as far as `scope`: no stem is trimmed there."""
+    asked = units_of(workup).to_establish
+    if asks_nothing_more(workup, asked):
+        return ()
+    job = job_of(workup)
+    return first_of(tuple(questions(job, asked, scope)), job.bound)
+
+
 @part
 def plan_of(workup: Workup) -> WorkPlan:
     """Return the work plan of a case.
