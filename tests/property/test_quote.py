@@ -14,7 +14,7 @@ from tests.property.judging import Json
 
 from mendgauge.case.case import Case
 from mendgauge.case.price_book import LineKind, PriceBook, currency_of
-from mendgauge.core.errors import NotPricedError
+from mendgauge.core.errors import CaseError, NotPricedError
 from mendgauge.core.money import Currency
 from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.quotes.bill import Bill, Item, make_bill
@@ -292,4 +292,9 @@ def recommended(case: Json, depth: Any) -> str | None:
         worth = quote_repair(asked).repair_or_replace
     except NotPricedError:
         return None
+    except CaseError as refused:
+        # A channel that was measured on both sides leaves not every depth of tread possible.
+        if all(flaw.pointer.endswith("/other_side_across_mm") for flaw in refused.errors):
+            return None
+        raise
     return None if worth is None else worth.recommendation
