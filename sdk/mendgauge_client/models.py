@@ -1048,7 +1048,10 @@ class CostPerDistance(AnswerStruct, kw_only=True, frozen=True):
 
 
 class Discount(RequestStruct, kw_only=True):
-    """What is taken off: a share, or an amount of money, as far as there is something to take it off."""
+    """What is taken off: a share, or an amount of money, as far as there is something to take it off.
+
+    It is one line of the bill; taken off what is taxed apart, one for each set of taxes, which its title then names.
+    """
 
     title: str
     """What is printed on the bill."""

@@ -20,8 +20,9 @@ from mendgauge.operations.quotes import quote_repair
 from mendgauge.operations.quotes.bill import Bill, Item, make_bill
 from mendgauge.operations.quotes.worth import Stake, break_even_depth, gain, turns, worth_paying
 from mendgauge.operations.repairability import check_repairability
+from mendgauge.wording import wording
 
-WORDS: Final = {"minimum_charge": "Up to the minimum", "cash_rounding": "Rounding"}
+WORDS: Final = wording("en-GB").quotes.titles
 KINDS: Final[tuple[LineKind, ...]] = (
     "labour",
     "unit",
@@ -152,6 +153,21 @@ def test_a_bill_is_never_less_than_nothing_nor_a_job_than_its_minimum(charged: l
     least = book["minimum_charge"]
     if least is not None and job:
         assert billed.amount >= Decimal(least)
+
+
+@share(0.4)
+@given(items(), books())
+def test_a_discount_has_a_line_for_each_set_of_taxes_and_each_a_name_of_its_own(
+    charged: list[Item], book: Json
+) -> None:
+    billed, _ = bill(charged, book)
+    taken_off = [line for line in billed.lines if line.kind == "discount"]
+    sets = {tuple(tax["on"] is None or item.kind in tax["on"] for tax in book["taxes"]) for item in charged}
+    assert len(taken_off) == len({line.title for line in taken_off}) <= len(sets)
+    charged_for_it = sum(
+        (item.price * item.quantity / item.per for item in charged if item.kind == "call_out"), Decimal()
+    )
+    assert 0 <= billed.call_out <= charged_for_it + 1
 
 
 @share(0.4)

@@ -91,21 +91,48 @@ def test_a_currency_without_a_smaller_unit() -> None:
 
 
 def test_a_minimum_is_the_least_after_the_discount() -> None:
-    """A fifth off 3520 + 350 is 704 + 70; 3096 are left, and 1404 make the minimum."""
+    """A fifth off 3520 + 350 is 774; 3096 are left, and 1404 make the minimum."""
     quoted = quote(till("zero_decimal_currency", discount={"title": "Opening week", "percent": "20"}))
     assert [(line.kind, line.net) for line in quoted.lines][2:] == [
-        ("discount", "-704"),
-        ("discount", "-70"),
+        ("discount", "-774"),
         ("minimum_charge", "1404"),
     ]
     assert quoted.totals.gross == "4950"
 
 
-def test_an_amount_off_is_spread_over_what_it_is_taken_off() -> None:
-    """5.00 off 24.00 + 3.40 + 2.50 = 29.90: 4.013, 0.569 and 0.418, so 4.01, 0.57 and 0.42."""
+def test_a_minimum_counts_what_is_taken_off_the_job_and_no_other_part_of_a_discount() -> None:
+    """A fifth off 3520 + 350 + 1000 is 974, 774 of it off the job: 3096 are left, and 1404 make the minimum."""
+    fees = [{"code": "V", "title": "Valve", "price": "1000", "kind": "part"}]
+    quoted = quote(till("zero_decimal_currency", fees=fees, discount={"title": "Opening week", "percent": "20"}))
+    assert [(line.kind, line.net) for line in quoted.lines][3:] == [("discount", "-974"), ("minimum_charge", "1404")]
+
+
+def test_what_is_taxed_alike_has_one_line_of_a_discount() -> None:
+    """5.00 off 24.00 + 3.40 + 2.50; a sixth of it is VAT, 0.83."""
     quoted = quote(till("uk_counter_vat_inclusive", discount={"title": "Voucher", "amount": "5.00"}))
-    assert [line.gross for line in quoted.lines if line.kind == "discount"] == ["-4.01", "-0.57", "-0.42"]
+    assert [line.title for line in quoted.lines if line.kind == "discount"] == ["Voucher"]
+    assert money(quoted.lines)[-1] == ("discount", "-4.17", "-0.83", "-5.00")
     assert quoted.totals.gross == "24.90"
+
+
+def test_what_is_taxed_apart_has_lines_of_a_discount_with_names_apart() -> None:
+    """5.00 off labour of 51.20, untaxed, and parts of 8.09: 4.318 and 0.682, so 4.32 and 0.68."""
+    quoted = quote(till("us_shop_tax_on_parts_only", discount={"title": "Coupon", "amount": "5.00"}))
+    assert [(line.title, line.net) for line in quoted.lines if line.kind == "discount"] == [
+        ("Coupon (untaxed)", "-4.32"),
+        ("Coupon (State sales tax 6%, County sales tax 2.25%)", "-0.68"),
+    ]
+
+
+def test_a_repair_is_held_against_a_replacement_without_the_call_out_less_its_discount() -> None:
+    """A tenth off 24.00 + 3.40 + 2.50 + 35.00 is 6.49, 3.50 of it off the call-out, which a replacement costs too."""
+    off = {"title": "Fleet discount", "percent": "10"}
+    called_out = quote(till("uk_counter_vat_inclusive", call_out="35.00", discount=off))
+    assert money(called_out.lines)[-1][3] == "-6.49"
+    at_the_counter = quote(till("uk_counter_vat_inclusive", discount=off))
+    assert called_out.repair_or_replace is not None
+    assert at_the_counter.repair_or_replace is not None
+    assert called_out.repair_or_replace.gain == at_the_counter.repair_or_replace.gain
 
 
 def test_no_more_is_taken_off_than_there_is() -> None:

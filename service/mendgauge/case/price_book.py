@@ -92,7 +92,10 @@ class Fee(RequestModel, frozen=True, kw_only=True):
 
 
 class Discount(RequestModel, frozen=True, kw_only=True):
-    """What is taken off: a share, or an amount of money, as far as there is something to take it off."""
+    """What is taken off: a share, or an amount of money, as far as there is something to take it off.
+
+    It is one line of the bill; taken off what is taxed apart, one for each set of taxes, which its title then names.
+    """
 
     title: Annotated[
         str, Meta(min_length=1, max_length=80, description="What is printed on the bill.", examples=["Fleet discount"])

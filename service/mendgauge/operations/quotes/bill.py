@@ -5,7 +5,7 @@ Every line is net plus tax is gross, to the minor unit, whether the prices came 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Annotated, Final
 
@@ -13,13 +13,14 @@ import msgspec
 from msgspec import Meta
 
 from mendgauge.answers.base import open_words
-from mendgauge.case.price_book import LineKind, PriceBook, Rounding, Tax
+from mendgauge.case.price_book import Discount, LineKind, PriceBook, Rounding, Tax
 from mendgauge.core.money import Currency, to_nearest
 
 _HUNDRED: Final = Decimal(100)
 _NOTHING: Final = Decimal(0)
 _JOB: Final = ("labour", "unit", "consumable")
 """What the minimum charge is the least of."""
+_CALL_OUT: Final = ("call_out",)
 
 
 class Item(msgspec.Struct, frozen=True, kw_only=True):
@@ -106,12 +107,21 @@ class Bill(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class _Entry(msgspec.Struct, frozen=True):
-    """An amount in the terms of the price book, with or without tax, taxed as the kind of line it belongs to."""
+    """An amount in the terms of the price book, with or without tax, taxed as the kind of line it belongs to.
+
+    `shares` is how much of it belongs to each kind, where it belongs to several that are taxed alike.
+    """
 
     item: Item
     amount: Decimal
     shown_as: str
     taxed_as: LineKind
+    shares: tuple[tuple[LineKind, Decimal], ...] = ()
+
+    def of_kinds(self, kinds: Collection[str]) -> Decimal:
+        """Return how much of it belongs to some kinds of line."""
+        shares = self.shares or ((self.taxed_as, self.amount),)
+        return sum((share for kind, share in shares if kind in kinds), _NOTHING)
 
 
 class _Split(msgspec.Struct, frozen=True):
@@ -127,7 +137,8 @@ Amount = Callable[[Decimal], Decimal]
 def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, titles: Mapping[str, str]) -> Bill:
     """Return the bill for some items by a price book.
 
-    `titles` names the lines that no price book does: `minimum_charge` and `cash_rounding`.
+    `titles` names the lines that no price book does, `minimum_charge` and `cash_rounding`, and what each of several
+    lines of a discount is taken off.
     """
     rounding = book.rounding or Rounding()
 
@@ -135,7 +146,7 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, titles
         return currency.rounded(amount, rounding.half)
 
     entries = [_Entry(item, rounded(item.quantity * item.price / item.per), item.kind, item.kind) for item in items]
-    entries += _discounts(entries, book, currency, rounded)
+    entries += _discounts(entries, book, currency, rounded, titles)
     entries += _up_to_minimum(entries, book, titles)
     groups = _by_taxes(entries, book.taxes)
     splits: dict[int, _Split] = {}
@@ -167,40 +178,61 @@ def make_bill(items: Iterable[Item], book: PriceBook, currency: Currency, titles
             net=currency.format(net + cash), tax=currency.format(tax), gross=currency.format(net + tax + cash)
         ),
         amount=sum((entry.amount for entry in entries), _NOTHING),
-        call_out=sum((entry.amount for entry in entries if entry.taxed_as == "call_out"), _NOTHING),
+        call_out=sum((entry.of_kinds(_CALL_OUT) for entry in entries), _NOTHING),
     )
 
 
-def _discounts(entries: Sequence[_Entry], book: PriceBook, currency: Currency, rounded: Amount) -> list[_Entry]:
-    """Return what is taken off, a line for each kind of line that it is taken off, since kinds are taxed apart."""
+def _discounts(
+    entries: Sequence[_Entry], book: PriceBook, currency: Currency, rounded: Amount, titles: Mapping[str, str]
+) -> list[_Entry]:
+    """Return what is taken off: one line, or where it is taken off what is taxed apart, one for each set of taxes."""
     discount = book.discount
     if discount is None:
         return []
-    by_kind: dict[LineKind, Decimal] = {}
-    for entry in entries:
-        if entry.amount and (discount.on is None or entry.taxed_as in discount.on):
-            by_kind[entry.taxed_as] = by_kind.get(entry.taxed_as, _NOTHING) + entry.amount
-    if not by_kind:
-        return []
+    taken_off = [one for one in entries if one.amount and (discount.on is None or one.taxed_as in discount.on)]
+    groups = [
+        (rates, _by_kind(taken_off[index] for index in members))
+        for rates, members in _by_taxes(taken_off, book.taxes).items()
+    ]
+    sums = [sum(by_kind.values(), _NOTHING) for _, by_kind in groups]
     if discount.percent is not None:
         share = Decimal(discount.percent) / _HUNDRED
-        off = [rounded(amount * share) for amount in by_kind.values()]
+        off = [rounded(amount * share) for amount in sums]
     else:
-        most = min(Decimal(discount.amount or 0), sum(by_kind.values(), _NOTHING))
-        off = currency.spread(most, list(by_kind.values()))
+        off = currency.spread(min(Decimal(discount.amount or 0), sum(sums, _NOTHING)), sums)
+    lines = [(*group, amount) for group, amount in zip(groups, off, strict=True) if amount]
     return [
-        _Entry(Item(kind=kind, code=None, title=discount.title, price=-amount), -amount, "discount", kind)
-        for kind, amount in zip(by_kind, off, strict=True)
-        if amount
+        _discount(_title(discount, rates, titles) if len(lines) > 1 else discount.title, by_kind, amount, currency)
+        for rates, by_kind, amount in lines
     ]
+
+
+def _by_kind(entries: Iterable[_Entry]) -> dict[LineKind, Decimal]:
+    found: dict[LineKind, Decimal] = {}
+    for entry in entries:
+        found[entry.taxed_as] = found.get(entry.taxed_as, _NOTHING) + entry.amount
+    return found
+
+
+def _discount(title: str, by_kind: Mapping[LineKind, Decimal], amount: Decimal, currency: Currency) -> _Entry:
+    """Return a line that takes so much off what several kinds of line come to, off each by its share."""
+    kind = next(iter(by_kind))
+    parts = currency.spread(amount, list(by_kind.values()))
+    shares = tuple((of, -part) for of, part in zip(by_kind, parts, strict=True))
+    return _Entry(Item(kind=kind, code=None, title=title, price=-amount), -amount, "discount", kind, shares)
+
+
+def _title(discount: Discount, rates: tuple[Tax, ...], titles: Mapping[str, str]) -> str:
+    """Return the title of one of several lines of a discount, which names the taxes on what it is taken off."""
+    taxes = ", ".join(f"{rate.name} {rate.percent}%" for rate in rates)
+    return titles["discount_taxed" if rates else "discount_untaxed"].format(title=discount.title, taxes=taxes)
 
 
 def _up_to_minimum(entries: Sequence[_Entry], book: PriceBook, titles: Mapping[str, str]) -> list[_Entry]:
     """Return what a job is short of the minimum charge; taxed as labour."""
-    job = [entry.amount for entry in entries if entry.taxed_as in _JOB]
-    if book.minimum_charge is None or not job:
+    if book.minimum_charge is None or all(entry.taxed_as not in _JOB for entry in entries):
         return []
-    short = Decimal(book.minimum_charge) - sum(job, _NOTHING)
+    short = Decimal(book.minimum_charge) - sum((entry.of_kinds(_JOB) for entry in entries), _NOTHING)
     if short <= 0:
         return []
     item = Item(kind="labour", code=None, title=titles["minimum_charge"], price=short)
