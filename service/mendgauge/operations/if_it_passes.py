@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from mendgauge.case.house_rules import HouseRules
 from mendgauge.case.injury import Injury
-from mendgauge.core.interval import NO, Interval
+from mendgauge.core.interval import NO, YES, Interval
 from mendgauge.core.vocabulary import Range
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.neighbours import lie_about_as
@@ -23,6 +23,7 @@ from mendgauge.operations.repairability.assessed import assessed_of
 from mendgauge.operations.repairability.offer import offer_for
 from mendgauge.operations.repairability.verdict import verdict_of
 from mendgauge.operations.workup import Workup, part
+from mendgauge.rulebooks.schema.repair import Band, InjurySize, Lean
 from mendgauge.rules.binding import BoundRules
 from mendgauge.rules.engine import BoundRule, Branch, may_apply
 from mendgauge.rules.outcome import CAUTION, EFFECT
@@ -117,8 +118,9 @@ def least_tread_mm(workup: Workup) -> float | None:
 def allowed_of(workup: Workup) -> tuple[Allowed, ...]:
     """Return the most that the rules allow for each injury."""
     house = workup.case.house_rules or _NO_HOUSE
-    uses = [(of_use.facts, _most_of(of_use.rules, of_use.facts)) for of_use in assessed_of(workup)]
+    uses = [(one.facts, _most_of(one.rules, one.facts)) for one in assessed_of(workup)]
     every = [most for _, most in uses]
+    half_bands = [(tyre, _half_band(most, tyre)) for tyre, most in uses]
     as_found = _stricter(_widest([most.found_to_mm for most in every]), house.max_injury_mm)
     as_cut = _stricter(_widest([most.cut_to_mm for most in every]), house.max_injury_mm)
     lean = _stricter(_widest([most.lean_deg for most in every]), house.max_lean_deg)
@@ -126,7 +128,7 @@ def allowed_of(workup: Workup) -> tuple[Allowed, ...]:
         [
             Allowed(
                 hole_mm=as_found if "prepared" not in one.stages or one.given.diameter_mm is None else as_cut,
-                off_centre_mm=_widest([_reach(most, tyre.injuries[one.index]) for tyre, most in uses]),
+                off_centre_mm=_widest([_reach(half, tyre.injuries[one.index]) for tyre, half in half_bands]),
                 lean_deg=lean,
             )
             for one in workup.facts[0].injuries
@@ -139,24 +141,43 @@ class _Most(NamedTuple):
 
     found_to_mm: float | None
     cut_to_mm: float | None
-    half_band_mm: float | None
     lean_deg: float | None
+    bands: tuple[Band, ...]
 
 
 def _most_of(rules: BoundRules, tyre: TyreFacts) -> _Most:
-    sizes = _said("injury_size", rules, tyre)
+    return _most_for_all(rules) or _most(*[_said(name, rules, tyre) for name in _LIMIT_A_HOLE])
+
+
+_LIMIT_A_HOLE: Final = ("injury_size", "lean", "band")
+
+
+@lru_cache(maxsize=512)
+def _most_for_all(rules: BoundRules) -> _Most | None:
+    """Return what some rules allow for every tyre; none where that hangs on more of a tyre."""
+    branches = [_branches(rules).get(name, ()) for name in _LIMIT_A_HOLE]
+    if any(some and some[0].applies != YES for some in branches):
+        return None
+    said: list[list[Any]] = [[some[0].provision] if some else [] for some in branches]
+    return _most(*said)
+
+
+def _most(sizes: list[InjurySize], leans: list[Lean], bands: list[Band]) -> _Most:
     return _Most(
         found_to_mm=_largest([one.found_to_mm for one in sizes]),
         cut_to_mm=_largest([max(one.found_to_mm, one.prepared_to_mm) for one in sizes]),
-        half_band_mm=_largest([half_width(one, tyre).high for one in _said("band", rules, tyre)]),
-        lean_deg=_largest([one.max_deg for one in _said("lean", rules, tyre) if EFFECT[one.effect] != CAUTION]),
+        lean_deg=_largest([one.max_deg for one in leans if EFFECT[one.effect] != CAUTION]),
+        bands=tuple(bands),
     )
 
 
-def _reach(most: _Most, injury: InjuryFacts) -> float | None:
+def _half_band(most: _Most, tyre: TyreFacts) -> float | None:
+    return _largest([half_width(one, tyre).high for one in most.bands])
+
+
+def _reach(half_band: float | None, injury: InjuryFacts) -> float | None:
     """Return how far from the centre line a channel may be, its mouth lying in the band too."""
-    half = most.half_band_mm
-    return None if half is None else max(0.0, half - injury.prepared.low / 2.0)
+    return None if half_band is None else max(0.0, half_band - injury.prepared.low / 2.0)
 
 
 def _said(name: str, rules: BoundRules, tyre: TyreFacts) -> list[Any]:

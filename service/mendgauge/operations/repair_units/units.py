@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Final
+from functools import lru_cache
+from typing import Final, TypeAlias
 
 import msgspec
 
@@ -177,25 +178,44 @@ def _with_generic(reason: Reason | None, generic: Chosen | None, words: UnitWord
 
 def _if(workup: Workup) -> Iterator[Caution]:
     """Yield that all of it holds if the tyre turns out repairable, and what of its injuries that supposes."""
-    words, cautions = workup.bound.words.units, workup.bound.words.units.cautions
-    yield worded("if_it_passes", cautions["if_it_passes"], workup.bound)
-    injuries = [injury for injury in workup.facts[0].injuries if injury.through != NO]
-    said: dict[str, None] = {}
-    for injury in injuries:
-        allowed = allowed_of(workup)[injury.index]
+    yield _plain("if_it_passes", workup.bound)
+    supposed: dict[_Supposed, None] = {}
+    for injury, allowed in zip(workup.facts[0].injuries, allowed_of(workup), strict=True):
+        if injury.through == NO:
+            continue
         for code, span, most, unit in (
             ("hole", injury.diameter, allowed.hole_mm, "mm"),
             ("lean", injury.lean, allowed.lean_deg, "deg"),
             ("place", injury.across, allowed.off_centre_mm, "mm"),
         ):
             if most is not None and max(span.high, -span.low) > most:
-                limit = quantity(tidy(most), tidy(most), unit, words.language)
-                said[words.supposes[code].format(limit=limit)] = None
-    least, tread = least_tread_mm(workup), workup.facts[0].tread_depth
-    if least is not None and tread.low < least:
-        said[words.supposes["tread"].format(limit=quantity(least, least, "mm", words.language, tread=True))] = None
-    if said:
-        yield worded("supposes", cautions["supposes"], workup.bound, what=", ".join(said))
+                supposed[code, tidy(most), unit] = None
+    least = least_tread_mm(workup)
+    if least is not None and workup.facts[0].tread_depth.low < least:
+        supposed["tread", least, "mm"] = None
+    if supposed:
+        yield _supposes(tuple(supposed), workup.bound)
+
+
+_Supposed: TypeAlias = tuple[str, float, str]
+"""What is supposed, by name, with the limit that it keeps to and the unit of that."""
+
+
+@lru_cache(maxsize=1024)
+def _supposes(supposed: tuple[_Supposed, ...], bound: BoundEdition) -> Caution:
+    """Return what is supposed of a tyre, in words."""
+    words = bound.words.units
+    said = [
+        words.supposes[code].format(limit=quantity(most, most, unit, words.language, tread=code == "tread"))
+        for code, most, unit in supposed
+    ]
+    return worded("supposes", words.cautions["supposes"], bound, what=", ".join(dict.fromkeys(said)))
+
+
+@lru_cache(maxsize=256)
+def _plain(code: str, bound: BoundEdition) -> Caution:
+    """Return a caution that says the same of every tyre."""
+    return worded(code, bound.words.units.cautions[code], bound)
 
 
 def _cautions(injuries: tuple[InjuryUnit, ...], bound: BoundEdition, *, generic: bool) -> tuple[Caution, ...]:
@@ -204,4 +224,4 @@ def _cautions(injuries: tuple[InjuryUnit, ...], bound: BoundEdition, *, generic:
     }
     shoulder = "under_shoulder" if "yes" in reached else "may_be_under_shoulder" if "open" in reached else None
     codes = (*(("generic_sizes",) if generic else ()), *((shoulder,) if shoulder else ()), "unit_maker")
-    return tuple(worded(code, bound.words.units.cautions[code], bound) for code in codes)
+    return tuple([_plain(code, bound) for code in codes])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from mendgauge.answers.bound_edition import BoundEdition
@@ -17,12 +18,13 @@ from mendgauge.judging.questions import ToEstablish
 from mendgauge.operations.if_it_passes import if_it_passes
 from mendgauge.operations.outline import asks_nothing_more
 from mendgauge.operations.repair_units.answer import Chosen, InjuryUnit, RepairUnits
-from mendgauge.operations.repair_units.fit import own_height, proud_height
+from mendgauge.operations.repair_units.fit import own_height
 from mendgauge.operations.repair_units.requirements import Requirements, Where, requirements_of
 from mendgauge.operations.repair_units.units import units_of
 from mendgauge.operations.stem_trim.answer import InsideCut, OutsideCut, StemTrim, StemTrims
 from mendgauge.operations.workup import Workup, part
 from mendgauge.rulebooks.provision import Provision
+from mendgauge.rulebooks.schema.units import StemTrimRule
 from mendgauge.wording import UnitWords
 from mendgauge.wording.quantities import quantity
 
@@ -51,7 +53,9 @@ def trims_of(workup: Workup) -> StemTrims:
         verdict=units.verdict,
         offer=units.offer,
         decided_by=units.decided_by,
-        injuries=tuple(_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs),
+        injuries=tuple(
+            [_trim(requirements, chosen[requirements.injury.index], stock, bound) for requirements in needs]
+        ),
         to_establish=units.to_establish if asks_nothing_more(workup) else _questions(units, needs, bound),
         cautions=(*units.cautions, *cautions),
         sources=sources_of(units.decided_by),
@@ -77,7 +81,7 @@ def _trim(requirements: Requirements, unit: InjuryUnit, stock: dict[str, StockUn
     return StemTrim(
         injury=requirements.injury.index,
         unit=stem,
-        outside=tuple(_outside(requirements, where, own, bound) for where in requirements.injury.emerges),
+        outside=tuple([_outside(requirements, where, own, bound) for where in requirements.injury.emerges]),
         inside=_inside(requirements, unit, stock, bound),
     )
 
@@ -89,11 +93,18 @@ def _stem_of(chosen: Chosen) -> str:
 
 def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bound: BoundEdition) -> OutsideCut:
     rule = requirements.figures.trim[where]
-    asked = proud_height(requirements, where, own)
-    left = requirements.injury.tyre.tread_depth
     # A stem that stood farther proud than the tread is deep would carry the wheel.
-    proud = Interval(min(asked, left.low), min(asked, left.high)) if rule.at_most_tread_left else point(asked)
-    instructed = own_height(where, own)
+    most = requirements.injury.tyre.tread_depth if rule.at_most_tread_left else None
+    return _outside_cut(rule, where, own_height(where, own), most, bound)
+
+
+@lru_cache(maxsize=1024)
+def _outside_cut(
+    rule: StemTrimRule, where: Where, instructed: float | None, most: Interval | None, bound: BoundEdition
+) -> OutsideCut:
+    """Return a cut to what the unit's maker instructs, or to the rule's height, and to no more than `most`."""
+    asked = rule.proud_mm if instructed is None else instructed
+    proud = point(asked) if most is None else Interval(min(asked, most.low), min(asked, most.high))
     provenance = _provenance(rule, instructed, bound)
     return OutsideCut(
         emerges_in=where,
@@ -101,15 +112,15 @@ def _outside(requirements: Requirements, where: Where, own: StockUnit | None, bo
         proud_mm=span(proud),
         asked_mm=asked,
         capped="no" if proud.low == asked else "yes" if proud.high < asked else "open",
-        says=" ".join(_says(where, asked, proud, left, bound.words.units)),
+        says=" ".join(_says(where, asked, proud, most, bound.words.units)),
         basis=provenance.basis,
         source=provenance.source,
     )
 
 
-def _says(where: Where, asked: float, proud: Interval, left: Interval, words: UnitWords) -> Iterator[str]:
+def _says(where: Where, asked: float, proud: Interval, left: Interval | None, words: UnitWords) -> Iterator[str]:
     needs = quantity(asked, asked, "mm", words.language)
-    has = quantity(left.low, left.high, "mm", words.language, tread=True)
+    has = "" if left is None else quantity(left.low, left.high, "mm", words.language, tread=True)
     if where == "groove":
         yield words.trim["groove" if asked == 0.0 else "groove_proud"].format(needs=needs)
     elif proud.high < asked:
@@ -127,13 +138,17 @@ def _inside(
     if "two_piece" not in kinds:
         return None
     stems = [_stem_of(choice.chosen) for choice in unit.choices if choice.chosen and choice.chosen.kind == "two_piece"]
-    own = stock.get(stems[0]) if stems else None
-    instructed = own_height("inside", own)
-    rule = requirements.figures.trim["inside"]
+    instructed = own_height("inside", stock.get(stems[0]) if stems else None)
+    return _inside_cut(requirements.figures.trim["inside"], instructed, kinds == {"two_piece"}, bound)
+
+
+@lru_cache(maxsize=256)
+def _inside_cut(rule: StemTrimRule, instructed: float | None, surely: bool, bound: BoundEdition) -> InsideCut:
+    """Return the cut of a stem that is surely, or only perhaps, apart from its patch."""
     height = rule.proud_mm if instructed is None else instructed
     provenance = _provenance(rule, instructed, bound)
     return InsideCut(
-        applies="yes" if kinds == {"two_piece"} else "open",
+        applies="yes" if surely else "open",
         at="liner",
         proud_mm=span(point(height)),
         asked_mm=height,
