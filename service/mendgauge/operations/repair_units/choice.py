@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from functools import lru_cache
 from math import inf
 from typing import Final, Literal, TypeAlias
 
@@ -101,16 +100,6 @@ def pick_generic(channels: Channels, shelf: Shelf, most_steps: int) -> Picked:
 
 
 def _options(fit: Fit, shelf: Shelf, channels: int) -> Options:
-    return _options_of_nominal(shelf, fit.asked, channels) if shelf.nominal else _options_of(shelf, fit, channels)
-
-
-@lru_cache(maxsize=2048)
-def _options_of_nominal(shelf: Shelf, asked: AskedOfUnit, channels: int) -> Options:
-    """Return the options of the nominal sizes, which never expire. Kept, as few patterns of facts are common."""
-    return _options_of(shelf, Fit(asked, date.min), channels)
-
-
-def _options_of(shelf: Shelf, fit: Fit, channels: int) -> Options:
     return Options(*_useful_units(shelf, fit, channels), one_piece_allowed=fit.asked.one_piece != NO)
 
 
