@@ -12,16 +12,23 @@ import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
+import msgspec
 from tests.bench.cases import FULL, TWO_FACTS
 from tests.bench.mix import draw
 from tests.bench.report import Report
+
+from mendgauge.case.case import Case
+from mendgauge.core.errors import CaseError
+from mendgauge.operations.repairability import check_repairability
 
 _CONNECTIONS = 16
 _SECONDS = 2.0
 _ROUNDS = 5
 _BATCH = 1000
+_OF_THE_DAY = 2000
+"""How many cases of a day's mix are sent, again and again."""
 _BATCH_PATH = "/v1/repairability/batch"
 _LAST_CHUNK: Final = b"0\r\n\r\n"
 _RATIOS: Final = {
@@ -32,11 +39,16 @@ _RATIOS: Final = {
 _ROOT = Path(__file__).parents[2]
 
 
-class _Caller(asyncio.Protocol):
-    """Sends the same request again whenever its answer has arrived: so many bytes, or in chunks up to the empty one."""
+Sent: TypeAlias = list[tuple[bytes, int | None]]
+"""Requests, each with the bytes of its answer; none of one in chunks, whose number varies."""
 
-    def __init__(self, request: bytes, answer_bytes: int | None, until: float) -> None:
-        self.request, self.answer_bytes, self.until = request, answer_bytes, until
+
+class _Caller(asyncio.Protocol):
+    """Sends requests in turn, each when the answer to the one before has arrived, from somewhere in their list on."""
+
+    def __init__(self, sent: Sent, start: int, until: float) -> None:
+        self.sent, self.place, self.until = sent, start, until
+        self.request, self.answer_bytes = sent[start]
         self.answered = self.received = 0
         self.tail = b""
         self.done: asyncio.Future[None] = asyncio.get_running_loop().create_future()
@@ -58,6 +70,8 @@ class _Caller(asyncio.Protocol):
             assert self.received == self.answer_bytes, "an answer of another length"
         self.received = 0
         self.answered += 1
+        self.place = (self.place + 1) % len(self.sent)
+        self.request, self.answer_bytes = self.sent[self.place]
         if time.perf_counter() < self.until:
             self.transport.write(self.request)
         else:
@@ -86,13 +100,16 @@ def answer_length(port: int, request: bytes) -> int | None:
         return len(head) + 4 + length if len(rest) <= length else len(answer)
 
 
-async def _rate(port: int, request: bytes, answer_bytes: int | None) -> float:
+async def _rate(port: int, sent: Sent) -> float:
     loop = asyncio.get_running_loop()
     began = time.perf_counter()
     callers = []
-    for _ in range(_CONNECTIONS):
+    for number in range(_CONNECTIONS):
+        start = number * len(sent) // _CONNECTIONS
         _, caller = await loop.create_connection(
-            lambda: _Caller(request, answer_bytes, began + _SECONDS), "127.0.0.1", port
+            lambda start=start: _Caller(sent, start, began + _SECONDS),  # type: ignore[misc]
+            "127.0.0.1",
+            port,
         )
         callers.append(caller)
     await asyncio.gather(*(caller.done for caller in callers))
@@ -118,23 +135,42 @@ def served() -> Iterator[int]:
         server.wait(10)
 
 
+def _of_the_day() -> Iterator[bytes]:
+    """Yield the bodies of the day's mix that are answered, up to as many as are sent."""
+    answered = 0
+    for body in draw():
+        with contextlib.suppress(CaseError):
+            check_repairability(msgspec.convert(body, Case))
+            yield json.dumps(body).encode()
+            answered += 1
+        if answered == _OF_THE_DAY:
+            return
+
+
 def compare(report: Report) -> None:
     """Measure each operation in turn with the echo, round by round, and compare the medians."""
-    full, sparse = json.dumps(FULL).encode(), json.dumps(TWO_FACTS).encode()
-    bodies = {"a full case": full, "two facts": sparse}
+    bodies = {
+        "a full case": [json.dumps(FULL).encode()],
+        "two facts": [json.dumps(TWO_FACTS).encode()],
+        "a day's mix": list(_of_the_day()),
+    }
     batches = {"a full case": [FULL] * _BATCH, "a day's mix": draw(_BATCH)}
     with served() as port:
-        calls = {
-            (path, what): request_of(path, body) for what, body in bodies.items() for path in ("/v1/echo", *_RATIOS)
+        requests = {
+            (path, what): [request_of(path, body) for body in some]
+            for what, some in bodies.items()
+            for path in ("/v1/echo", *_RATIOS)
         } | {
-            (_BATCH_PATH, what): request_of(_BATCH_PATH, json.dumps({"items": items}).encode())
+            (_BATCH_PATH, what): [request_of(_BATCH_PATH, json.dumps({"items": items}).encode())]
             for what, items in batches.items()
         }
-        lengths = {call: answer_length(port, request) for call, request in calls.items()}
+        calls: dict[tuple[str, str], Sent] = {
+            call: [(request, answer_length(port, request)) for request in some] for call, some in requests.items()
+        }
         rates: dict[tuple[str, str], list[float]] = {call: [] for call in calls}
         for _ in range(_ROUNDS):
-            for call, request in calls.items():
-                rates[call].append(asyncio.run(_rate(port, request, lengths[call])))
+            for call, sent in calls.items():
+                rates[call].append(asyncio.run(_rate(port, sent)))
     for what in bodies:
         echo = statistics.median(rates["/v1/echo", what])
         report.add(f"echo of {what}", f"{echo:.0f} a second")
