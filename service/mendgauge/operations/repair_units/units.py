@@ -117,6 +117,8 @@ def _cut_short(
     if not _all_tried(shelf, rounds[0]):
         tried, of = len(rounds[0].picked.shelf.items), len(shelf.items)
         yield worded("not_all_tried", cautions["not_all_tried"], bound, tried=f"{tried}", of=f"{of}")
+    if not all(one.picked.assignment.proven for one in rounds):
+        yield worded("not_all_ways_tried", cautions["not_all_ways_tried"], bound)
     if bound.full and explained < injuries:
         yield worded("not_all_explained", cautions["not_all_explained"], bound, explained=f"{explained}")
 
