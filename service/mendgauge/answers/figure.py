@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated
 
 import msgspec
@@ -29,6 +30,7 @@ class Figure(Sourced, frozen=True, kw_only=True):
     clause: Annotated[str, Meta(description="Where in the document, in a full answer; empty where not known.")] = ""
 
 
+@lru_cache(maxsize=4096)
 def span(of: Interval) -> Span:
     """Return an interval as an answer gives it, to a thousandth."""
     return Span(low=tidy(of.low), high=tidy(of.high))

@@ -17,4 +17,5 @@ def asks_nothing_more(workup: Workup, before: Iterable[ToEstablish] = ()) -> boo
     """Return whether no further part of an outline asks anything, as its verdict and parts `before` ask enough."""
     if not workup.bound.outline:
         return False
-    return len({one.field for one in (*verdict_of(workup).to_establish, *before)}) >= MOST_ASKED
+    asked = verdict_of(workup).to_establish
+    return len(asked) >= MOST_ASKED or len({one.field for one in (*asked, *before)}) >= MOST_ASKED

@@ -79,10 +79,12 @@ class SaidOnce:
         return new
 
     def _first(self, questions: Iterable[Any]) -> tuple[Any, ...]:
-        new = [one for one in questions if one.field not in self._asked]
-        new = new[: max(0, MOST_ASKED - len(self._asked))]
-        self._asked.update(one.field for one in new)
-        return tuple(new)
+        left = MOST_ASKED - len(self._asked)
+        if left <= 0:
+            return ()
+        new = tuple([one for one in questions if one.field not in self._asked][:left])
+        self._asked.update([one.field for one in new])
+        return new
 
 
 def _at_the_counter(unit: InjuryUnit) -> InjuryUnit:

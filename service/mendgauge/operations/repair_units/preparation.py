@@ -109,15 +109,31 @@ def size_limit(hole: Hole | Requirements, bound: BoundEdition) -> SizeLimit | No
 
     A house's limit stands beside the book's: it speaks of the hole, and its cutter may break it all the same.
     """
-    book, house = hole.size, hole.house.max_injury_mm
+    book, injury = hole.size, hole.injury
     if book is None:
         return None
+    prepared = "prepared" in injury.stages
+    return _size_limit(book, hole.house.max_injury_mm, injury.diameter, prepared, hole.channel, hole.mouth_long, bound)
+
+
+@lru_cache(maxsize=2048)
+def _size_limit(
+    book: InjurySize,
+    house: float | None,
+    diameter: Interval,
+    prepared: bool,
+    channel: Interval,
+    mouth_long: Interval,
+    bound: BoundEdition,
+) -> SizeLimit:
+    """Return the limit on a hole that may be `prepared`, cut already, for which it is not known how it was found."""
     hole_to = book.found_to_mm if house is None else min(house, book.found_to_mm)
     cutter_to = book.prepared_to_mm if house is None else min(house, book.prepared_to_mm)
-    hole_keeps = _hole_keeps(hole, hole_to, book)
-    cutter_keeps = at_most(hole.channel, cutter_to, inclusive=book.inclusive)
-    unmeasured = hole.injury.diameter == DIAMETER
-    says = bound.words.units.limit["unknown" if unmeasured else _which(hole_keeps, cutter_keeps)]
+    hole_keeps = at_most(diameter, hole_to, inclusive=book.inclusive)
+    if prepared and hole_keeps != YES:
+        hole_keeps = EITHER
+    cutter_keeps = at_most(channel, cutter_to, inclusive=book.inclusive)
+    says = bound.words.units.limit["unknown" if diameter == DIAMETER else _which(hole_keeps, cutter_keeps)]
 
     def in_words(of: Interval) -> str:
         return quantity(of.low, of.high, "mm", bound.words.language)
@@ -131,21 +147,15 @@ def size_limit(hole: Hole | Requirements, bound: BoundEdition) -> SizeLimit | No
         cutter_keeps=CERTAIN[cutter_keeps],
         says=says.format(
             limit=in_words(point(cutter_to)),
-            hole=in_words(hole.injury.diameter),
-            cutter=in_words(hole.channel),
-            mouth=in_words(hole.mouth_long),
+            hole=in_words(diameter),
+            cutter=in_words(channel),
+            mouth=in_words(mouth_long),
         ),
         clause=book.clause,
         basis=citation.basis,
         source=citation.source,
         cites=citation.cites,
     )
-
-
-def _hole_keeps(hole: Hole | Requirements, hole_to: float, book: InjurySize) -> Truth:
-    """Return whether the hole as it was found kept to the limit; of a channel that is cut already it is not known."""
-    keeps = at_most(hole.injury.diameter, hole_to, inclusive=book.inclusive)
-    return keeps if "prepared" not in hole.injury.stages or keeps == YES else EITHER
 
 
 def _which(hole: Truth, cutter: Truth) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import msgspec
@@ -114,5 +115,6 @@ def _has_dual(tyre: PositionFacts) -> bool:
     return tyre.max_load_dual != LOAD or (index is not None and index.dual_kg is not None)
 
 
+@lru_cache(maxsize=1024)
 def _span(value: Interval, unit: str) -> Observed:
     return Observed(low=round(value.low, 2) + 0.0, high=round(value.high, 2) + 0.0, unit=unit)

@@ -137,13 +137,8 @@ def _waits(job: Job) -> Iterator[tuple[str, str]]:
 
 def _says(job: Job, scope: Scope, next_step: str, waits: _Waits) -> Iterator[str]:
     says, in_language = job.procedure.says, job.bound.in_language
-    of_scope = {
-        "repair": says.repair,
-        "inspection": says.inspection,
-        "leak_search": says.leak_search,
-        "none": _says_of_no_work(says, next_step),
-    }
-    yield in_language(of_scope[scope] or says.none)
+    of_scope: str | None = _says_of_no_work(says, next_step) if scope == "none" else getattr(says, scope)
+    yield in_language(of_scope or says.none)
     yield from (in_language(why) for _, why in waits)
 
 

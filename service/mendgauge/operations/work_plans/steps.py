@@ -37,18 +37,15 @@ class Ready(msgspec.Struct, frozen=True, eq=False):
 class WorkSteps(msgspec.Struct, frozen=True, eq=False):
     """The steps of a job in the order of the work, with the time they take: in all, and to the decision.
 
+    `ready` are the steps with what they were made from, `steps` the same as the answer gives them, without figures;
     `dries` is how long cement dries, where it does.
     """
 
     ready: tuple[Ready, ...]
+    steps: tuple[WorkStep, ...]
     minutes: Minutes
     to_decision: Minutes
     dries: Minutes | None
-
-    @property
-    def steps(self) -> tuple[WorkStep, ...]:
-        """The steps, without figures."""
-        return tuple([one.step for one in self.ready])
 
 
 def timed_steps(scope: Scope, job: Job) -> WorkSteps:
@@ -90,10 +87,11 @@ def worded_steps(scope: Scope, bound: BoundEdition, conditions: JobConditions) -
 
 
 def _in_order(ready: tuple[Ready, ...]) -> WorkSteps:
-    steps = [one.step for one in ready]
+    steps = tuple([one.step for one in ready])
     times = {step.code: step.minutes for step in steps}
     return WorkSteps(
         ready,
+        steps,
         total(times.values()),
         total(step.minutes for step in steps if step.part != "repair"),
         times.get(DRY),
