@@ -20,34 +20,41 @@ from mendgauge.rules.binding import bind_rules
 from mendgauge.rules.engine import may_apply
 from mendgauge.rules.repair.earlier_repairs import SPACING
 
-OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterator[Value]]
+OfInjury: TypeAlias = Callable[[Job, CaseFigureRule, InjuryUnit], Iterable[Value]]
 
 _DEGREES_TO: Final = 1
 
 
 def case_figures(
     job: Job, rule: CaseFigureRule, injuries: Iterable[int], times: tuple[TimePart, ...]
-) -> Iterator[Value]:
-    """Yield a figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
+) -> Iterable[Value]:
+    """Return a figure for each of some injuries, or once for the tyre; nothing where the case does not give it.
 
     `times` are the step's own.
     """
     if rule.case == "dew_point":
-        if job.climate.air_known:
-            dew_point = job.climate.dew_point
-            yield _value(job, rule, _to_tenth(dew_point.low), _to_tenth(dew_point.high), "°C")
-    elif rule.case == "drying_time":
-        yield _drying_time(job, rule, times)
-    elif rule.case == "object":
-        for injury in injuries:
-            reported = job.facts.injuries[injury].given.object
-            if reported is not None:
-                yield Value(rule.basis, job.procedure.source(rule), words=reported, note=rule.note, injury=injury)
-    elif rule.case == "centres_apart":
-        yield from _centres_apart(job, rule)
-    else:
-        for injury in injuries:
-            yield from _OF_INJURY[rule.case](job, rule, job.channels[injury])
+        return _dew_point(job, rule)
+    if rule.case == "drying_time":
+        return (_drying_time(job, rule, times),)
+    if rule.case == "object":
+        return _objects(job, rule, injuries)
+    if rule.case == "centres_apart":
+        return _centres_apart(job, rule)
+    of_injury = _OF_INJURY[rule.case]
+    return [value for injury in injuries for value in of_injury(job, rule, job.channels[injury])]
+
+
+def _dew_point(job: Job, rule: CaseFigureRule) -> Iterable[Value]:
+    if not job.climate.air_known:
+        return ()
+    dew_point = job.climate.dew_point
+    return (_value(job, rule, _to_tenth(dew_point.low), _to_tenth(dew_point.high), "°C"),)
+
+
+def _objects(job: Job, rule: CaseFigureRule, injuries: Iterable[int]) -> Iterable[Value]:
+    source = job.procedure.source(rule)
+    reported = [(injury, job.facts.injuries[injury].given.object) for injury in injuries]
+    return [Value(rule.basis, source, words=it, note=rule.note, injury=at) for at, it in reported if it is not None]
 
 
 def _to_tenth(degrees: float) -> float:
@@ -112,30 +119,32 @@ def _span(job: Job, rule: CaseFigureRule, span: Span, unit: str, injury: int) ->
 
 
 def _limit(which: str) -> OfInjury:
-    def reckon(_job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-        if unit.limit is not None:
-            high: float = getattr(unit.limit, which)
-            yield Value(unit.limit.basis, unit.limit.source, None, high, "mm", injury=unit.injury)
+    def reckon(_job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
+        if unit.limit is None:
+            return ()
+        high: float = getattr(unit.limit, which)
+        return (Value(unit.limit.basis, unit.limit.source, None, high, "mm", injury=unit.injury),)
 
     return reckon
 
 
-def _lean(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    if unit.channel is not None and unit.injury in job.lean_given:
-        yield _span(job, rule, unit.channel.lean_deg, "degrees", unit.injury)
+def _lean(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
+    if unit.channel is None or unit.injury not in job.lean_given:
+        return ()
+    return (_span(job, rule, unit.channel.lean_deg, "degrees", unit.injury),)
 
 
-def _cutter(_job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    if unit.preparation is not None:
-        cutter = unit.preparation.cutter
-        yield Value(cutter.basis, cutter.source, cutter.low, cutter.high, "mm", note=rule.note, injury=unit.injury)
+def _cutter(_job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
+    if unit.preparation is None:
+        return ()
+    cutter = unit.preparation.cutter
+    return (Value(cutter.basis, cutter.source, cutter.low, cutter.high, "mm", note=rule.note, injury=unit.injury),)
 
 
 def _buffed(side: str) -> OfInjury:
-    def reckon(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+    def reckon(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
         extents: list[float] = [getattr(chosen.buffed, side) for chosen in _chosen(unit)]
-        if extents:
-            yield _value(job, rule, min(extents), max(extents), "mm", unit.injury)
+        return (_value(job, rule, min(extents), max(extents), "mm", unit.injury),) if extents else ()
 
     return reckon
 
@@ -157,35 +166,35 @@ def _unit(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
         yield Value(rule.basis, job.procedure.source(rule), words=words, note=choice.when, injury=unit.injury)
 
 
-def _stem_diameter(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
-    if unit.channel is not None:
-        yield _span(job, rule, unit.channel.cutter_mm, "mm", unit.injury)
+def _stem_diameter(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
+    return () if unit.channel is None else (_span(job, rule, unit.channel.cutter_mm, "mm", unit.injury),)
 
 
-def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+def _stem_length(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
     least = [choice.needed.stem_length_mm for choice in unit.choices if choice.needed is not None]
-    if least:
-        yield _value(job, rule, max(least), None, "mm", unit.injury)
+    return (_value(job, rule, max(least), None, "mm", unit.injury),) if least else ()
 
 
-def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+def _trim_height(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
     trim = job.trims.get(unit.injury)
     return _cuts(unit, () if trim is None else trim.outside)
 
 
-def _inner_trim(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+def _inner_trim(job: Job, _rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
     trim = job.trims.get(unit.injury)
     return _cuts(unit, () if trim is None or trim.inside is None else (trim.inside,))
 
 
-def _cuts(unit: InjuryUnit, cuts: Iterable[Cut]) -> Iterator[Value]:
-    for cut in cuts:
-        yield Value(cut.basis, cut.source, cut.proud_mm.low, cut.proud_mm.high, "mm", note=cut.says, injury=unit.injury)
+def _cuts(unit: InjuryUnit, cuts: Iterable[Cut]) -> Iterable[Value]:
+    return [
+        Value(cut.basis, cut.source, cut.proud_mm.low, cut.proud_mm.high, "mm", note=cut.says, injury=unit.injury)
+        for cut in cuts
+    ]
 
 
-def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterator[Value]:
+def _cure_time(job: Job, rule: CaseFigureRule, unit: InjuryUnit) -> Iterable[Value]:
     minutes = _cure_minutes(job, unit)
-    yield _value(job, rule, tidy(minutes.low), tidy(minutes.high), "min", unit.injury)
+    return (_value(job, rule, tidy(minutes.low), tidy(minutes.high), "min", unit.injury),)
 
 
 def _centres_apart(job: Job, rule: CaseFigureRule) -> Iterator[Value]:
