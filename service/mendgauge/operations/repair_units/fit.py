@@ -114,7 +114,9 @@ class Fit:
 
     def open_questions(self, one: Item) -> tuple[Miss, ...] | None:
         """Return what is not settled of a unit that fits the channel or may; none where it surely does not."""
-        # Most units of a shelf fail at the first question or two: no other is put to them.
+        # Most units of a shelf fail at the first question or two: no other is put to them, nor a miss made of those.
+        if not self._may_fill(one.unit):
+            return None
         stem = self._of_stem(one)
         for miss in stem:
             if miss.answer == NO:
@@ -129,6 +131,13 @@ class Fit:
                 return None
         found = self._found[one] = (*stem, *patch, *rest)
         return found
+
+    def _may_fill(self, unit: StockUnit) -> bool:
+        """Return whether the stem of a unit, if it has one, is as thick as the channel may be."""
+        if unit.stem_mm is None:
+            return True
+        cut = self.asked.channel
+        return cut.low <= self.asked.assumed.nominal(unit.stem_mm) <= cut.high
 
     def _of_stem(self, one: Item) -> tuple[Miss, ...]:
         unit, asked = one.unit, self.asked
