@@ -32,6 +32,8 @@ def settled_cases(draw: st.DrawFn, injuries: tuple[int, int] = (0, 3), earlier: 
     for group in YES_OR_NO:
         case = given_one_by_one(case, group)
     case["tyre"]["maker_policy"].setdefault("repair", "permitted")
+    # How far repairs lie apart around the tyre hangs on its size and wear, where nobody measured it.
+    case["in_service"] = {"overall_diameter_mm": round(drawn.marking_facts.overall_diameter.high, 1)}
     # Of an injury in the rubber alone there is no lean to give, whoever asks.
     case["injuries"] = [injury if "lean_deg" in injury else {**injury, **_NO_LEAN} for injury in case["injuries"]]
     if _near_a_birthday(case) or judge(case).verdict == "inspect":

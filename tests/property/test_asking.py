@@ -47,6 +47,9 @@ def answered(case: Json, hidden: Json, field: str) -> Json:
     group, name = field.rsplit("/", 1)
     if field == "/position/axle":
         case = put(case, "/position/steered", get(hidden, "/position/steered"))
+    if name == "region" and isinstance(get(case, f"{group}/across_mm"), dict):
+        # A range that reaches beyond the region would contradict it, and is refused; whoever sees the one measures it.
+        case = put(case, f"{group}/across_mm", get(hidden, f"{group}/across_mm"))
     if name != "complete":
         return put(case, field, get(hidden, field))
     found = {name: True for name in YES_OR_NO[group] if get(hidden, f"{group}/{name}")}
