@@ -106,6 +106,7 @@ def contract_bounds(pattern: str) -> tuple[float, float] | None:
     return number["minimum"] if above is None else above + 0.1, number["maximum"]
 
 
+@cache
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:
     """Numbers with one decimal place from `low` to `high`."""
     return st.integers(-int(-low * 10 // 1), int(high * 10 // 1)).map(lambda tenth: tenth / 10)
@@ -114,6 +115,12 @@ def tenths(low: float, high: float) -> st.SearchStrategy[float]:
 FRACTION: Final = st.integers(0, 1000)
 ROLL: Final = st.integers(0, 1999)
 COIN: Final = st.booleans()
+
+
+@cache
+def one_of(values: tuple[str, ...]) -> st.SearchStrategy[str]:
+    """Any of some words; of a kind that is drawn often, as making a strategy costs more than drawing from it."""
+    return st.sampled_from(values)
 
 
 def between(draw: st.DrawFn, low: float, high: float) -> float:
@@ -145,9 +152,9 @@ def full_cases(
     """A full case; the numbers of its injuries and earlier repairs lie between the ends given."""
     wild = draw(_WILD)
     edition = draw(_EDITION)
-    marking = draw(st.sampled_from(markings))
+    marking = draw(one_of(markings))
     marking_facts = marking_facts_of(marking)
-    kind = draw(st.sampled_from(marking_facts.kinds))
+    kind = draw(one_of(marking_facts.kinds))
     of = classes_of(marking_facts, kind)[0]
     tyre, on = _tyre(draw, edition, of, marking_facts, wild)
     # One injury as often as every other number of them together.

@@ -25,11 +25,39 @@ TYRES: Final = (
 )
 """Rulebook, vehicle, marking, spans of crown thickness and tread: a radial car, van and truck tyre and a bias one."""
 
+_TYRE: Final = st.sampled_from(TYRES)
+_COIN: Final = st.booleans()
+_OF_THREE: Final = st.integers(0, 2)
+_OF_FOUR: Final = st.integers(0, 3)
+_OF_TEN: Final = st.integers(0, 9)
+_EARLIER_PATCH: Final = st.sampled_from((35, 45, 55))
+_ACROSS: Final = tenths(-35, 35) | tenths(54, 60)
+_SIDE: Final = st.sampled_from(("inside", "inside", "outside"))
+_HOLE: Final = {True: st.sampled_from((5.0, 6.0, 8.5, 9.0)), False: st.sampled_from((5.0, 5.5, 6.0))}
+_LEAN: Final = st.sampled_from((0, 0, 5, 15, 25, 26, 32))
+_TOWARD: Final = st.sampled_from((0, 90, 180, 270)) | st.integers(0, 360)
+_EMERGES: Final = st.sampled_from(("groove", "lug"))
+_KIND: Final = st.sampled_from(("one_piece", "stem", "patch"))
+_STEM: Final = {True: st.sampled_from((6, 10, 10)), False: st.sampled_from((6, 6, 6, 4.5))}
+_LENGTH: Final = st.sampled_from((90, 90, 120, 70, 60, 50, 45, 40, 38))
+_REINFORCED: Final = {True: st.sampled_from((True, True, False)), False: st.sampled_from((False, False, True))}
+_CONSTRUCTION: Final = st.sampled_from((*("either",) * 5, "radial", "bias"))
+_SIZE: Final = {
+    True: st.sampled_from((50.2, 50.7, 51.5, 52, 55, 60, 31, 31.5)),
+    False: st.sampled_from((30.1, 30.4, 30.8, 31.5, 35, 40)),
+}
+"""Sizes of patches close about what a mouth with its reach asks for, straight and leaning, and larger ones."""
+_PRICE: Final = st.sampled_from(("1.00", "1.50", "2.00"))
+_ON_HAND: Final = st.sampled_from((0, 1, 1, 1, 2, 2))
+_EXPIRES: Final = st.sampled_from(("2026-11-23", "2026-11-24"))
+_LARGEST_LEAN: Final = st.sampled_from((15, 25, 40))
+_LARGEST_INJURY: Final = st.sampled_from((4.5, 6, 10))
+
 
 @st.composite
 def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
     """A bench whose tyre may mostly be repaired: its holes and its stock are drawn."""
-    book, kind, marking, crowns, treads = draw(st.sampled_from(TYRES))
+    book, kind, marking, crowns, treads = draw(_TYRE)
     crown, tread = draw(tenths(*crowns)), draw(tenths(*treads))
     large = kind == "truck"
     holes, around = [], draw(tenths(100, 300))
@@ -37,7 +65,7 @@ def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
         holes.append(draw(_holes(around, large)))
         around += draw(tenths(70, 110) if large else tenths(50, 70))
     earlier = []
-    if draw(st.booleans()):
+    if draw(_COIN):
         earlier.append(
             {
                 "method": "one_piece",
@@ -45,7 +73,7 @@ def benches(draw: st.DrawFn, most_holes: int = 3, most_units: int = 7) -> Bench:
                 "across_mm": draw(tenths(-10, 10)),
                 "around_mm": around + draw(tenths(-10, 20)),
                 "measured_from": "inside",
-                "patch_mm": draw(st.sampled_from((35, 45, 55))),
+                "patch_mm": draw(_EARLIER_PATCH),
             }
         )
     case = {
@@ -78,14 +106,14 @@ def _holes(draw: st.DrawFn, around: float, large: bool) -> Json:
     return {
         "region": "tread",
         "depth": "through",
-        "across_mm": draw(tenths(-35, 35) | tenths(54, 60)),
+        "across_mm": draw(_ACROSS),
         "around_mm": around,
-        "measured_from": draw(st.sampled_from(("inside", "inside", "outside"))),
-        "diameter_mm": draw(st.sampled_from((5.0, 6.0, 8.5, 9.0) if large else (5.0, 5.5, 6.0))),
+        "measured_from": draw(_SIDE),
+        "diameter_mm": draw(_HOLE[large]),
         "stage": "found",
-        "lean_deg": draw(st.sampled_from((0, 0, 5, 15, 25, 26, 32))),
-        "lean_toward_deg": draw(st.sampled_from((0, 90, 180, 270)) | st.integers(0, 360)),
-        "emerges_in": draw(st.sampled_from(("groove", "lug"))),
+        "lean_deg": draw(_LEAN),
+        "lean_toward_deg": draw(_TOWARD),
+        "emerges_in": draw(_EMERGES),
     }
 
 
@@ -95,35 +123,30 @@ def stocks(draw: st.DrawFn, large: bool, most: int) -> list[Json]:
     return [draw(_units(f"U{index}", large)) for index in range(draw(st.integers(2, most)))]
 
 
-def _sizes(large: bool) -> st.SearchStrategy[float]:
-    """Sizes of patches close about what a mouth with its reach asks for, straight and leaning, and larger ones."""
-    return st.sampled_from((50.2, 50.7, 51.5, 52, 55, 60, 31, 31.5) if large else (30.1, 30.4, 30.8, 31.5, 35, 40))
-
-
 @st.composite
 def _units(draw: st.DrawFn, code: str, large: bool) -> Json:
-    kind = draw(st.sampled_from(("one_piece", "stem", "patch")))
+    kind = draw(_KIND)
     unit: dict[str, Any] = {"code": code, "kind": kind}
     if kind != "patch":
-        unit["stem_mm"] = draw(st.sampled_from((6, 10, 10) if large else (6, 6, 6, 4.5)))
-        unit["stem_length_mm"] = draw(st.sampled_from((90, 90, 120, 70, 60, 50, 45, 40, 38)))
+        unit["stem_mm"] = draw(_STEM[large])
+        unit["stem_length_mm"] = draw(_LENGTH)
     if kind != "stem":
-        unit["reinforced"] = draw(st.sampled_from((True, True, False) if large else (False, False, True)))
-        unit["construction"] = draw(st.sampled_from((*("either",) * 5, "radial", "bias")))
-        if draw(st.integers(0, 2)) == 0:
+        unit["reinforced"] = draw(_REINFORCED[large])
+        unit["construction"] = draw(_CONSTRUCTION)
+        if draw(_OF_THREE) == 0:
             unit["patch_shape"] = "rectangular"
-            unit["patch_width_mm"] = draw(_sizes(large))
-            unit["patch_length_mm"] = draw(_sizes(large))
+            unit["patch_width_mm"] = draw(_SIZE[large])
+            unit["patch_length_mm"] = draw(_SIZE[large])
         else:
-            unit["patch_mm"] = draw(_sizes(large))
-    if draw(st.integers(0, 3)):
-        unit["price"] = draw(st.sampled_from(("1.00", "1.50", "2.00")))
-    if draw(st.booleans()):
-        unit["on_hand"] = draw(st.sampled_from((0, 1, 1, 1, 2, 2)))
-    if draw(st.integers(0, 9)) == 9:
-        unit["expires_on"] = draw(st.sampled_from(("2026-11-23", "2026-11-24")))
-    if draw(st.integers(0, 9)) == 9:
-        unit["largest_lean_deg"] = draw(st.sampled_from((15, 25, 40)))
-    if draw(st.integers(0, 9)) == 9:
-        unit["largest_injury_mm"] = draw(st.sampled_from((4.5, 6, 10)))
+            unit["patch_mm"] = draw(_SIZE[large])
+    if draw(_OF_FOUR):
+        unit["price"] = draw(_PRICE)
+    if draw(_COIN):
+        unit["on_hand"] = draw(_ON_HAND)
+    if draw(_OF_TEN) == 9:
+        unit["expires_on"] = draw(_EXPIRES)
+    if draw(_OF_TEN) == 9:
+        unit["largest_lean_deg"] = draw(_LARGEST_LEAN)
+    if draw(_OF_TEN) == 9:
+        unit["largest_injury_mm"] = draw(_LARGEST_INJURY)
     return unit

@@ -7,7 +7,7 @@ from typing import Any, Final, get_args
 import msgspec
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.property.cases import Drawn, full_cases
+from tests.property.cases import COIN, Drawn, full_cases, tenths
 from tests.property.effort import share
 from tests.property.judging import Json
 from tests.property.vague import WHOLE, put, vaguer
@@ -36,21 +36,25 @@ def plan(case: Json) -> WorkPlan:
     return plan_work(msgspec.convert(case, Case))
 
 
-def tenths(low: float, high: float) -> st.SearchStrategy[float]:
-    return st.integers(round(low * 10), round(high * 10)).map(lambda tenth: tenth / 10)
+_AIR: Final = tenths(8, 25) | tenths(*AIR)
+_HUMIDITY: Final = tenths(40, 75) | tenths(*HUMIDITY)
+_LINER: Final = tenths(5, 25) | tenths(*LINER)
+_WHEEL: Final = st.sampled_from(("on_vehicle", "loose"))
+_FILL: Final = st.sampled_from((None, None, "tread_rubber", "two_part"))
+_WIDENING: Final = st.sampled_from((0.0, 0.1, 1.0, 10.0))
 
 
 @st.composite
 def benches(draw: st.DrawFn) -> Json:
     """A bench of which everything is known, mostly one at which cement dries."""
     bench: Json = {
-        "air_temperature_c": draw(tenths(8, 25) | tenths(*AIR)),
-        "relative_humidity_percent": draw(tenths(40, 75) | tenths(*HUMIDITY)),
-        "liner_temperature_c": draw(tenths(5, 25) | tenths(*LINER)),
-        "wheel": draw(st.sampled_from(("on_vehicle", "loose"))),
-        "pressure_sensor": draw(st.booleans()),
+        "air_temperature_c": draw(_AIR),
+        "relative_humidity_percent": draw(_HUMIDITY),
+        "liner_temperature_c": draw(_LINER),
+        "wheel": draw(_WHEEL),
+        "pressure_sensor": draw(COIN),
     }
-    if fill := draw(st.sampled_from((None, None, "tread_rubber", "two_part"))):
+    if fill := draw(_FILL):
         bench["heat_cured_fill"] = fill
     return bench
 
@@ -60,11 +64,11 @@ def vaguer_bench(draw: st.DrawFn, bench: Json) -> Json:
     """The same bench known less well. How the shop fills a channel is its own choice and no fact to find out."""
     vague: Json = {}
     for name, value in bench.items():
-        if name == "heat_cured_fill" or draw(st.booleans()):
+        if name == "heat_cured_fill" or draw(COIN):
             vague[name] = value
-        elif not isinstance(value, (bool, str)) and draw(st.booleans()):
+        elif not isinstance(value, (bool, str)) and draw(COIN):
             low, high = {"air_temperature_c": AIR, "relative_humidity_percent": HUMIDITY}.get(name, LINER)
-            by = draw(st.sampled_from((0.0, 0.1, 1.0, 10.0)))
+            by = draw(_WIDENING)
             vague[name] = {"low": max(low, value - by), "high": min(high, value + by)}
     return vague
 
@@ -74,7 +78,7 @@ def jobs(draw: st.DrawFn) -> tuple[Json, Json]:
     """A full case at a full bench, and the same known less well."""
     drawn: Drawn = draw(full_cases(injuries=(1, 3), earlier=(0, 1)))
     bench = draw(benches())
-    vague = draw(vaguer(drawn, drawn.case, GROUPS)) if draw(st.booleans()) else drawn.case
+    vague = draw(vaguer(drawn, drawn.case, GROUPS)) if draw(COIN) else drawn.case
     return {**drawn.case, "bench": bench}, {**vague, "bench": draw(vaguer_bench(bench))}
 
 
