@@ -86,11 +86,13 @@ def mouth_major(diameter: float, lean_deg: float) -> float:
     return diameter / cos(radians(lean_deg))
 
 
+@lru_cache(maxsize=2048)
 def stretched(extent: Interval, lean_deg: Interval) -> Interval:
     """Return extents stretched by a lean, e / cos theta: a thickness to a channel's length, a bore to its mouth's."""
     return Interval(extent.low / cos(radians(lean_deg.low)), extent.high / cos(radians(lean_deg.high)))
 
 
+@lru_cache(maxsize=2048)
 def mouth_extent(diameter: Interval, slope: Interval) -> Interval:
     """Return every extent of the mouth in the direction of which `slope` is the channel's shift per mm of thickness."""
     steep = slope.magnitude()

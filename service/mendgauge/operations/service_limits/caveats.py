@@ -22,6 +22,7 @@ from mendgauge.rulebooks.resolver import provision_for
 from mendgauge.rules.outcome import CAUTION, NOT_HERE, Outcome
 from mendgauge.rules.position import axle_load, speed_symbol
 from mendgauge.rules.position.speed_symbol import covers
+from mendgauge.tyre.tyre_class import TyreClass
 from mendgauge.wording.quantities import quantity
 
 _COMMERCIAL: Final = frozenset({"van", "truck", "bus"})
@@ -132,18 +133,35 @@ def _of_load(found: CaveatInputs) -> Iterator[Caveat]:
         yield _caveat("load_short", found.bound, short_by, provision)
 
 
-def _of_loading(found: CaveatInputs) -> Iterator[Caveat]:
-    """Yield what to know of the load that the tyre is granted."""
-    tyre, bound = found.tyres[0], found.bound
+def _of_loading(found: CaveatInputs) -> tuple[Caveat, ...]:
+    """Return what to know of the load that the tyre is granted."""
+    tyre = found.tyres[0]
     light_truck = tyre.marking_facts.marking.light_truck
     misread, index_alone = tyre.loading.agrees == NO, light_truck and tyre.max_load == LOAD
-    if misread or index_alone:
-        provision = provision_for(bound.edition, "moulded_load", tyre.tyre_class)
-        yield _caveat("moulded_misread" if misread else "index_not_moulded", bound, provision=provision)
+    moulded = "moulded_misread" if misread else "index_not_moulded" if index_alone else None
     share = index_share(tyre)
-    if share is not None and share.known and share.low < 1.0 and not light_truck:
-        yield _caveat("load_falls", bound, {"percent": _quantity(100.0 * share.low, "percent", found)})
-    if all(one.tyre_class in _COMMERCIAL for one in found.tyres):
+    falls_to = share.low if share is not None and share.known and share.low < 1.0 and not light_truck else None
+    commercial = all(one.tyre_class in _COMMERCIAL for one in found.tyres)
+    return _loaded(moulded, tyre.tyre_class, falls_to, commercial, found.bound)
+
+
+@lru_cache(maxsize=1024)
+def _loaded(
+    moulded: str | None, of: TyreClass, falls_to: float | None, commercial: bool, bound: BoundEdition
+) -> tuple[Caveat, ...]:
+    """Return the same of what is moulded, by its caveat, and the share that the load falls to, if it does."""
+    return tuple(_each_of_loading(moulded, of, falls_to, commercial, bound))
+
+
+def _each_of_loading(
+    moulded: str | None, of: TyreClass, falls_to: float | None, commercial: bool, bound: BoundEdition
+) -> Iterator[Caveat]:
+    if moulded is not None:
+        yield _caveat(moulded, bound, provision=provision_for(bound.edition, "moulded_load", of))
+    if falls_to is not None:
+        percent = 100.0 * falls_to
+        yield _caveat("load_falls", bound, {"percent": quantity(percent, percent, "percent", bound.words.language)})
+    if commercial:
         yield _plain("no_load_for_slowness", bound)
     yield _plain("pressure_by_table", bound)
 

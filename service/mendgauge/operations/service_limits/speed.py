@@ -141,6 +141,7 @@ def speed_after_repair(tyres: list[PositionFacts], edition: Edition) -> Speed:
     )
 
 
+@lru_cache(maxsize=256)
 def possible_statuses(policy: MakerPolicy, repaired: Truth) -> tuple[Status, ...]:
     """Return what may become of the rating: what its maker says, or all he might; as marked without a repair."""
     word = policy.speed_rating_after_repair

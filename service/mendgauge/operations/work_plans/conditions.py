@@ -12,12 +12,12 @@ from typing import Final, get_args
 
 import msgspec
 
-from mendgauge.case.case import Position
 from mendgauge.case.shop import Bench
 from mendgauge.core.interval import EITHER, NO, YES, Truth, both, negate, truth
-from mendgauge.core.vocabulary import HeatCuredFill, VehicleKind
+from mendgauge.core.vocabulary import Fitment, HeatCuredFill, VehicleKind
 from mendgauge.facts.injury import InjuryFacts
 from mendgauge.facts.tyre import TyreFacts
+from mendgauge.facts.yes_no import YesNoFacts
 from mendgauge.judging.missing import fields_of_use, missing
 from mendgauge.operations.repair_units.answer import Choice
 from mendgauge.operations.work_plans.book_figures import run_low_percent
@@ -127,28 +127,19 @@ def conditions_of(
     heat = truth(bench.heat_cured_fill is not None)
     through = [injury for injury in facts.injuries if injury.through != NO]
     low = run_low(facts.pressure, facts.driven_flat, run_low_percent(edition, facts.tyre_class))
-    found: dict[OfTyre, Truth] = {
-        "on_vehicle": EITHER if bench.wheel is None else truth(bench.wheel == "on_vehicle"),
-        "loose": EITHER if bench.wheel is None else truth(bench.wheel == "loose"),
-        "dual_inner": _dual_inner(facts.position),
-        "dual": _dual(facts.position),
-        "run_low": low,
-        "pressure_kept": negate(low),
-        "sealant": facts.sealant,
-        "foam_lined": facts.traits["foam_lined"],
-        "self_sealing": facts.traits["self_sealing"],
-        "tube_type": facts.traits["tube_type"],
-        "sensor": truth(bench.pressure_sensor),
-        "several": _several(through),
-        "slow_drying": climate.slow,
-        "stem": negate(heat),
-        "heat_cured": heat,
-        "marked": _marked(edition, uses),
-    }
     return JobConditions(
         uses,
         bench.heat_cured_fill,
-        tuple(map(found.__getitem__, OF_TYRE)),
+        _of_tyre(
+            bench,
+            facts.position.fitment,
+            low,
+            facts.sealant,
+            facts.yes_no,
+            _several(through),
+            climate.slow,
+            _marked(edition, uses),
+        ),
         tuple(
             [
                 InjuryConditions(
@@ -162,20 +153,43 @@ def conditions_of(
     )
 
 
+@lru_cache(maxsize=4096)
+def _of_tyre(
+    bench: Bench,
+    fitment: Fitment | None,
+    low: Truth,
+    sealant: Truth,
+    known: YesNoFacts,
+    several: Truth,
+    slow_drying: Truth,
+    marked: Truth,
+) -> tuple[Truth, ...]:
+    """Return the circumstances of a tyre: those of its bench, its place, its history and its kind."""
+    heat = truth(bench.heat_cured_fill is not None)
+    found: dict[OfTyre, Truth] = {
+        "on_vehicle": EITHER if bench.wheel is None else truth(bench.wheel == "on_vehicle"),
+        "loose": EITHER if bench.wheel is None else truth(bench.wheel == "loose"),
+        "dual_inner": EITHER if fitment in (None, "dual") else truth(fitment == "dual_inner"),
+        "dual": EITHER if fitment is None else truth(fitment != "single"),
+        "run_low": low,
+        "pressure_kept": negate(low),
+        "sealant": sealant,
+        "foam_lined": known.traits["foam_lined"],
+        "self_sealing": known.traits["self_sealing"],
+        "tube_type": known.traits["tube_type"],
+        "sensor": truth(bench.pressure_sensor),
+        "several": several,
+        "slow_drying": slow_drying,
+        "stem": negate(heat),
+        "heat_cured": heat,
+        "marked": marked,
+    }
+    return tuple(map(found.__getitem__, OF_TYRE))
+
+
 def worked_on(facts: TyreFacts) -> list[InjuryFacts]:
     """Return the injuries that may go through; every one where none does, as they are probed."""
     return [injury for injury in facts.injuries if injury.through != NO] or facts.injuries
-
-
-def _dual_inner(position: Position) -> Truth:
-    fitment = position.fitment
-    if fitment is None or fitment == "dual":
-        return EITHER
-    return truth(fitment == "dual_inner")
-
-
-def _dual(position: Position) -> Truth:
-    return EITHER if position.fitment is None else truth(position.fitment != "single")
 
 
 @lru_cache(maxsize=256)
