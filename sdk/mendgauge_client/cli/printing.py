@@ -11,6 +11,7 @@ import msgspec
 
 from mendgauge_client._call import Media
 from mendgauge_client.cli.fault import AT_FAULT, DONE, UsageError
+from mendgauge_client.cli.given_twice import GivenTwiceError, refuse_names_given_twice
 from mendgauge_client.cli.service import chosen_service
 from mendgauge_client.errors import InvalidRequestError
 from mendgauge_client.models import TyreCase
@@ -60,13 +61,18 @@ def _case(file: str) -> TyreCase:
     try:
         content = sys.stdin.buffer.read() if file == STANDARD else Path(file).read_bytes()
         # Editors put a byte order mark before what they save; JSON itself has none.
-        return msgspec.json.decode(content.removeprefix(codecs.BOM_UTF8), type=TyreCase)
+        content = content.removeprefix(codecs.BOM_UTF8)
+        case = msgspec.json.decode(content, type=TyreCase)
+        refuse_names_given_twice(content)
     except OSError as error:
         raise UsageError(f"{name} cannot be read: {error.strerror}.") from None
     except UnicodeDecodeError:
         raise UsageError(f"{name} is not in UTF-8: save it in that encoding.") from None
+    except GivenTwiceError as error:
+        raise UsageError(f"{name} cannot be used: {error}.") from None
     except (msgspec.MsgspecError, RecursionError) as error:
         raise UsageError(f"{name} is no case in JSON: {error}.") from None
+    return case
 
 
 def _saved(page: Media, file: str) -> int:

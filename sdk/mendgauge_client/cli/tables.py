@@ -15,6 +15,7 @@ from typing import Any, BinaryIO, TypeAlias
 import msgspec
 
 from mendgauge_client.cli.fault import UsageError
+from mendgauge_client.cli.given_twice import GivenTwiceError, refuse_names_given_twice
 from mendgauge_client.tabular.rows import Row
 
 PARQUET_ROWS = 1000
@@ -180,9 +181,14 @@ def _jsonl_rows(lines: Iterable[bytes | str]) -> Iterator[Row]:
         if not line.strip():
             continue
         try:
-            yield Row(number, decoder.decode(line))
+            cells = decoder.decode(line)
+            refuse_names_given_twice(line)
+        except GivenTwiceError as error:
+            yield Row(number, {}, str(error))
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
             yield Row(number, {}, f"it is no JSON object on a line of its own: {error}")
+        else:
+            yield Row(number, cells)
 
 
 def _parquet(source: BinaryIO, _: str | None, __: Share) -> Table:

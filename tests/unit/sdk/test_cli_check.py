@@ -194,11 +194,13 @@ def test_rows_that_are_no_rows_are_reported(tmp_path: Path, capsys: pytest.Captu
     shown = capsys.readouterr().err
     assert "row 2, it has 4 cells, and the header 2" in shown
     assert "row 3, it is not CSV" in shown
-    (tmp_path / "t.jsonl").write_text('{"size": "205/55R16 91V"}\n{"size"\n[1]\n', encoding="utf-8")
+    twice = '{"size": "205/55R16 91V", "injury": {"diameter_mm": 4, "diameter_mm": 9}}'
+    (tmp_path / "t.jsonl").write_text(f'{{"size": "205/55R16 91V"}}\n{{"size"\n[1]\n{twice}\n', encoding="utf-8")
     assert main(["check", str(tmp_path / "t.jsonl"), "--local", *DAY]) == 1
     shown = capsys.readouterr().err
     assert "row 2, it is no JSON object on a line of its own" in shown
     assert "row 3, it is no JSON object on a line of its own" in shown
+    assert "row 4, `diameter_mm` is given twice in one object; give it once" in shown
 
 
 @pytest.mark.parametrize(

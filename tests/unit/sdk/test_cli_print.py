@@ -64,6 +64,10 @@ def test_the_standard_input_is_called_by_its_name(
         (b"{", "is no case in JSON"),
         ('{"rulebook": "gb", "reference": "Münch"}'.encode("cp1252"), "is not in UTF-8: save it in that encoding."),
         (b"[" * 100_000, "is no case in JSON"),
+        (
+            b'{"rulebook": "gb", "tyre": {"marking": "205/55R16", "marking": "31x10.50R15"}}',
+            "`marking` is given twice in one object",
+        ),
     ],
 )
 def test_a_file_that_cannot_be_used(
