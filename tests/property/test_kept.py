@@ -21,20 +21,23 @@ from mendgauge.core.errors import CaseError
 from mendgauge.core.vocabulary import Detail
 from mendgauge.operations.repair_plans import plan_repair
 from mendgauge.operations.repair_plans.answer import RepairPlan
+from mendgauge.rulebooks import find_edition, list_editions
 from mendgauge.wording import wording
 
 ROOMS: Final = ("mendgauge.judging", "mendgauge.answers", "mendgauge.operations")
 """Where what is kept hangs on facts of a case."""
 
+READ: Final = (wording, list_editions, find_edition)
+
 
 def caches() -> Iterator[Any]:
-    """Yield every function known in those rooms whose results are kept, but the texts: they hang on no case, and are
-    slow to read.
+    """Yield every function known in those rooms whose results are kept, but those that read files: what these hold
+    hangs on no case, and is slow to read.
     """
     for name, module in tuple(sys.modules.items()):
         if name.startswith(ROOMS):
             kept = (one for one in vars(module).values() if isinstance(one, functools._lru_cache_wrapper))
-            yield from (one for one in kept if one is not wording)
+            yield from (one for one in kept if one not in READ)
 
 
 CACHES: Final = tuple(caches())
