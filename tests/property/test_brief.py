@@ -9,6 +9,10 @@ from typing import Any
 
 import msgspec
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.property.cases import Drawn, full_cases
+from tests.property.vague import full_or_vague
 
 from mendgauge.case.case import Case
 from mendgauge.core.errors import CaseError
@@ -126,3 +130,23 @@ def test_a_brief_plan_leaves_out_no_caution(case: dict[str, Any]) -> None:
         return found | {one["says"] for one in (plan["quote"] or {"caveats": ()})["caveats"]}
 
     assert cautions(brief) == cautions(full)
+
+
+@given(full_cases(), st.data(), st.booleans(), st.one_of(st.none(), st.floats(5.0, 20.0)))
+def test_the_units_kept_for_a_lone_hole_are_those_that_a_full_answer_works_out(
+    drawn: Drawn, data: st.DataObject, unmeasured: bool, crown: float | None
+) -> None:
+    """`unmeasured` are its lean and the crown, `crown` is the thickest that the house sets one piece in."""
+    case = data.draw(full_or_vague(drawn))
+    case = {name: part for name, part in case.items() if name not in ("earlier_repairs", "stock", "house_rules")}
+    case["injuries"] = (case.get("injuries") or [{}])[:1]
+    if crown is not None:
+        case["house_rules"] = {"max_one_piece_crown_mm": crown}
+    if unmeasured:
+        case["injuries"] = [{name: value for name, value in case["injuries"][0].items() if name != "lean_deg"}]
+        case["tyre"] = {name: value for name, value in case["tyre"].items() if name != "crown_thickness_mm"}
+    try:
+        brief, full = (answered(choose_repair_units, case, detail) for detail in ("brief", "full"))
+    except CaseError:
+        return
+    assert new_in(brief["injuries"], full["injuries"], brief.get("sources", {})) == []
