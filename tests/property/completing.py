@@ -10,7 +10,7 @@ from typing import Any, Final, get_args
 import msgspec
 from tests.property.cases import Drawn, contract_bounds, estimate, widest_across
 from tests.property.judging import Json
-from tests.property.vague import ESTIMATED, get, put
+from tests.property.vague import ESTIMATED, get, put, span
 
 from mendgauge.case.case import Case
 from mendgauge.case.fields import field_at, pattern_of
@@ -48,6 +48,11 @@ def _reached_by_measuring(case: Json, field: str, bounds: tuple[float, float], l
     low, high = bounds
     grid = {low + (high - low) * step / POINTS for step in range(POINTS + 1)}
     grid |= {value for value in (1.0, 1.6, 3, 6, 8, 9.5, 10, 25, 45, 80, 3500) if low <= value <= high}
+    if field.endswith("/around_mm"):
+        # Repairs get in each other's way only side by side, it may be by a hair.
+        grid |= {
+            span(one["around_mm"])[0] for one in (*case["injuries"], *case["earlier_repairs"]) if "around_mm" in one
+        }
     tried = [(value, verdicts(put(case, field, value))) for value in sorted(grid)]
     found = {verdict for _, these in tried for verdict in these}
     for (left, one), (right, other) in pairwise(tried):
