@@ -69,7 +69,6 @@ def plan(case: Json) -> RepairPlan | str:
         return str(refused)
 
 
-@share(0.2)
 @given(near_cases())
 @pytest.mark.parametrize("answer", [judge, plan], ids=["check", "plan"])
 def test_an_answer_is_the_same_after_near_cases_as_from_nothing_kept(
