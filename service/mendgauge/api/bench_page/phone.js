@@ -13,14 +13,17 @@ import { closesSection, fieldAt, say, t, words } from "./texts.js";
 
 const GIVEN_FIRST = ["/rulebook", "/tyre/marking", "/reference"];
 
-/** Mark a question as asked, so that it is not asked again. @param {string} pointer */
-const done = (pointer) => change({ asked: [...state.asked.filter((one) => one !== pointer), pointer] });
-
-/** Answer a question and go on. @param {string} pointer @param {string} text */
-function answer(pointer, text) {
-  done(pointer);
-  if (text) enter(pointer, text);
+/** Go on from a question that was answered, with its parts: none of them is asked again. @param {ToEstablish} question */
+function goOn(question) {
+  const answered = [...(question.parts ?? []), question.field];
+  change({ answered: question, asked: [...state.asked.filter((one) => !answered.includes(one)), ...answered] });
   ask(0);
+}
+
+/** Answer a question and go on. @param {ToEstablish} question @param {string} text */
+function answer(question, text) {
+  if (text) enter(question.field, text);
+  goOn(question);
 }
 
 /** Ask a question again. @param {string} pointer */
@@ -29,7 +32,7 @@ function askAgain(pointer) {
   delete values[pointer];
   const section = pointer.slice(0, pointer.lastIndexOf("/"));
   if (pointer !== "/tyre/marking") delete values[`${section}/complete`];
-  change({ entered: { ...state.entered, values }, asked: state.asked.filter((one) => one !== pointer && one !== `${section}/complete`) });
+  change({ answered: null, entered: { ...state.entered, values }, asked: state.asked.filter((one) => one !== pointer && one !== `${section}/complete`) });
   ask(0);
 }
 
@@ -69,65 +72,65 @@ function lead(element) {
 
 /** @param {{question: ToEstablish}} props */
 function Asked({ question }) {
-  const { field: pointer, asks, how, asked_at: where, parts = [] } = question;
+  const { field: pointer, asks, how, asked_at: where } = question;
   return h(
     "section",
-    { class: "asked group" },
+    { class: "asked group", "aria-busy": isAnswered() },
     h("p", { class: "soft" }, h("span", { class: "tag" }, say(words().asked_at, where))),
     h("h2", { tabindex: -1, ref: lead }, asks),
     h("p", null, how),
-    closesSection(pointer) ? h(Parts, { pointer, parts }) : h(Choices, { pointer }),
+    closesSection(pointer) ? h(Parts, { question }) : h(Choices, { question }),
   );
 }
 
-/** @param {{pointer: string}} props */
-function Choices({ pointer }) {
-  const field = fieldAt(pointer);
+/** Return whether a question was answered and nothing has come of it yet: it takes no other answer. */
+const isAnswered = () => state.answered !== null;
+
+/** @param {{question: ToEstablish}} props */
+function Choices({ question }) {
+  const field = fieldAt(question.field);
   const choices = field.kind === "yes_no" ? { yes: t("yes"), no: t("no") } : field.kind === "choice" ? field.choices ?? {} : undefined;
-  if (!choices) return h(TypedAnswer, { pointer });
+  if (!choices) return h(TypedAnswer, { question });
   return h(
     "div",
     { class: "answers" },
-    Object.entries(choices).map(([word, label]) => h("button", { key: word, type: "button", onClick: () => answer(pointer, word) }, label)),
-    h("button", { type: "button", class: "unsure", onClick: () => answer(pointer, "") }, t("dont_know")),
+    Object.entries(choices).map(([word, label]) => h("button", { key: word, type: "button", disabled: isAnswered(), onClick: () => answer(question, word) }, label)),
+    h("button", { type: "button", class: "unsure", disabled: isAnswered(), onClick: () => answer(question, "") }, t("dont_know")),
   );
 }
 
-/** @param {{pointer: string}} props */
-function TypedAnswer({ pointer }) {
+/** @param {{question: ToEstablish}} props */
+function TypedAnswer({ question }) {
   return h(
-    "form",
-    {
-      onSubmit: (/** @type {Event} */ event) => {
-        event.preventDefault();
-        done(pointer);
-      },
-    },
-    h(Field, { pointer }),
-    h("div", { class: "answers" }, h("button", { class: "main" }, t("go_on")), h("button", { type: "button", onClick: () => answer(pointer, "") }, t("dont_know"))),
+    Answered,
+    { question },
+    h(Field, { pointer: question.field }),
+    h("div", { class: "answers" }, h("button", { class: "main", disabled: isAnswered() }, t("go_on")), h("button", { type: "button", disabled: isAnswered(), onClick: () => answer(question, "") }, t("dont_know"))),
   );
 }
 
-/** A question about a whole section: each of its parts, or none of them. @param {{pointer: string, parts: readonly string[]}} props */
-function Parts({ pointer, parts }) {
+/** A question about a whole section: each of its parts, or none of them. @param {{question: ToEstablish}} props */
+function Parts({ question }) {
   return h(
-    "form",
-    {
-      onSubmit: (/** @type {Event} */ event) => {
-        event.preventDefault();
-        change({ asked: [...state.asked, ...parts] });
-        done(pointer);
-        ask(0);
-      },
-    },
-    parts.map((part) => h(Field, { key: part, pointer: part })),
+    Answered,
+    { question },
+    (question.parts ?? []).map((part) => h(Field, { key: part, pointer: part })),
     h(
       "div",
       { class: "answers" },
-      h("button", { class: "main" }, t("go_on")),
-      h("button", { type: "button", onClick: () => answer(pointer, "yes") }, t("nothing_of_it")),
+      h("button", { class: "main", disabled: isAnswered() }, t("go_on")),
+      h("button", { type: "button", disabled: isAnswered(), onClick: () => answer(question, "yes") }, t("nothing_of_it")),
     ),
   );
+}
+
+/** A form that answers a question by what is entered in it. @param {{question: ToEstablish, children?: any}} props */
+function Answered({ question, children }) {
+  const onSubmit = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    goOn(question);
+  };
+  return h("form", { onSubmit }, children);
 }
 
 /** How the call ends. */

@@ -23,6 +23,7 @@ import { nothingEntered } from "./case.js";
  * @property {{refused: boolean} | null} key a key is asked for
  * @property {string} notice what was done last, for all to read
  * @property {string[]} asked what a driver was asked already, in order
+ * @property {Schemas["ToEstablish"] | null} answered the question just answered, until what comes of that is known
  * @property {boolean} sure whether starting again was asked for once
  */
 
@@ -44,11 +45,12 @@ export const state = {
   key: null,
   notice: "",
   asked: [],
+  answered: null,
   sure: false,
 };
 
 /** What every answer is shown by; empty while there is none. */
-export const NO_ANSWER = { check: null, plan: null, work: null, units: null, quote: null, unpriced: null };
+export const NO_ANSWER = { check: null, plan: null, work: null, units: null, quote: null, unpriced: null, answered: null };
 
 /** @type {() => void} */
 let draw = () => {};
