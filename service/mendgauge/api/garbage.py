@@ -2,7 +2,7 @@
 
 What caches hold is freed by its last reference when another entry takes its place. The collector would look through all
 of it each time that a quarter as much again had come: 90,000 objects after ten thousand cases of a day, 40 ms for which
-every caller waits. So once a second what a collection leaves is exempted from further ones, which then take a few.
+every caller waits. So once a second what a collection leaves is exempted from further ones, which then take a few ms.
 It is done while no request is under way: what one holds is not to be exempted, since a reference cycle in it would
 never be freed.
 """
